@@ -1,0 +1,197 @@
+package leste
+
+import (
+	"leste/job"
+	"leste/physics/relation"
+	q "leste/quantity"
+)
+
+// Verdict is what a requirement or a job comes to.
+type Verdict string
+
+// The verdicts. Met and not met are about the likely value and its whole band.
+const (
+	Met       Verdict = "met"
+	NotMet    Verdict = "not met"
+	Undecided Verdict = "undecided"
+)
+
+// Evidence is what a result rests on; it is kept apart from the verdict.
+type Evidence string
+
+// The kinds of evidence.
+const (
+	Calculated Evidence = "calculated"
+	Trial      Evidence = "trial"
+	Accepted   Evidence = "accepted"
+)
+
+// A Result is the whole answer to one job. Every renderer reads it; nothing is computed after it.
+// SI units; renderers convert at the edge.
+type Result struct {
+	Job       string
+	Method    string
+	Verdict   Verdict
+	Evidence  Evidence
+	Assumed   []job.Assumed // ranked, most important first
+	Ask       []string      // the three questions to ask first
+	Formats   []FormatResult
+	Air       AirResult
+	Cost      CostResult
+	Sound     SoundResult
+	Cases     []CaseResult
+	Stops     []string // sentences: why no promise is made
+	Helps     []Help   // what would help most, remedies that are not air included
+	Notes     []relation.Note
+	Cautions  []string
+	Relations []string // ids of the relations used
+}
+
+// FormatResult is one format in its worst case.
+type FormatResult struct {
+	Name      string
+	Verdict   Verdict
+	Case      string // the case that decides
+	Speed     q.Speed
+	Pitch     q.Length
+	Container q.Band // kg left on the container at the machine that decides
+	Zones     []ZoneResult
+	Standing  []Push // slide, tip, lift, held back, turned
+	Balance   Balance
+	Map       *Map
+	Strip     []Map  // the pass in frames, transport only
+	Why       string // where the two methods differ, or what dominates, in one sentence
+}
+
+// ZoneResult is the water left in one zone when it reaches the machine that looks at it.
+type ZoneResult struct {
+	Name         string
+	Area         q.Area
+	Left         q.Band // kg
+	PerArea      q.Band // kg/m2
+	Largest      q.Band // m
+	Cause        string
+	Where        string
+	Parts        map[string]float64 // kg by cause
+	Requirements []RequirementResult
+}
+
+// RequirementResult is one requirement judged.
+type RequirementResult struct {
+	Machine  string
+	Quantity string  // "water", "mass", "drop", "rejects"
+	Limit    float64 // SI
+	Value    q.Band  // SI
+	Unit     string  // SI unit of both
+	Verdict  Verdict
+	Reserve  float64 // limit over likely value
+	Case     string
+}
+
+// Push is one way a container can lose its place.
+type Push struct {
+	Way    string  // "slide", "tip", "lift", "held back", "turned"
+	Factor float64 // resistance over push; below 1 it moves; +Inf when nothing pushes
+	Case   string
+	At     q.Length // position of the container's axis
+	Needs  string   // guide or limit needed, "" when none
+}
+
+// Balance accounts for the water of one container [kg].
+type Balance struct {
+	In, Left, BlownOff, Mist, Evaporated, Condensed, Dripped float64
+	Closure                                                  float64
+}
+
+// Map is water left on the unrolled wall.
+type Map struct {
+	Rows, Cols int
+	Title      string
+	Station    string
+	X          float64   // position of the container's axis [m]
+	Time       float64   // s
+	S          []float64 // Rows+1: arc length of the row edges from the base's centre [m]
+	Radius     []float64 // Rows: radius of the row [m]
+	Zone       []string  // Rows: name of the zone
+	Water      []float64 // kg/m2, row-major
+}
+
+// AirResult is the air side at the nominal case.
+type AirResult struct {
+	Flow    q.MassFlow
+	Outlets []OutletResult
+	Blowers []BlowerResult
+	Parts   []LossResult
+	Limits  string // what limits the flow
+}
+
+// OutletResult is the air at one outlet.
+type OutletResult struct {
+	Name          string
+	Station       string
+	Plenum        q.Gauge
+	Jet           q.Speed
+	Flow          q.MassFlow
+	Thrust        q.Force
+	NonUniformity q.Ratio
+	Temperature   q.Temperature // stagnation
+	Humidity      q.Ratio       // humidity ratio
+}
+
+// BlowerResult is one blower at its operating point.
+type BlowerResult struct {
+	Name       string
+	SpeedRatio float64
+	Inlet      q.VolumeFlow
+	Rise       q.PressureDrop
+	Shaft      q.Power
+	Grid       q.Power
+	Discharge  q.Temperature
+	Motor      q.Power // rated
+	Reserve    q.Ratio // motor rating over the greatest shaft power, less one
+}
+
+// LossResult is the share of one element in the pressure lost between blower and outlets.
+type LossResult struct {
+	Name  string
+	Loss  q.PressureDrop
+	Share q.Ratio
+}
+
+// CostResult is energy and money over a year.
+type CostResult struct {
+	Currency         string
+	Energy           q.Energy // per year
+	Cost             float64  // per year
+	CompressedEnergy q.Energy // the same thrust from compressed air
+	CompressedCost   float64
+	PowerRatio       float64 // blower over compressed air; NaN when there is no comparison
+	Band             q.Band  // of the ratio
+}
+
+// SoundResult is the sound of the outlets and blowers.
+type SoundResult struct {
+	Power     q.SoundLevel // dB re 1 pW, all sources
+	At1m      q.SoundLevel // dB re 20 uPa
+	Low, High q.SoundLevel // band of At1m
+	Limit     q.SoundLevel
+	Verdict   Verdict
+	Assessed  bool
+}
+
+// CaseResult is one case of the job.
+type CaseResult struct {
+	Name    string
+	Format  string
+	Verdict Verdict
+	Left    q.Band  // kg on the container
+	Reserve float64 // smallest reserve of its requirements; NaN without requirements
+	Note    string
+}
+
+// Help is something that would bring the requirement nearer.
+type Help struct {
+	What  string  // one sentence
+	Ratio float64 // water left after over before, at the requirement that binds
+	Air   bool    // false for a remedy that is not air
+}
