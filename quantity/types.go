@@ -26,6 +26,9 @@ type (
 	Density             float64 // kg/m3
 	Force               float64 // N
 	Moment              float64 // N m
+	MomentumFlux        float64 // N/m2, momentum carried per area and time
+	PowerPerForce       float64 // W/N, power spent per thrust
+	PowerPerLength      float64 // W/m
 	Stress              float64 // Pa, along the wall
 	PressureGradient    float64 // Pa/m
 	Viscosity           float64 // Pa s, dynamic

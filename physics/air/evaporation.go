@@ -52,31 +52,26 @@ type Exchange struct {
 // evaporation, and the flux there; card surface-balance. All three are NaN when there is no such temperature
 // between -60 degC and boiling.
 func (s Surface) Balance() Exchange {
+	surplus := func(t float64) float64 {
+		ts := quantity.Temperature(t)
+		return float64(s.Heat)*float64(s.Air.T-ts) + float64(s.Inward)*float64(s.Product-ts) -
+			float64(s.FluxAt(ts))*float64(LatentHeat(ts))
+	}
+	boiling := SaturationTemperature(s.Air.P)
+	ts := quantity.Temperature(solve.Root(surplus, coldest, float64(boiling)-0.01, 1e-10))
+	return Exchange{Surface: ts, Flux: s.FluxAt(ts), Inward: float64(s.Inward) * float64(ts-s.Product)}
+}
+
+// FluxAt is the evaporation flux with the water at temperature ts.
+func (s Surface) FluxAt(ts quantity.Temperature) quantity.EvaporationFlux {
 	transfer := s.Transfer
 	if transfer == 0 {
 		film := s.Air
-		film.T = (s.Air.T + s.guess()) / 2
+		film.T = (s.Air.T + ts) / 2
 		transfer = MassTransfer(s.Heat, film)
 	}
-	surplus := func(t float64) float64 {
-		ts := quantity.Temperature(t)
-		flux := float64(EvaporationFlux(transfer, s.Air, ts))
-		return float64(s.Heat)*float64(s.Air.T-ts) + float64(s.Inward)*float64(s.Product-ts) -
-			flux*float64(LatentHeat(ts))
-	}
-	boiling := SaturationTemperature(s.Air.P)
-	ts := quantity.Temperature(solve.Root(surplus, 213.15, min(float64(boiling)-0.01, 473), 1e-10))
-	return Exchange{
-		Surface: ts,
-		Flux:    EvaporationFlux(transfer, s.Air, ts),
-		Inward:  float64(s.Inward) * float64(ts-s.Product),
-	}
+	return EvaporationFlux(transfer, s.Air, ts)
 }
 
-// guess returns a surface temperature good enough for the film properties.
-func (s Surface) guess() quantity.Temperature {
-	if s.Inward > s.Heat {
-		return s.Product
-	}
-	return s.Air.WetBulb()
-}
+// coldest surface temperature looked for, K.
+const coldest = 213.15
