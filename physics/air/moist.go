@@ -60,7 +60,9 @@ func withVapour(p quantity.Absolute, t quantity.Temperature, pv quantity.Absolut
 }
 
 // At returns the same air, its moisture unchanged, at another pressure and temperature.
-func (m Moist) At(p quantity.Absolute, t quantity.Temperature) Moist { return Moist{P: p, T: t, W: m.W} }
+func (m Moist) At(p quantity.Absolute, t quantity.Temperature) Moist {
+	return Moist{P: p, T: t, W: m.W}
+}
 
 // VapourPressure is the partial pressure of the vapour.
 func (m Moist) VapourPressure() quantity.Absolute {

@@ -13,8 +13,8 @@ type Gas struct {
 	K quantity.Ratio        // isentropic exponent
 }
 
-// DryAir is the gas of the published tables.
-var DryAir = Gas{R: 287.05, K: 1.4}
+// DryAir returns the gas of the published tables.
+func DryAir() Gas { return Gas{R: 287.05, K: 1.4} }
 
 // GasOf returns the gas of a state of humid air.
 func GasOf(m air.Moist) Gas { return Gas{R: m.GasConstant(), K: m.IsentropicExponent()} }
