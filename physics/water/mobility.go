@@ -20,10 +20,10 @@ const mobilityEntries = 1024
 
 // NewMobility tabulates a surface; card moving-contact-angle. Interpolation is within 0.1 % of the relation
 // or within 1e-6 of a capillary number.
-func NewMobility(w Wetting) Mobility {
+func NewMobility(w Wetting) *Mobility {
 	last := (cube(math.Pi) - cube(float64(w.Advancing))) / hysteresisSlope // advancing angle at 180 degrees
 	last = max(last, cube(float64(w.Receding))/hysteresisSlope)
-	m := Mobility{rest: float64(w.Hysteresis()), most: float64(w.At(quantity.Ratio(last)).Hysteresis())}
+	m := &Mobility{rest: float64(w.Hysteresis()), most: float64(w.At(quantity.Ratio(last)).Hysteresis())}
 	m.scale = mobilityEntries / (m.most - m.rest)
 	for i := range m.table {
 		target := m.rest + float64(i)/m.scale
