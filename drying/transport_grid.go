@@ -1,0 +1,111 @@
+package drying
+
+import (
+	"math"
+
+	"leste/station"
+)
+
+// pad is the number of ghost cells on every side of the solver's grid. A face needs two donors on each
+// side of it for its slope.
+const pad = 2
+
+// gravity is standard gravity [m/s2].
+const gravity = 9.80665
+
+// wallGrid is the geometry of a Surface in the layout of the transport solver: every array has a border of
+// pad ghost cells, so that a row's neighbours, up, down and around, are reached by one offset each. Ghost
+// columns repeat the columns at the other end; ghost rows stay dry.
+//
+// Index at(r, c) also names the faces of that cell on its low side: the face towards row r-1 (S) and the
+// face towards column c-1 (A). Column cols repeats column 0.
+type wallGrid struct {
+	rows, cols, stride, size int
+
+	area, invArea []float64 // m2, 1/m2
+	lenS, lenA    []float64 // length of the low-side faces [m]
+	invS, invA    []float64 // one over the distance of the two cell centres across them [1/m]
+	gS, gA        []float64 // gravity along the wall across them [m/s2]
+	cellGS        []float64 // gravity along the wall at the centre, towards the top [m/s2]
+	cellGA        []float64 // and around
+
+	// merge is, per row, how many neighbouring columns form one cell for the film. Near the two centres
+	// the columns crowd together; without merging them the narrowest one would set the time step.
+	merge []int
+}
+
+// at is the index of row r and column c.
+func (g *wallGrid) at(r, c int) int { return (r+pad)*g.stride + c + pad }
+
+// mergeBelow is how narrow a column may be, as a share of the row's length along the profile, before
+// columns are merged. A power of two keeps the merged width within [mergeBelow, 2 mergeBelow).
+const mergeBelow = 0.5
+
+func newWallGrid(s *station.Surface) *wallGrid {
+	g := &wallGrid{rows: s.Rows, cols: s.Cols, stride: s.Cols + 2*pad}
+	g.size = (s.Rows + 2*pad) * g.stride
+	for _, a := range []*[]float64{
+		&g.area, &g.invArea, &g.lenS, &g.lenA, &g.invS, &g.invA, &g.gS, &g.gA, &g.cellGS, &g.cellGA,
+	} {
+		*a = make([]float64, g.size)
+	}
+	for r := range s.Rows {
+		for c := range s.Cols {
+			k, i := r*s.Cols+c, g.at(r, c)
+			g.area[i], g.invArea[i] = s.Area[k], 1/s.Area[k]
+			g.cellGS[i], g.cellGA[i] = -gravity*s.Along[k].Z, -gravity*s.Around[k].Z
+			g.lenA[i] = s.FaceA[r]
+			left := r*s.Cols + (c+s.Cols-1)%s.Cols
+			g.invA[i] = 2 / (s.StepA[k] + s.StepA[left])
+			g.gA[i] = -gravity * (s.Around[k].Z + s.Around[left].Z) / 2
+			if r > 0 {
+				below := k - s.Cols
+				g.lenS[i] = s.FaceS[k]
+				g.invS[i] = 1 / (s.S[r] - s.S[r-1])
+				g.gS[i] = -gravity * (s.Along[k].Z + s.Along[below].Z) / 2
+			}
+		}
+	}
+	for _, a := range [][]float64{g.area, g.invArea, g.lenS, g.lenA, g.invS, g.invA, g.gS, g.gA, g.cellGS, g.cellGA} {
+		g.wrap(a)
+	}
+	g.merge = make([]int, s.Rows)
+	for r := range g.merge {
+		narrowest := math.Inf(1)
+		for c := range s.Cols {
+			narrowest = min(narrowest, s.StepA[r*s.Cols+c])
+		}
+		m := 1
+		for float64(m)*narrowest < mergeBelow*s.StepS[r] && s.Cols%(2*m) == 0 {
+			m *= 2
+		}
+		g.merge[r] = m
+	}
+	return g
+}
+
+// wrap copies the columns at each end of every row of a into the ghost columns at the other end.
+func (g *wallGrid) wrap(a []float64) {
+	for r := range g.rows {
+		g.wrapRow(a, r)
+	}
+}
+
+func (g *wallGrid) wrapRow(a []float64, r int) {
+	row := a[(r+pad)*g.stride : (r+pad+1)*g.stride]
+	for j := range pad {
+		// Grids of one or two columns wrap onto themselves.
+		row[j] = row[pad+mod(j-pad, g.cols)]
+		row[pad+g.cols+j] = row[pad+mod(j, g.cols)]
+	}
+}
+
+func mod(a, n int) int { return ((a % n) + n) % n }
+
+// load spreads a plain field of rows*cols values into a solver array.
+func (g *wallGrid) load(dst, plain []float64) {
+	for r := range g.rows {
+		copy(dst[g.at(r, 0):g.at(r, g.cols)], plain[r*g.cols:(r+1)*g.cols])
+		g.wrapRow(dst, r)
+	}
+}
