@@ -63,12 +63,17 @@ func (c *canvas) paint(s Shape) error {
 	return nil
 }
 
-// fill paints all rings in one go, so that shared edges cancel and leave no seam.
+// fill paints all rings in one go, so that shared edges cancel and leave no seam. Only the rectangle around
+// the rings is rastered.
 func (c *canvas) fill(rings [][]Point, colour Colour) {
-	r := vector.NewRasterizer(c.image.Bounds().Dx(), c.image.Bounds().Dy())
+	box := c.around(rings)
+	if box.Empty() {
+		return
+	}
+	r := vector.NewRasterizer(box.Dx(), box.Dy())
 	for _, ring := range rings {
 		for i, at := range ring {
-			x, y := float32(at.X*c.scale), float32(at.Y*c.scale)
+			x, y := float32(at.X*c.scale-float64(box.Min.X)), float32(at.Y*c.scale-float64(box.Min.Y))
 			if i == 0 {
 				r.MoveTo(x, y)
 			} else {
@@ -77,7 +82,25 @@ func (c *canvas) fill(rings [][]Point, colour Colour) {
 		}
 		r.ClosePath()
 	}
-	r.Draw(c.image, c.image.Bounds(), image.NewUniform(rgba(colour)), image.Point{})
+	r.Draw(c.image, box, image.NewUniform(rgba(colour)), image.Point{})
+}
+
+// around returns the dots that the rings touch, cut to the sheet.
+func (c *canvas) around(rings [][]Point) image.Rectangle {
+	least, most := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
+	for _, ring := range rings {
+		for _, at := range ring {
+			least = Point{min(least.X, at.X), min(least.Y, at.Y)}
+			most = Point{max(most.X, at.X), max(most.Y, at.Y)}
+		}
+	}
+	if least.X > most.X {
+		return image.Rectangle{}
+	}
+	sheet := c.image.Bounds()
+	dot := func(x float64, limit int) int { return int(min(max(x*c.scale, 0), float64(limit))) }
+	return image.Rect(dot(least.X, sheet.Dx()), dot(least.Y, sheet.Dy()),
+		dot(most.X, sheet.Dx())+1, dot(most.Y, sheet.Dy())+1).Intersect(sheet)
 }
 
 // stroke paints a line as one quadrilateral for each of its pieces, lengthened by half the width so that
