@@ -1,0 +1,102 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is a system of units for reading by people.
+type System string
+
+// The systems.
+const (
+	SI System = "si"
+	US System = "us"
+)
+
+// Format writes an SI value of kind k with a unit fit for its size, to three significant digits, in a
+// spelling that Parse reads. NaN and infinities give "not known".
+func (k Kind) Format(v float64, system System) string { return k.FormatDigits(v, system, 3) }
+
+// FormatDigits is Format with the number of significant digits. Temperatures keep a tenth of a degree.
+func (k Kind) FormatDigits(v float64, system System, digits int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "not known"
+	}
+	if kinds[k].dim == (dim{}) {
+		return Significant(v, digits)
+	}
+	symbol := k.symbol(v, system)
+	x, _ := k.In(v, symbol) // the table's units fit their kinds, tested
+	switch k {
+	case KindTemperature, KindSoundLevel:
+		x = math.Round(x*10) / 10
+		return strconv.FormatFloat(x+0, 'f', -1, 64) + " " + symbol
+	}
+	return Significant(x, digits) + " " + symbol
+}
+
+// Format writes a quantity in SI units; see Kind.Format.
+func Format[T Quantity](v T, system System) string { return KindOf(v).Format(float64(v), system) }
+
+// symbol picks the largest unit that the value fills.
+func (k Kind) symbol(v float64, system System) string {
+	list := kinds[k].si
+	if system == US {
+		list = kinds[k].us
+	}
+	best := ""
+	for entry := range strings.SplitSeq(list, "|") {
+		symbol, from, given := strings.Cut(entry, "@")
+		least := 1.0
+		if given {
+			least, _ = strconv.ParseFloat(from, 64)
+		}
+		x, _ := k.In(v, symbol)
+		if best == "" || math.Abs(x) >= least*(1-1e-9) {
+			best = symbol
+		}
+	}
+	if v == 0 {
+		return k.Units()[0]
+	}
+	return best
+}
+
+// Exact writes an SI value of kind k in its usual unit with every digit it has, so that Parse gives it back.
+func (k Kind) Exact(v float64) string {
+	symbol := k.Units()[0]
+	if symbol == "%" {
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	}
+	x, _ := k.In(v, symbol)
+	return strconv.FormatFloat(tidy(x), 'g', -1, 64) + " " + symbol
+}
+
+// tidy drops the last bit of noise that a change of unit leaves: 0.3 mm, not 0.30000000000000004 mm.
+func tidy(x float64) float64 {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
+	if err != nil {
+		return x
+	}
+	return short
+}
+
+// Significant writes x to n significant digits without trailing zeros after the point; powers of ten only
+// beyond a million and below a ten-thousandth.
+func Significant(x float64, n int) string {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return strconv.FormatFloat(x+0, 'g', -1, 64)
+	}
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', max(n, 1)-1, 64), 64)
+	if a := math.Abs(rounded); a >= 1e7 || a < 1e-4 {
+		return strconv.FormatFloat(rounded, 'g', -1, 64)
+	}
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
+}
+
+// Typeset writes a formatted quantity for print: "28 °C", "50 g/m²". Parse reads it too.
+func Typeset(s string) string { return typesetter.Replace(s) }
+
+var typesetter = strings.NewReplacer("degC", "°C", "degF", "°F", " deg", "°", "mm2", "mm²", "cm2", "cm²", "m2", "m²", "mm3", "mm³", "m3", "m³", "um", "µm", "ul", "µl", "uPa", "µPa")
