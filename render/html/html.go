@@ -1,0 +1,149 @@
+// Package html writes documents as one self-contained page that reads well on a telephone, on a desk and
+// in print.
+package html
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"net/http"
+	"strings"
+
+	"leste/render/document"
+	"leste/render/svg"
+)
+
+//go:embed page.css
+var css string
+
+//go:embed page.gohtml
+var page string
+
+var pages = template.Must(template.New("page").Funcs(template.FuncMap{
+	"svg":    figure,
+	"tone":   tone,
+	"sign":   sign,
+	"lines":  func(s string) []string { return strings.Split(s, "\n") },
+	"rows":   func(n int) []struct{} { return make([]struct{}, max(n, 1)) },
+	"inc":    func(n int) int { return n + 1 },
+	"spread": func(c document.Cell) int { return max(c.Span, 1) },
+}).Parse(page))
+
+// Write writes the document.
+func Write(w io.Writer, d *document.Document) error {
+	v := view{Document: d, CSS: template.CSS(css), Logo: logo(d.Head.Logo)} //nolint:gosec // our own style sheet
+	v.number()
+	var b bytes.Buffer
+	if err := pages.Execute(&b, v); err != nil {
+		return fmt.Errorf("html: %w", err)
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// view is what the page template reads: the document with its numbers.
+type view struct {
+	*document.Document
+	CSS      template.CSS
+	Logo     template.URL
+	Parts    []part
+	Chapters []chapter
+}
+
+// part is a block with the number that a reader cites it by; exactly one of the pointers is set.
+type part struct {
+	Number int
+	ID     string
+
+	Heading   *document.Heading
+	Paragraph *document.Paragraph
+	List      *document.List
+	Table     *document.Table
+	Figure    *document.Figure
+	Panel     *document.Panel
+	Facts     *document.Facts
+	Form      *document.Form
+	Contents  bool
+}
+
+type chapter struct {
+	Number   int
+	ID, Text string
+}
+
+// number gives chapters, figures and tables the same numbers as the printed pages.
+func (v *view) number() {
+	chapters, figures, tables := 0, 0, 0
+	for _, b := range v.Blocks {
+		p := part{}
+		switch b := b.(type) {
+		case document.Heading:
+			if b.Level <= 1 {
+				chapters++
+				p.Number = chapters
+				p.ID = fmt.Sprintf("chapter-%d", chapters)
+				v.Chapters = append(v.Chapters, chapter{chapters, p.ID, b.Text})
+			}
+			p.Heading = &b
+		case document.Paragraph:
+			p.Paragraph = &b
+		case document.List:
+			p.List = &b
+		case document.Table:
+			if b.Caption != "" {
+				tables++
+				p.Number = tables
+			}
+			p.Table = &b
+		case document.Figure:
+			figures++
+			p.Number = figures
+			p.Figure = &b
+		case document.Panel:
+			p.Panel = &b
+		case document.Facts:
+			p.Facts = &b
+		case document.Form:
+			p.Form = &b
+		case document.Contents:
+			p.Contents = true
+		default:
+			continue
+		}
+		v.Parts = append(v.Parts, p)
+	}
+}
+
+func figure(f *document.Figure) template.HTML {
+	if f == nil || f.Drawing == nil {
+		return ""
+	}
+	title := f.Alt
+	if title == "" {
+		title = f.Caption
+	}
+	return template.HTML(svg.Bytes(f.Drawing, svg.Options{Inline: true, Title: title})) //nolint:gosec // our own writer escapes
+}
+
+func tone(t document.Tone) string {
+	return [...]string{"plain", "strong", "muted", "good", "bad", "undecided", "info"}[t]
+}
+
+func sign(t document.Tone) string {
+	if s := t.Sign(); s != "" {
+		return s + "\u00a0"
+	}
+	return ""
+}
+
+// logo returns the picture as a data address; anything but PNG and JPEG is left out.
+func logo(data []byte) template.URL {
+	kind := http.DetectContentType(data)
+	if len(data) == 0 || (kind != "image/png" && kind != "image/jpeg") {
+		return ""
+	}
+	return template.URL("data:" + kind + ";base64," + base64.StdEncoding.EncodeToString(data)) //nolint:gosec // checked kind
+}

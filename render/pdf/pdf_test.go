@@ -1,0 +1,155 @@
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"leste/render/document"
+	"leste/render/drawing"
+)
+
+func write(t testing.TB, d *document.Document) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if _, err := WriteDocument(&b, d); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// tool runs a program of poppler on a file, or skips the test where it is not installed.
+func tool(t *testing.T, pdf []byte, name string, args ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		t.Skipf("%s (Debian package poppler-utils) is not installed", name)
+	}
+	path := filepath.Join(t.TempDir(), "file.pdf")
+	if err := os.WriteFile(path, pdf, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for i := range args {
+		args[i] = strings.ReplaceAll(args[i], "FILE", path)
+	}
+	out, err := exec.Command(name, args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", name, err, out)
+	}
+	return string(out)
+}
+
+func TestLawTheSameDocumentGivesTheSameBytes(t *testing.T) {
+	if !bytes.Equal(write(t, specimen()), write(t, specimen())) {
+		t.Error("two writes of one document differ")
+	}
+}
+
+// Source: poppler's pdftotext, an independent reader, finds every text of the document.
+func TestReferenceEveryTextCanBeReadBack(t *testing.T) {
+	d := specimen()
+	text := squeeze(tool(t, write(t, d), "pdftotext", "-layout", "FILE", "-"))
+	for _, want := range []string{
+		"Drying before the packer on line 3", "Ribeira Spring, Porto Alto", "Q-1042 rev B", "86 (35 to 210)", "● met", "■ not met", "▲ undecided",
+		"Figure 1", "Figure 3", "Table 1 (continued)", "What the promise rests on", "80 g/m²", "Ø66", "neighbour", "Page 2 of",
+	} {
+		if !strings.Contains(text, squeeze(want)) {
+			t.Errorf("%q is not in the PDF", want)
+		}
+	}
+}
+
+func squeeze(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+func TestReferenceFontsAreEmbedded(t *testing.T) {
+	list := tool(t, write(t, specimen()), "pdffonts", "FILE")
+	lines := strings.Split(strings.TrimSpace(list), "\n")[2:] // columns: emb sub uni
+	if len(lines) < 2 {
+		t.Fatalf("fonts: %s", list)
+	}
+	for _, line := range lines {
+		if !regexp.MustCompile(`CID TrueType\s+\S+\s+yes no  yes`).MatchString(line) {
+			t.Errorf("not embedded, or its letters cannot be read back: %s", line)
+		}
+	}
+}
+
+// Nothing may reach past the edges of the column. Source: poppler's bounding boxes of words.
+func TestReferenceNoTextLeavesTheColumn(t *testing.T) {
+	boxes := tool(t, write(t, specimen()), "pdftotext", "-bbox", "FILE", "-")
+	words := regexp.MustCompile(`<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*)</word>`).FindAllStringSubmatch(boxes, -1)
+	if len(words) < 100 {
+		t.Fatalf("only %d words found", len(words))
+	}
+	for _, w := range words {
+		x0, y1, x1 := number(t, w[1])/perMM, number(t, w[4])/perMM, number(t, w[3])/perMM
+		if x0 < left-9 || x1 > right+0.5 || y1 > 288 {
+			t.Errorf("%q lies at %.1f to %.1f mm, down to %.1f mm: outside the column of %.0f to %.0f", w[5], x0, x1, y1, left, right)
+		}
+	}
+}
+
+func TestLawMissingLettersAreNamed(t *testing.T) {
+	d := specimen()
+	d.Add(document.Paragraph{Text: "水 and 山 and 水"})
+	d.Blocks = append(d.Blocks, document.Figure{Drawing: &drawing.Drawing{Width: 50, Height: 10, Paper: []drawing.Shape{
+		drawing.Text{Layer: drawing.Notes, String: "火"},
+	}}})
+	missing, err := WriteDocument(&bytes.Buffer{}, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(missing) != "水山火" {
+		t.Errorf("missing %q", string(missing))
+	}
+}
+
+func TestLawAPictureThatIsNoneIsLeftOut(t *testing.T) {
+	for name, logo := range map[string][]byte{"text": []byte("no picture"), "cut": []byte("\x89PNG\r\n\x1a\n\x00")} {
+		d := specimen()
+		d.Head.Logo = logo
+		if _, err := WriteDocument(&bytes.Buffer{}, d); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestLawSheetsKeepTheirPaperSize(t *testing.T) {
+	var b bytes.Buffer
+	if err := WriteSheets(&b, "sheets", day, picture1(), &drawing.Drawing{Name: "A3", Width: 420, Height: 297}); err != nil {
+		t.Fatal(err)
+	}
+	info := tool(t, b.Bytes(), "pdfinfo", "-f", "1", "-l", "2", "FILE")
+	for _, want := range []string{"453.5", "1190.5"} { // 160 mm, 420 mm in points
+		if !strings.Contains(info, want) {
+			t.Errorf("no page %s pt wide in\n%s", want, info)
+		}
+	}
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	var f float64
+	if _, err := fmt.Sscan(s, &f); err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func BenchmarkDocument(b *testing.B) {
+	for b.Loop() {
+		write(b, specimen())
+	}
+}
+
+func BenchmarkSheet(b *testing.B) {
+	for b.Loop() {
+		if err := WriteSheets(&bytes.Buffer{}, "sheet", day, picture1()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
