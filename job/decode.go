@@ -1,0 +1,293 @@
+package job
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// step is one step of a path; the path is only written out when there is something to say about it.
+type step struct {
+	parent *step
+	name   string
+}
+
+func (s *step) String() string {
+	if s == nil {
+		return ""
+	}
+	return s.parent.String() + "/" + escape(s.name)
+}
+
+func (s *step) to(name string) *step { return &step{s, name} }
+
+// escape keeps a key with a slash one step of a path, as in a JSON Pointer.
+func escape(name string) string {
+	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
+}
+
+func unescape(name string) string {
+	return strings.NewReplacer("~1", "/", "~0", "~").Replace(name)
+}
+
+// entry is one key of a mapping with its value.
+type entry struct{ key, value *yaml.Node }
+
+// place is where a problem with the entry is shown: at the value, or at the key of a block below it.
+func (e entry) place() (line, column int) {
+	if e.value.Kind == yaml.ScalarNode && e.value.Value != "" || e.value.Style&yaml.FlowStyle != 0 && e.value.Line == e.key.Line {
+		return e.value.Line, e.value.Column
+	}
+	return e.key.Line, e.key.Column
+}
+
+// resolve follows an alias.
+func (r *reader) resolve(n *yaml.Node) *yaml.Node {
+	if n.Kind == yaml.AliasNode {
+		return n.Alias
+	}
+	return n
+}
+
+// count allows for one more value, so that aliases of aliases cannot make a small file large.
+func (r *reader) count(n *yaml.Node, at *step) bool {
+	if r.values++; r.values <= mostValues {
+		return true
+	}
+	if !r.full {
+		r.full = true
+		r.problem(n.Line, n.Column, at.String(), &fault{CodeAlias, fmt.Sprintf("the file says more than %d values, aliases followed", mostValues), "write a smaller file without aliases of aliases"})
+	}
+	return false
+}
+
+// entries returns the keys of a mapping in order, those that it merges from elsewhere ("<<") last, and
+// reports keys given twice.
+func (r *reader) entries(n *yaml.Node, at *step, depth int) []entry {
+	list := make([]entry, 0, len(n.Content)/2)
+	var merged []*yaml.Node
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		k, v := n.Content[i], n.Content[i+1]
+		switch {
+		case len(list) == mostKeys:
+			r.problem(k.Line, k.Column, at.String(), &fault{CodeShape, fmt.Sprintf("this group has more than %d keys", mostKeys), "mind the indentation"})
+			return list
+		case k.Kind != yaml.ScalarNode:
+			r.problem(k.Line, k.Column, at.String(), &fault{CodeShape, "a key must be a single word, this is " + kindOf(k), "write \"key: value\""})
+			continue
+		case k.Tag == "!!merge":
+			merged = append(merged, v)
+			continue
+		}
+		if first := find(list, k.Value); first != nil {
+			r.problem(k.Line, k.Column, at.to(k.Value).String(), &fault{CodeTwice, fmt.Sprintf("%q is given twice, first in line %d", k.Value, first.key.Line), "keep one of them"})
+			continue
+		}
+		list = append(list, entry{k, v})
+	}
+	for _, m := range merged {
+		from := r.resolve(m)
+		sources := []*yaml.Node{from}
+		if from.Kind == yaml.SequenceNode {
+			sources = from.Content
+		}
+		for _, s := range sources {
+			if s = r.resolve(s); !r.count(s, at) {
+				return list
+			}
+			if s.Kind != yaml.MappingNode || depth > 4 {
+				r.problem(m.Line, m.Column, at.String(), &fault{CodeAlias, "what is merged here is no group of keys", "write the keys themselves"})
+				break
+			}
+			for _, e := range r.entries(s, at, depth+1) {
+				if find(list, e.key.Value) == nil && r.count(e.key, at) {
+					list = append(list, e)
+				}
+			}
+		}
+	}
+	return list
+}
+
+func find(list []entry, key string) *entry {
+	for i := range list {
+		if list[i].key.Value == key {
+			return &list[i]
+		}
+	}
+	return nil
+}
+
+// group reads the keys of a mapping into v.
+func (r *reader) group(n *yaml.Node, g *group, v reflect.Value, at *step) {
+	n = r.resolve(n)
+	entries := r.entries(n, at, 0)
+	for _, e := range entries {
+		if !r.count(e.value, at) {
+			return
+		}
+		f := g.byKey[e.key.Value]
+		if f == nil {
+			r.problem(e.key.Line, e.key.Column, at.to(e.key.Value).String(), unknownKey(e.key.Value, g))
+			continue
+		}
+		r.field(e, f, v.Field(f.index), at.to(f.key))
+	}
+	for _, f := range g.fields {
+		if f.need && find(entries, f.key) == nil {
+			r.problem(n.Line, n.Column, at.to(f.key).String(), &fault{CodeMissing, fmt.Sprintf("%q is missing", f.key), f.wantKey()})
+		}
+	}
+}
+
+// wantKey shows how a missing key is written.
+func (f *field) wantKey() string {
+	switch f.form {
+	case choiceForm:
+		return fmt.Sprintf("add \"%s: …\", one of %s", f.key, strings.Join(f.choices, ", "))
+	case countForm:
+		return fmt.Sprintf("add \"%s: %d\"", f.key, SchemaVersion)
+	case groupForm, listForm, wordsForm, textForm:
+		return fmt.Sprintf("add \"%s: …\": %s", f.key, lowerFirst(strings.TrimSuffix(f.doc, ".")))
+	}
+	return fmt.Sprintf("add \"%s: %s\", with your value", f.key, f.example())
+}
+
+func lowerFirst(s string) string {
+	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}
+
+// unknownKey says which key is meant, or where the key belongs, or which there are.
+func unknownKey(key string, g *group) *fault {
+	text := fmt.Sprintf("unknown key %q", key)
+	keys := make([]string, len(g.fields))
+	for i, f := range g.fields {
+		keys[i] = f.key
+	}
+	if near := nearest(strings.ToLower(key), keys); near != "" {
+		return &fault{CodeKey, text, fmt.Sprintf("write %q", near)}
+	}
+	if where := below(g, key); where != "" {
+		return &fault{CodeKey, text, fmt.Sprintf("%q belongs under %s", key, where)}
+	}
+	if where := below(jobGroup, key); where != "" {
+		return &fault{CodeKey, text, fmt.Sprintf("%q belongs under %s", key, where)}
+	}
+	return &fault{CodeKey, text, "the keys known here are " + strings.Join(keys, ", ")}
+}
+
+// below finds a key in the groups under g, nearest first.
+func below(g *group, key string) string {
+	for _, f := range g.fields {
+		if f.group != nil && f.group.byKey[key] != nil {
+			return f.key
+		}
+	}
+	for _, f := range g.fields {
+		if f.group != nil {
+			if where := below(f.group, key); where != "" {
+				return f.key + ": " + where
+			}
+		}
+	}
+	return ""
+}
+
+// field reads one value.
+func (r *reader) field(e entry, f *field, v reflect.Value, at *step) {
+	line, column := e.place()
+	n := r.resolve(e.value)
+	shape := func(want string) {
+		r.problem(line, column, at.String(), &fault{CodeShape, fmt.Sprintf("%s is %s", f.key, kindOf(n)), want})
+	}
+	empty := isNull(n) || n.Kind == yaml.ScalarNode && !f.leaf() && isNotKnown(n.Value)
+	switch f.form {
+	case groupForm:
+		switch {
+		case n.Kind == yaml.MappingNode:
+			if f.ptr {
+				v.Set(reflect.New(v.Type().Elem()))
+				v = v.Elem()
+			}
+			r.group(n, f.group, v, at)
+		case empty && f.need:
+			r.problem(line, column, at.String(), &fault{CodeMissing, f.key + " is empty", f.wantKey()})
+		case !empty:
+			shape("write its keys below it, each on a line of its own and indented")
+		}
+	case listForm:
+		switch {
+		case n.Kind == yaml.SequenceNode:
+			r.list(n, f, v, at)
+		case empty && f.need:
+			r.problem(line, column, at.String(), &fault{CodeMissing, f.key + " is empty", f.wantKey()})
+		case !empty:
+			shape("write a list: begin each entry with \"- \"")
+		}
+	case wordsForm:
+		r.words(n, f, v, at, shape, empty)
+	default:
+		if n.Kind != yaml.ScalarNode {
+			shape(f.want())
+			return
+		}
+		text := n.Value
+		if n.Tag == "!!null" {
+			text = ""
+		}
+		if err := f.assign(v, text); err != nil {
+			r.problem(line, column, at.String(), &fault{err.code, f.key + ": " + err.text, err.want})
+		}
+	}
+}
+
+// list reads a list of groups.
+func (r *reader) list(n *yaml.Node, f *field, v reflect.Value, at *step) {
+	items := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
+	v.Set(items)
+	for i, c := range n.Content {
+		if !r.count(c, at) {
+			return
+		}
+		here := at.to(strconv.Itoa(i))
+		item := r.resolve(c)
+		if item.Kind != yaml.MappingNode {
+			r.problem(c.Line, c.Column, here.String(), &fault{CodeShape, fmt.Sprintf("this entry of %s is %s", f.key, kindOf(item)), fmt.Sprintf("write its keys, e.g. \"- %s: …\"", f.group.fields[0].key)})
+			continue
+		}
+		r.group(item, f.group, items.Index(i), here)
+	}
+}
+
+// words reads a list of texts; a single text is a list of one.
+func (r *reader) words(n *yaml.Node, f *field, v reflect.Value, at *step, shape func(string), empty bool) {
+	items := n.Content
+	switch {
+	case empty:
+		return
+	case n.Kind == yaml.ScalarNode:
+		items = []*yaml.Node{n}
+	case n.Kind != yaml.SequenceNode:
+		shape(fmt.Sprintf("write a list, e.g. \"%s: [one, two]\"", f.key))
+		return
+	}
+	words := make([]string, 0, len(items))
+	for i, c := range items {
+		if !r.count(c, at) {
+			return
+		}
+		c = r.resolve(c)
+		if c.Kind != yaml.ScalarNode || isNull(c) {
+			r.problem(c.Line, c.Column, at.to(strconv.Itoa(i)).String(), &fault{CodeShape, fmt.Sprintf("this entry of %s is %s", f.key, kindOf(c)), "write a name"})
+			continue
+		}
+		words = append(words, c.Value)
+	}
+	v.Set(reflect.ValueOf(words))
+}
