@@ -50,6 +50,15 @@ func (b *blowerLaw) loss(r *run, i int, flow, from, _ float64) (float64, float64
 	return -r.curve * p1 * (ratio - 1), -r.curve * p1 * dr * n * n * dw * perMass
 }
 
+// sourceLaw holds a pressure.
+type sourceLaw struct{ number int }
+
+func (*sourceLaw) conductance() float64 { return 0 }
+
+func (b *sourceLaw) loss(r *run, _ int, _, _, _ float64) (float64, float64) {
+	return -float64(r.system.network.Blowers[b.number].Source.Pressure), leastSlope
+}
+
 // flapLaw lets the air pass forward only: backward it is as good as closed, and still has a slope.
 type flapLaw struct{ way }
 

@@ -23,9 +23,10 @@ type Network struct {
 	Notes        []relation.Note // of the making of the network
 }
 
-// A Blower is one machine with its inlet and drive.
+// A Blower is one machine with its inlet and drive, or a source of given pressure in its stead.
 type Blower struct {
 	Name      string
+	Source    *Source
 	Machine   *Machine
 	Speed     q.Ratio // over rated speed, in the nominal case
 	MaxSpeed  q.Ratio
@@ -35,6 +36,13 @@ type Blower struct {
 	Drive     Drive
 	Sound     q.Maybe[q.SoundLevel]
 	Price     q.Maybe[float64]
+}
+
+// A Source delivers air at a stagnation pressure and temperature, whatever the flow: a header, or a blower
+// not yet chosen.
+type Source struct {
+	Pressure    q.Gauge
+	Temperature q.Temperature
 }
 
 // An Inlet is what the air passes before the blower.

@@ -123,6 +123,11 @@ func (r *run) readBlower(i int, flow, head []float64) (BlowerState, error) {
 	b := &s.network.Blowers[i]
 	link := s.links[s.blowers[i]]
 	mass := flow[s.blowers[i]]
+	if b.Source != nil {
+		return BlowerState{
+			Name: b.Name, Speed: 1, Rise: q.PressureDrop(b.Source.Pressure), Flow: q.MassFlow(mass), Discharge: b.Source.Temperature,
+		}, nil
+	}
 	p1, t1 := r.pa+head[link.from], r.t0[s.blowers[i]]
 	n := r.speed[i]
 	inlet := mass * r.gas.r * t1 / p1

@@ -55,6 +55,13 @@ func (s *system) newRun(c Case) (*run, error) {
 	}
 	for i := range s.network.Blowers {
 		b := &s.network.Blowers[i]
+		if b.Source != nil {
+			if p := float64(b.Source.Pressure); !(p > 0 && p < 2e6) || !(b.Source.Temperature > 200 && b.Source.Temperature < 450) {
+				return nil, refuse("source "+b.Name, "its pressure must be positive and its temperature that of air")
+			}
+			r.speed = append(r.speed, 1)
+			continue
+		}
 		speed, given := c.Speed[b.Name]
 		if !given {
 			speed = b.Speed
@@ -110,9 +117,15 @@ func (c Case) check() error {
 // solve iterates from a first guess, or from the state of a similar case when warm is given.
 func (r *run) solve(ctx context.Context, warm *flownet.Result) flownet.Result {
 	flow, head := r.start(ctx, warm)
+	most := r.pa
+	for _, b := range r.system.network.Blowers {
+		if b.Source != nil {
+			most = max(most, 1.5*float64(b.Source.Pressure))
+		}
+	}
 	return r.system.net.Solve(ctx, r, flow, head, nil, flownet.Options{
 		HeadTolerance: 0.01, FlowTolerance: 1e-9, MaxIterations: 100,
-		HeadLow: -0.5 * r.pa, HeadHigh: r.pa, FlowGrowth: 5,
+		HeadLow: -0.5 * r.pa, HeadHigh: most, FlowGrowth: 5,
 	})
 }
 
@@ -126,7 +139,9 @@ func (r *run) start(ctx context.Context, warm *flownet.Result) (flow, head []flo
 	}
 	for i := range r.speed {
 		for _, l := range []int{r.system.inlets[i], r.system.blowers[i]} {
-			r.t0[l], r.mu[l] = t1, viscosity(t1)
+			if l >= 0 {
+				r.t0[l], r.mu[l] = t1, viscosity(t1)
+			}
 		}
 	}
 	g := newGuess(r)
@@ -163,6 +178,14 @@ func newGuess(r *run) *guess {
 
 // middle returns mass flow [kg/s] and pressure rise [Pa] of the middle of a blower's curve at its speed.
 func (r *run) middle(i int) (flow, pressure float64) {
+	if source := r.system.network.Blowers[i].Source; source != nil {
+		var opening float64
+		for _, l := range r.system.links {
+			opening += l.law.conductance()
+		}
+		dp := float64(source.Pressure)
+		return opening * r.gas.outflow(r.pa+dp, float64(source.Temperature), r.pa), dp
+	}
 	m, n := r.system.network.Blowers[i].Machine, r.speed[i]
 	rated := (m.minFlow + m.maxFlow) / 2
 	w, _ := m.work.at(rated)
@@ -174,10 +197,14 @@ func (*guess) Lag(_, _ []float64) float64 { return 0 }
 
 func (g *guess) Loss(i int, flow, _, _ float64) (loss, slope float64) {
 	l := g.run.system.links[i].law
-	if b, ok := l.(*blowerLaw); ok {
+	switch b := l.(type) {
+	case *blowerLaw:
 		q, dp := g.run.middle(b.number)
 		slope = 0.3 * dp / q
 		return -dp + slope*(flow-q), slope
+	case *sourceLaw:
+		_, dp := g.run.middle(b.number)
+		return -dp, 0.01 * dp / g.flow
 	}
 	if c := l.conductance(); c > 0 {
 		slope = g.pressure / g.flow * g.opening / c
@@ -222,6 +249,10 @@ func (r *run) temperatures(flow, head []float64) float64 {
 	var change float64
 	for i := range r.speed {
 		inlet, blower := s.inlets[i], s.blowers[i]
+		if source := s.network.Blowers[i].Source; source != nil {
+			r.nodeT[s.links[blower].to] = float64(source.Temperature)
+			continue
+		}
 		t1 := r.inletTemperature(i)
 		change = max(change, r.setTemperature(inlet, t1), r.setTemperature(blower, t1))
 		r.nodeT[s.links[blower].from] = t1
@@ -232,7 +263,7 @@ func (r *run) temperatures(flow, head []float64) float64 {
 	if len(r.speed) == 1 && s.network.HeatTransfer == 0 {
 		t := r.nodeT[s.links[s.blowers[0]].to]
 		for i := range s.links {
-			if i != s.inlets[0] && i != s.blowers[0] {
+			if i != s.inlets[0] && (i != s.blowers[0] || s.inlets[0] < 0) {
 				change = max(change, r.setTemperature(i, t))
 			}
 		}
@@ -298,8 +329,11 @@ func (r *run) mix(v int, flow []float64) {
 	var heat, mass float64
 	for _, i := range r.system.touching[v] {
 		l := r.system.links[i]
-		if _, blower := l.law.(*blowerLaw); blower && l.to == v {
-			return
+		switch l.law.(type) {
+		case *blowerLaw, *sourceLaw:
+			if l.to == v {
+				return
+			}
 		}
 		if (flow[i] >= 0) == (l.to == v) {
 			q := math.Abs(flow[i]) + 1e-9*r.leastFlux

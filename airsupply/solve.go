@@ -87,6 +87,9 @@ func (r *run) refusal(ctx context.Context, result flownet.Result) error {
 func (r *run) outsideCurve(result flownet.Result) error {
 	for i := range r.speed {
 		b := &r.system.network.Blowers[i]
+		if b.Source != nil {
+			continue
+		}
 		at := r.system.blowers[i]
 		link := r.system.links[at]
 		inlet := result.Flow[at] * r.gas.r * r.t0[at] / (r.pa + result.Head[link.from])
@@ -126,6 +129,9 @@ func (r *run) notes(op *Operation, result flownet.Result) []relation.Note {
 	}
 	for i := range op.Blowers {
 		b := &op.Blowers[i]
+		if r.system.network.Blowers[i].Source != nil {
+			continue
+		}
 		if float64(b.Reserve) < minimumMargin {
 			add(relation.Caution, "blower-curve", "Blower "+b.Name+" runs close to its least flow.", float64(b.Reserve), minimumMargin, "1")
 		}

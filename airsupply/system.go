@@ -118,11 +118,16 @@ func (s *system) addBlowers() error {
 	parallel := len(s.network.Blowers) > 1
 	for i := range s.network.Blowers {
 		b := &s.network.Blowers[i]
-		if b.Machine == nil {
-			return refuse("blower "+b.Name, "it has no performance curve")
-		}
 		if _, twice := s.index[b.Name]; twice || b.Name == "" {
 			return refuse("blower "+quoted(b.Name), "every blower needs a name of its own")
+		}
+		if b.Source != nil {
+			s.inlets = append(s.inlets, -1)
+			s.blowers = append(s.blowers, s.link(link{ambientNode, s.node(b.Name), b.Name, &sourceLaw{i}}))
+			continue
+		}
+		if b.Machine == nil {
+			return refuse("blower "+b.Name, "it has no performance curve")
 		}
 		path, err := newInletWay(&b.Inlet)
 		if err != nil {
@@ -172,7 +177,7 @@ func (s *system) addOutlets(closed []string) error {
 		}
 		s.outlets[i] = []int{s.link(link{s.node(o.Name), ambientNode, o.Name, o.mouth()})}
 	}
-	if len(s.links) == 2*len(s.network.Blowers) {
+	if !slices.ContainsFunc(s.outlets, func(links []int) bool { return len(links) > 0 }) {
 		return refuse("", "All outlets are blocked.")
 	}
 	return nil
@@ -306,7 +311,9 @@ func (s *system) compact(gone []bool, degree []int) {
 	}
 	for _, list := range append([][]int{s.blowers, s.inlets, s.branches, s.leaks}, s.outlets...) {
 		for i := range list {
-			list[i] = links[list[i]]
+			if list[i] >= 0 {
+				list[i] = links[list[i]]
+			}
 		}
 	}
 	for i := range s.cells {

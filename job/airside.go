@@ -5,15 +5,16 @@ import q "leste/quantity"
 // AirSupply is everything between the room air and the outlets: where the air comes from, what it is
 // filtered by, the blowers, the ducts. Every part may be missing; a simple supply is then assumed and listed.
 type AirSupply struct {
-	Inlet      Inlet          `key:"inlet" doc:"The opening the air enters by, and how far its state departs from the site's."`
-	Filter     *Filter        `key:"filter" doc:"Inlet filter."`
-	Silencer   *Silencer      `key:"silencer" doc:"Inlet silencer."`
-	Blowers    []Blower       `key:"blowers" doc:"The blowers; when none is named one is selected from the catalogue."`
-	Branches   []Branch       `key:"branches" doc:"Ducts and hoses, each from one named place to another."`
-	Junctions  []Junction     `key:"junctions" doc:"Tees and wyes, at places where branches meet."`
-	Leakage    []Leak         `key:"leakage" doc:"Leaks of joints and hoses, on top of the general share."`
-	LeakShare  LeakShare      `key:"leak_share" doc:"General leakage of joints as a share of the flow."`
-	Compressed *CompressedAir `key:"compressed" doc:"The compressed-air main that feeds outlets marked so."`
+	Inlet        Inlet                   `key:"inlet" doc:"The opening the air enters by, and how far its state departs from the site's."`
+	Filter       *Filter                 `key:"filter" doc:"Inlet filter."`
+	Silencer     *Silencer               `key:"silencer" doc:"Inlet silencer."`
+	Blowers      []Blower                `key:"blowers" doc:"The blowers; when none is named one is selected from the catalogue."`
+	Branches     []Branch                `key:"branches" doc:"Ducts and hoses, each from one named place to another."`
+	Junctions    []Junction              `key:"junctions" doc:"Tees and wyes, at places where branches meet."`
+	Leakage      []Leak                  `key:"leakage" doc:"Leaks of joints and hoses, on top of the general share."`
+	LeakShare    LeakShare               `key:"leak_share" doc:"General leakage of joints as a share of the flow."`
+	HeatTransfer q.Maybe[q.HeatTransfer] `key:"heat_transfer" doc:"Heat transfer through the duct walls; 0 neglects it, about 7 W/(m2 K) is a bare duct in still air." default:"0 W/(m2 K)" low:"0 W/(m2 K)" high:"10 W/(m2 K)" source:"common practice, no source"`
+	Compressed   *CompressedAir          `key:"compressed" doc:"The compressed-air main that feeds outlets marked so."`
 }
 
 // Inlet is the opening a blower draws through. The site says which air it draws.

@@ -1,0 +1,312 @@
+package airsupply
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"leste/catalogue"
+	"leste/job"
+	"leste/physics/air"
+	"leste/physics/jet"
+	"leste/physics/relation"
+	q "leste/quantity"
+)
+
+// A Plan is the air side of a job, laid out, with everything that nobody gave and was assumed.
+type Plan struct {
+	Network    *Network
+	Site       Site
+	Wanted     Wanted // plenum pressures wanted
+	Measured   Wanted // plenum pressures measured on a station as found; they stand in for the blower
+	Assumed    []job.Assumed
+	Candidates []Candidate // when a blower was selected, best first
+}
+
+// Site is the air at the place.
+type Site struct {
+	Pressure q.Absolute
+	Summer   Inlets
+	Winter   Inlets
+	Coldest  air.Moist // inlet air
+	Hottest  air.Moist
+}
+
+// Inlets is the air of one season: what the blowers draw and what stands around the ducts.
+type Inlets struct{ Inlet, Room air.Moist }
+
+// Nominal is the case a job is planned on: summer air, clean filters, nominal speeds.
+func (s Site) Nominal() Case {
+	return Case{Name: "nominal", Inlet: s.Summer.Inlet, Room: s.Summer.Room.T}
+}
+
+const practice = "common practice, no source"
+
+// builder collects what is assumed on the way.
+type builder struct {
+	job     *job.Job
+	supply  job.AirSupply
+	parts   catalogue.Parts
+	plan    *Plan
+	outlets []Outlet
+	sized   []string // blowers whose motor nobody gave
+}
+
+func (b *builder) assume(path, value, low, high, source string) {
+	b.plan.Assumed = append(b.plan.Assumed, job.Assumed{Path: path, Value: value, Low: low, High: high, Source: source})
+}
+
+// Build lays out the air side of a job for its outlets (see Outlets). Whatever the job leaves out is assumed
+// and listed: a blower selected from the catalogue, a duct of a bore for 20 to 25 m/s, a wye at each branching,
+// hoses. Speeds are set for the wanted plenum pressures. Errors are *Refusal and name the element.
+//
+// A station as found with measured plenum pressures needs no blower: the plan has no network then, see
+// FixedPressure.
+func Build(ctx context.Context, j *job.Job, outlets []Outlet, parts catalogue.Parts) (*Plan, error) {
+	b := &builder{job: j, supply: j.AirSupply, parts: parts, plan: &Plan{}, outlets: outlets}
+	var err error
+	if b.plan.Site, err = siteOf(j, b.assume); err != nil {
+		return nil, err
+	}
+	if len(outlets) == 0 {
+		return nil, refuse("", "The job has no outlet that a blower feeds.")
+	}
+	if b.pressures() {
+		return b.plan, nil
+	}
+	b.plan.Network = &Network{Outlets: outlets, HeatTransfer: b.supply.HeatTransfer.V}
+	if err := b.blowers(ctx); err != nil {
+		return nil, err
+	}
+	if err := b.leaks(); err != nil {
+		return nil, err
+	}
+	if err := b.speeds(ctx); err != nil {
+		return nil, err
+	}
+	return b.plan, b.motors()
+}
+
+// pressures finds the pressures wanted or measured, and reports whether measured ones stand in for a blower.
+func (b *builder) pressures() bool {
+	wanted, measured := Wanted{}, Wanted{}
+	all := true
+	for _, s := range b.job.Stations {
+		for _, o := range s.Outlets {
+			p := s.Plenum
+			if o.Pressure.Known {
+				p = o.Pressure
+			}
+			if o.Compressed {
+				continue
+			}
+			switch {
+			case !p.Known:
+				all = false
+			case s.State == "as found":
+				measured[o.Name] = p.V
+			default:
+				wanted[o.Name] = p.V
+			}
+		}
+	}
+	if len(measured) > 0 && all && len(wanted) == 0 && len(b.supply.Blowers) == 0 {
+		b.plan.Measured = measured
+		return true
+	}
+	for name, p := range measured {
+		wanted[name] = p
+	}
+	if len(wanted) == 0 && !b.speedGiven() {
+		for _, o := range b.outlets {
+			wanted[o.Name] = usualPressure
+		}
+		b.assume("/stations/*/plenum_pressure", "15 kPa", "8 kPa", "25 kPa", practice)
+	}
+	b.plan.Wanted = wanted
+	return false
+}
+
+// usualPressure is the plenum pressure a station is planned for when nobody says.
+const usualPressure q.Gauge = 15e3
+
+func (b *builder) speedGiven() bool {
+	for _, bl := range b.supply.Blowers {
+		if bl.Speed.Known {
+			return true
+		}
+	}
+	return false
+}
+
+// siteOf returns the air at the site.
+func siteOf(j *job.Job, assume func(path, value, low, high, source string)) (Site, error) {
+	s := Site{Pressure: j.Site.Barometer.V}
+	if !j.Site.Barometer.Known {
+		s.Pressure, _ = air.StandardAtmosphere(orDefault(j.Site.Altitude, 100))
+	}
+	if !(s.Pressure >= 60e3 && s.Pressure <= 110e3) {
+		return s, refuse("site", "an air pressure of %.4g kPa lies outside 60 to 110 kPa; give the barometer or the altitude", float64(s.Pressure)/1e3)
+	}
+	season := func(name string, room, inlet job.RoomAir, t q.Temperature, rh q.Ratio) Inlets {
+		if !room.Temperature.Known && room.Temperature.V == 0 {
+			assume("/site/"+name+"/temperature", fmt.Sprintf("%.0f degC", t.C()), fmt.Sprintf("%.0f degC", t.C()-7), fmt.Sprintf("%.0f degC", t.C()+7), practice)
+		}
+		if !room.Humidity.Known && room.Humidity.V == 0 {
+			assume("/site/"+name+"/humidity", fmt.Sprintf("%.0f %%", 100*rh), "30 %", "80 %", practice)
+		}
+		in := Inlets{Room: air.Humid(s.Pressure, orDefault(room.Temperature, t), orDefault(room.Humidity, rh))}
+		in.Inlet = in.Room
+		switch {
+		case inlet.Temperature.Known:
+			in.Inlet = air.Humid(s.Pressure, inlet.Temperature.V, orDefault(inlet.Humidity, rh))
+		case j.Site.InletFrom == "ceiling":
+			const warmer = 5 // K under the ceiling
+			in.Inlet = in.Room.At(s.Pressure, in.Room.T+warmer)
+			assume("/site/inlet_"+name+"/temperature", fmt.Sprintf("%.0f degC", in.Inlet.T.C()), "", "", practice)
+		case j.Site.InletFrom == "outdoors":
+			t, rh := q.Celsius(30), q.Ratio(0.5)
+			if name == "winter" {
+				t, rh = q.Celsius(-5), 0.8
+			}
+			in.Inlet = air.Humid(s.Pressure, t, rh)
+			assume("/site/inlet_"+name+"/temperature", fmt.Sprintf("%.0f degC", t.C()), "", "", practice)
+		}
+		return in
+	}
+	s.Summer = season("summer", j.Site.Summer, j.Site.InletSummer, q.Celsius(28), 0.6)
+	s.Winter = season("winter", j.Site.Winter, j.Site.InletWinter, q.Celsius(18), 0.4)
+	s.Coldest, s.Hottest = s.Winter.Inlet, s.Summer.Inlet
+	in := j.AirSupply.Inlet
+	if in.Coldest.Known {
+		s.Coldest = air.Humid(s.Pressure, in.Coldest.V, 0.8)
+	}
+	if in.Hottest.Known {
+		s.Hottest = s.Summer.Inlet.At(s.Pressure, in.Hottest.V)
+	}
+	for name, m := range map[string]air.Moist{"summer": s.Summer.Inlet, "winter": s.Winter.Inlet, "coldest": s.Coldest, "hottest": s.Hottest} {
+		if err := (Case{Inlet: m}).check(); err != nil {
+			return s, refuse("site, "+name, "%v", err)
+		}
+	}
+	return s, nil
+}
+
+// Outlets returns the outlets of a job that a blower feeds, as the air side sees them, with what was assumed.
+func Outlets(j *job.Job) ([]Outlet, []job.Assumed, error) {
+	var out []Outlet
+	var assumed []job.Assumed
+	for _, s := range j.Stations {
+		for _, o := range s.Outlets {
+			if o.Compressed {
+				continue
+			}
+			one, more, err := OutletOf(o)
+			if err != nil {
+				return nil, nil, refuse("outlet "+o.Name, "%v", err)
+			}
+			out = append(out, one)
+			assumed = append(assumed, more...)
+		}
+	}
+	return out, assumed, nil
+}
+
+// OutletOf returns an outlet of a job as the air side sees it. A discharge coefficient that nobody gave is
+// that of a smooth slot or a rounded nozzle; a plenum bore that nobody gave has three times the area of the
+// opening.
+func OutletOf(o job.Outlet) (Outlet, []job.Assumed, error) {
+	const velocity = 0.97
+	out := Outlet{Name: o.Name, Length: o.Length.V, Count: 1, Cd: o.Discharge.V, Cv: velocity, Feed: o.Feed, Roughness: usualWall}
+	lip, reference := jet.RoundedNozzle, o.Bore.V
+	switch o.Kind {
+	case job.AirKnife:
+		if !(o.SlotGap.V > 0 && o.Length.V > 0) {
+			return out, nil, fmt.Errorf("give the length and the slot gap of the air knife")
+		}
+		out.Kind, out.Gap, out.Area = Slot, o.SlotGap.V, q.Area(o.SlotGap.V*o.Length.V)
+		lip, reference = jet.SmoothSlot, o.SlotGap.V
+	case job.NozzleManifold, job.Nozzle:
+		one := q.Area(math.Pi / 4 * float64(o.Bore.V*o.Bore.V))
+		out.Kind, out.Bore = Round, o.Bore.V
+		if o.Wide.V > 0 && o.High.V > 0 {
+			one, out.Kind, out.Gap = q.Area(o.Wide.V*o.High.V), Oblong, o.High.V
+			reference = jet.EquivalentBore(one)
+		}
+		if !(one > 0) {
+			return out, nil, fmt.Errorf("give the bore of its nozzles, or the sides of an oblong opening")
+		}
+		if o.Kind == job.NozzleManifold {
+			if out.Count = nozzles(o); out.Count < 1 {
+				return out, nil, fmt.Errorf("give the number of nozzles, or length and spacing")
+			}
+			if out.Kind == Round {
+				out.Kind = RoundRow
+			}
+			if out.Length == 0 {
+				out.Length = o.Spacing.V * q.Length(out.Count)
+			}
+		}
+		out.Area = one * q.Area(out.Count)
+	default:
+		return out, nil, fmt.Errorf("unknown kind %q: it is one of %s, %s, %s", o.Kind, job.AirKnife, job.NozzleManifold, job.Nozzle)
+	}
+	var assumed []job.Assumed
+	if !o.Discharge.Known {
+		c, err := jet.DischargeCoefficient(lip, jet.Opening{Width: reference, Reynolds: usualReynolds(reference), Ratio: 0.87, Gas: jet.DryAir()})
+		if err != nil {
+			return out, nil, err
+		}
+		out.Cd = q.Ratio(math.Round(c.Likely*1000) / 1000)
+		assumed = append(assumed, job.Assumed{
+			Path: "/outlets/" + o.Name + "/discharge", Value: q.Significant(float64(out.Cd), 3),
+			Low: q.Significant(c.Low, 2), High: q.Significant(c.High, 2), Source: "relation discharge-coefficient, " + string(lip),
+		})
+	}
+	out.PlenumBore = o.PlenumBore.V
+	if !o.PlenumBore.Known && o.Kind != job.Nozzle {
+		const wider = 3
+		out.PlenumBore = q.Length(math.Sqrt(4 * wider * float64(out.Area) / math.Pi))
+		assumed = append(assumed, job.Assumed{
+			Path: "/outlets/" + o.Name + "/plenum_bore", Value: fmt.Sprintf("%.0f mm", out.PlenumBore.MM()),
+			Low: fmt.Sprintf("%.0f mm", out.PlenumBore.MM()*0.8), High: fmt.Sprintf("%.0f mm", out.PlenumBore.MM()*1.4), Source: practice,
+		})
+	}
+	return out, assumed, out.check()
+}
+
+// usualReynolds is that of a round nozzle at 150 m/s in warm air, for its coefficient.
+func usualReynolds(bore q.Length) q.Ratio { return q.Ratio(150 * float64(bore) / 1.7e-5) }
+
+func nozzles(o job.Outlet) int {
+	if o.Count > 0 || !(o.Spacing.V > 0) || !(o.Length.V > 0) {
+		return o.Count
+	}
+	return int(math.Floor(float64(o.Length.V/o.Spacing.V)+1e-9)) + 1
+}
+
+// leaks adds what the job says leaks, and its general share as an opening at each outlet's feed.
+func (b *builder) leaks() error {
+	n := b.plan.Network
+	for _, l := range b.supply.Leakage {
+		n.Leaks = append(n.Leaks, Leak{At: l.At, Area: l.Area.V})
+	}
+	share := float64(b.supply.LeakShare.Share.V)
+	switch {
+	case share == 0:
+		return nil
+	case !(share > 0 && share < 0.5):
+		return refuse("leak share", "it must lie between 0 and 50 %%")
+	}
+	for _, o := range n.Outlets {
+		n.Leaks = append(n.Leaks, Leak{At: o.Name, Area: o.Area * q.Area(float64(o.Cd)*share)})
+	}
+	return nil
+}
+
+// note adds a note to the network.
+func (b *builder) note(sev relation.Severity, card, text string) {
+	b.plan.Network.Notes = append(b.plan.Network.Notes, relation.Note{
+		Severity: sev, Relation: card, Text: text, Value: math.NaN(), Limit: math.NaN(),
+	})
+}

@@ -1,0 +1,406 @@
+package airsupply
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"leste/job"
+	"leste/physics/air"
+	"leste/physics/relation"
+	q "leste/quantity"
+)
+
+// oneBlower is the name of a blower that nobody named.
+const oneBlower = "blower"
+
+// blowers fills in blowers and branches: as given, or laid out and selected.
+func (b *builder) blowers(ctx context.Context) error {
+	n := b.plan.Network
+	given := b.supply.Blowers
+	way, err := b.inlet()
+	if err != nil {
+		return err
+	}
+	root := oneBlower
+	if len(given) == 0 && len(b.supply.Branches) > 0 {
+		if root, err = b.source(); err != nil {
+			return err
+		}
+	}
+	b.branches(root, given)
+	if len(given) == 0 {
+		blower, err := b.selected(ctx, root, way)
+		if err != nil {
+			return err
+		}
+		n.Blowers = []Blower{blower}
+		return nil
+	}
+	for i, g := range given {
+		if g.Name == "" {
+			g.Name = fmt.Sprintf("%s %d", oneBlower, i+1)
+		}
+		blower, err := b.blower(g, way)
+		if err != nil {
+			return err
+		}
+		n.Blowers = append(n.Blowers, blower)
+	}
+	return nil
+}
+
+// source is the place that branches start from and none ends at: the blower that the job does not describe.
+func (b *builder) source() (string, error) {
+	ends := map[string]bool{}
+	for _, br := range b.supply.Branches {
+		ends[br.To] = true
+	}
+	found := ""
+	for _, br := range b.supply.Branches {
+		if !ends[br.From] && br.From != found {
+			if found != "" {
+				return "", refuse("branches", "they start from %q and from %q; name the blowers", found, br.From)
+			}
+			found = br.From
+		}
+	}
+	if found == "" {
+		return "", refuse("branches", "they form a ring without a beginning; name the blower one of them starts from")
+	}
+	return found, nil
+}
+
+// branches takes the job's ducts, or lays out simple ones from a blower, or from a header that several join.
+func (b *builder) branches(root string, given []job.Blower) {
+	n := b.plan.Network
+	if len(b.supply.Branches) > 0 {
+		n.Branches, n.Junctions = b.supply.Branches, b.supply.Junctions
+		return
+	}
+	flows := b.roughFlows()
+	var total float64
+	for _, f := range flows {
+		total += f
+	}
+	from := root
+	if len(given) == 1 {
+		from = given[0].Name
+	}
+	if len(given) > 1 {
+		from = "header"
+		bore := boreFor(total / float64(len(given)))
+		for i, g := range given {
+			name := g.Name
+			if name == "" {
+				name = fmt.Sprintf("%s %d", oneBlower, i+1)
+			}
+			n.Branches = append(n.Branches, job.Branch{Name: "duct of " + name, From: name, To: from, Elements: []job.Element{
+				{Kind: "duct", Bore: q.Known(bore), Length: q.Known(q.Length(1)), Material: usualDuct},
+			}})
+		}
+		n.Junctions = append(n.Junctions, job.Junction{At: from, Kind: "box"})
+	}
+	branches, junctions := layOut(from, n.Outlets, flows)
+	n.Branches, n.Junctions = append(n.Branches, branches...), append(n.Junctions, junctions...)
+	b.assume("/air_supply/branches", fmt.Sprintf("6 m of duct, bore %.0f mm, for %.3g m/s; a wye at each branching; 1.5 m of hose to each outlet", boreFor(total).MM(), usualDuctSpeed),
+		"3 m", "15 m", practice)
+	b.note(relation.Caution, "duct", "Ducts and hoses are assumed; the air supply is a sketch until they are laid out.")
+}
+
+// roughFlows are volume flows [m3/s] of the outlets at duct conditions, for choosing bores.
+func (b *builder) roughFlows() []float64 {
+	inlet := b.plan.Site.Summer.Inlet
+	g := gasOf(inlet)
+	pa := float64(inlet.P)
+	out := make([]float64, len(b.plan.Network.Outlets))
+	for i, o := range b.plan.Network.Outlets {
+		p := usualPressure
+		if w, ok := b.plan.Wanted[o.Name]; ok {
+			p = w
+		}
+		p0, t0 := pa+float64(p), float64(inlet.T)+20
+		out[i] = float64(o.Cd) * float64(o.Area) * g.outflow(p0, t0, pa) * g.r * t0 / p0
+	}
+	return out
+}
+
+// inlet is what the air passes before a blower.
+func (b *builder) inlet() (Inlet, error) {
+	in := b.supply.Inlet
+	way := Inlet{Bore: in.Bore.V, Loss: orDefault(in.Loss, 0.5), Recirculation: in.Recirculation.V}
+	if !in.Bore.Known {
+		var total float64
+		for _, f := range b.roughFlows() {
+			total += f
+		}
+		count := float64(max(len(b.supply.Blowers), 1))
+		way.Bore = boreFor(total / count)
+	}
+	if s := b.supply.Silencer; s != nil {
+		way.Pieces = append(way.Pieces, job.Element{Kind: "fitting", Bore: q.Known(orDefault(s.Bore, way.Bore)), Loss: q.Known(orDefault(s.Loss, 2))})
+	}
+	var err error
+	way.Filter, err = b.filter()
+	return way, err
+}
+
+// filter turns the job's filter into a law; without one a usual filter is assumed.
+func (b *builder) filter() (Filter, error) {
+	f := b.supply.Filter
+	if f == nil {
+		f = &job.Filter{}
+		b.assume("/air_supply/filter", "250 Pa clean, 1000 Pa at change-out, at the station's flow", "100 Pa", "1500 Pa", practice)
+	}
+	points := f.Points
+	clean, change := orDefault(f.Clean, 250), orDefault(f.ChangeOut, 1000)
+	flow := float64(f.Flow.V)
+	if flow == 0 {
+		for _, v := range b.roughFlows() {
+			flow += v
+		}
+		flow /= float64(max(len(b.supply.Blowers), 1))
+	}
+	count := float64(max(f.Count, 1))
+	if len(points) == 0 {
+		points = []job.DropPoint{{Flow: q.VolumeFlow(flow), Drop: clean}}
+	} else if f.Clean.Known && f.Flow.Known {
+		points = append([]job.DropPoint{{Flow: f.Flow.V, Drop: f.Clean.V}}, points...)
+	}
+	law, ok := FilterThrough(points, orDefault(f.LinearShare, 0.5))
+	if !ok {
+		return Filter{}, refuse("filter", "its drops must be numbers of at least zero at positive flows that differ")
+	}
+	if f.Flow.Known || len(f.Points) > 0 { // stated for one filter; the flow divides over all
+		law.Linear, law.Square = law.Linear/count, law.Square/(count*count)
+	}
+	at := float64(points[0].Flow)
+	if f.Flow.Known {
+		at = float64(f.Flow.V)
+	}
+	one := law.Linear*count*at + law.Square*count*count*at*at
+	law.Loading = q.Ratio(math.Max(float64(change)/one, 1))
+	if f.Temperature.Known {
+		law.Stated = air.Dry(orDefault(f.Pressure, 101325), f.Temperature.V)
+	}
+	return law, nil
+}
+
+// blower turns a blower of the job, with its part's data, into one of the network.
+func (b *builder) blower(g job.Blower, way Inlet) (Blower, error) {
+	name := g.Name
+	price := q.Maybe[float64]{}
+	if g.Part != "" {
+		part, err := b.parts.Blower(g.Part)
+		if err != nil {
+			return Blower{}, refuse("blower "+name, "%v", err)
+		}
+		g, price = filled(g, part.Blower), part.Price
+	}
+	m, err := machineOf(g)
+	if err != nil {
+		return Blower{}, refuse("blower "+name, "%v", err)
+	}
+	way.Pieces = append(append([]job.Element(nil), way.Pieces...), g.Suction...)
+	out := Blower{
+		Name: name, Machine: m, Speed: orDefault(g.Speed, 1), MaxSpeed: q.Ratio(maxSpeedOf(g)), Inlet: way,
+		NonReturn: orDefault(g.NonReturn, 1.5), Outlet: g.Outlet.V, Sound: g.Sound, Price: price,
+	}
+	out.Drive = Drive{Belt: g.Drive != "direct", Inverter: g.Inverter != "no", Motor: b.motor(g.Motor)}
+	if err := b.mainsSpeed(g, &out); err != nil {
+		return Blower{}, err
+	}
+	if out.Drive.Motor.Rated == 0 {
+		b.sized = append(b.sized, name)
+		if err := b.size(&out); err != nil {
+			return Blower{}, err
+		}
+	}
+	return out, nil
+}
+
+// size gives a blower the smallest usual motor that its machine cannot overload on the coldest day.
+func (b *builder) size(out *Blower) error {
+	need := MotorDemand(out.Machine, out.Speed, b.plan.Site.Coldest, out.Drive.Belt)
+	rated, ok := PreferredMotor(out.Drive.Motor.Class, need)
+	if !ok {
+		return refuse("motor of blower "+out.Name, "no usual motor gives the %.3g kW it may need", float64(need)/1e3)
+	}
+	out.Drive.Motor.Rated = rated
+	return nil
+}
+
+// motors sizes again, at the speeds that were set, the motors nobody gave, and lists them.
+func (b *builder) motors() error {
+	for i := range b.plan.Network.Blowers {
+		out := &b.plan.Network.Blowers[i]
+		if !slices.Contains(b.sized, out.Name) {
+			continue
+		}
+		if err := b.size(out); err != nil {
+			return err
+		}
+		b.assume("/air_supply/blowers/"+out.Name+"/motor/power", fmt.Sprintf("%.3g kW", float64(out.Drive.Motor.Rated)/1e3), "", "",
+			"next usual size over the greatest power on the coldest day")
+	}
+	return nil
+}
+
+func (b *builder) motor(m *job.Motor) Motor {
+	out := Motor{Class: IE3, Poles: motorPoles(m)}
+	if m != nil {
+		out.Rated, out.Efficiency = m.Power.V, m.Efficiency.V
+		if m.Class != "" {
+			out.Class = m.Class
+		}
+	}
+	return out
+}
+
+// mainsSpeed sets the speed of a machine on the mains: a direct drive without inverter follows the frequency.
+func (b *builder) mainsSpeed(g job.Blower, out *Blower) error {
+	if out.Drive.Belt || out.Drive.Inverter || g.Motor == nil || !g.Motor.Frequency.Known {
+		return nil
+	}
+	mains := orDefault(b.job.Site.Frequency, 50)
+	ratio := q.Ratio(mains / g.Motor.Frequency.V)
+	if most := maxSpeedOf(g); float64(ratio) > most*(1+1e-9) {
+		return refuse("blower "+out.Name, "made for %.0f Hz it would run at %.2f of its rated speed on %.0f Hz mains, and %.2f is allowed; use a motor for %.0f Hz or an inverter",
+			float64(g.Motor.Frequency.V), float64(ratio), float64(mains), most, float64(mains))
+	}
+	out.Speed = ratio
+	return nil
+}
+
+// filled is a blower of the job with everything it leaves out taken from the part.
+func filled(g, part job.Blower) job.Blower {
+	if g.Kind == "" {
+		g.Kind = part.Kind
+	}
+	if g.Curve == nil {
+		g.Curve = part.Curve
+	}
+	if g.Motor == nil {
+		g.Motor = part.Motor
+	}
+	if g.Drive == "" || part.Drive == "direct" {
+		g.Drive = part.Drive
+	}
+	for _, m := range []struct{ to, from *q.Maybe[q.Ratio] }{{&g.MaxSpeed, &part.MaxSpeed}} {
+		if !m.to.Known && m.from.Known {
+			*m.to = *m.from
+		}
+	}
+	if !g.Outlet.Known {
+		g.Outlet = part.Outlet
+	}
+	if !g.RatedSpeed.Known {
+		g.RatedSpeed = part.RatedSpeed
+	}
+	if !g.Sound.Known {
+		g.Sound = part.Sound
+	}
+	return g
+}
+
+// selected chooses a blower for the wanted plenum pressures from the catalogue.
+func (b *builder) selected(ctx context.Context, name string, way Inlet) (Blower, error) {
+	n := b.plan.Network
+	n.Blowers = []Blower{{Name: name}}
+	nominal := b.plan.Site.Nominal()
+	duty, _, err := DutyFor(ctx, n, nominal, b.plan.Wanted)
+	if err != nil {
+		return Blower{}, err
+	}
+	b.plan.Candidates = Select(duty, nominal.Inlet, way, b.parts, b.terms())
+	if len(b.plan.Candidates) == 0 || b.plan.Candidates[0].Rejected != "" {
+		return Blower{}, refuse("blower "+name, "no blower of the catalogue does %.3g kg/s at %.4g kPa: %s",
+			float64(duty.Flow), float64(duty.Pressure)/1e3, reasons(b.plan.Candidates))
+	}
+	best := b.plan.Candidates[0]
+	part, err := b.parts.Blower(best.Part)
+	if err != nil {
+		return Blower{}, err
+	}
+	g := part.Blower
+	g.Name, g.Speed = name, q.Maybe[q.Ratio]{V: best.Speed}
+	b.assume("/air_supply/blowers", best.Part, "", "", fmt.Sprintf("selected from %d blowers of the catalogue by yearly cost", len(b.parts.Blowers)))
+	out, err := b.blower(g, way)
+	out.Price = part.Price
+	return out, err
+}
+
+func reasons(all []Candidate) string {
+	if len(all) == 0 {
+		return "it is empty"
+	}
+	text := ""
+	for i, c := range all {
+		if i == 3 {
+			return fmt.Sprintf("%s; and %d more", text, len(all)-3)
+		}
+		if i > 0 {
+			text += "; "
+		}
+		text += c.Part + " " + c.Rejected
+	}
+	return text
+}
+
+// terms are what the job's money says about choosing a blower.
+func (b *builder) terms() Terms {
+	c := b.job.Cost
+	years := float64(c.Years)
+	if years == 0 {
+		years = 10
+	}
+	d := float64(orDefault(c.Discount, 0.08))
+	capital := 1 / years
+	if d > 0 {
+		capital = d / (1 - math.Pow(1+d, -years))
+	}
+	t := Terms{
+		Hours: orDefault(c.Hours, 6000*3600), Electricity: orDefault(c.Electricity, 0.15/3.6e6),
+		Capital: q.Ratio(capital), Coldest: b.plan.Site.Coldest,
+	}
+	if h, ok := hottestHose(b.supply.Branches); ok {
+		t.Hose = h
+	}
+	return t
+}
+
+// hottestHose is the least temperature rating of the hoses that have one.
+func hottestHose(branches []job.Branch) (q.Temperature, bool) {
+	least, found := q.Temperature(0), false
+	for _, br := range branches {
+		for _, e := range br.Elements {
+			if e.RatedTo.Known && (!found || e.RatedTo.V < least) {
+				least, found = e.RatedTo.V, true
+			}
+		}
+	}
+	return least, found
+}
+
+// speeds sets the blowers' speed for the wanted plenum pressures where the job does not say it and the drive
+// can follow.
+func (b *builder) speeds(ctx context.Context) error {
+	if b.speedGiven() || len(b.plan.Wanted) == 0 {
+		return nil
+	}
+	n := b.plan.Network
+	for _, bl := range n.Blowers {
+		if !bl.Drive.Inverter && !bl.Drive.Belt {
+			return nil // a direct drive on the mains has one speed
+		}
+	}
+	speed, _, err := SpeedFor(ctx, n, b.plan.Site.Nominal(), b.plan.Wanted)
+	if err != nil {
+		return err
+	}
+	for i := range n.Blowers {
+		n.Blowers[i].Speed = speed
+	}
+	return nil
+}

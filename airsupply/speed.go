@@ -1,0 +1,142 @@
+package airsupply
+
+import (
+	"context"
+	"math"
+
+	q "leste/quantity"
+)
+
+// Wanted are plenum pressures wanted at outlets, static at the dead end, by outlet name.
+type Wanted map[string]q.Gauge
+
+// shortest returns the least of the outlets' pressures over the wanted ones, and the outlet.
+func (w Wanted) shortest(op Operation) (ratio float64, outlet string) {
+	ratio = math.Inf(1)
+	for _, o := range op.Outlets {
+		if want, ok := w[o.Name]; ok && !o.Blocked {
+			if r := float64(o.DeadEnd / want); r < ratio {
+				ratio, outlet = r, o.Name
+			}
+		}
+	}
+	return ratio, outlet
+}
+
+func (w Wanted) check(n *Network) error {
+	if len(w) == 0 {
+		return refuse("", "Say which plenum pressure is wanted at one outlet at least.")
+	}
+	for name, p := range w {
+		known := false
+		for _, o := range n.Outlets {
+			known = known || o.Name == name
+		}
+		if !known {
+			return refuse("wanted pressure at "+quoted(name), "there is no such outlet; there are %s", outletNames(n.Outlets))
+		}
+		if !(p > 0) || math.IsInf(float64(p), 0) {
+			return refuse("wanted pressure at "+name, "it must be positive")
+		}
+	}
+	return nil
+}
+
+// SpeedFor returns the speed ratio, the same for all blowers, at which every outlet has at least its wanted
+// plenum pressure and one has it exactly, with the operation there. It refuses when the speed lies outside
+// what the blowers allow.
+func SpeedFor(ctx context.Context, n *Network, c Case, wanted Wanted) (q.Ratio, Operation, error) {
+	if err := wanted.check(n); err != nil {
+		return 0, Operation{}, err
+	}
+	s, err := compile(n, c.Closed)
+	if err != nil {
+		return 0, Operation{}, err
+	}
+	low, high := slowest, math.Inf(1)
+	for _, b := range n.Blowers {
+		high = min(high, orOne(b.MaxSpeed))
+	}
+	at := func(speed float64) (Operation, float64, error) {
+		c.Speed = map[string]q.Ratio{}
+		for _, b := range n.Blowers {
+			c.Speed[b.Name] = q.Ratio(speed)
+		}
+		op, _, err := s.operate(ctx, c, nil)
+		if err != nil {
+			return op, 0, err
+		}
+		ratio, _ := wanted.shortest(op)
+		return op, ratio, nil
+	}
+	// Pressure goes nearly as speed squared, so a step of that law is nearly exact each time.
+	speed := min(1, high)
+	for range 12 {
+		op, ratio, err := at(speed)
+		if err != nil {
+			return 0, op, err
+		}
+		if math.Abs(ratio-1) < 1e-7 {
+			return q.Ratio(speed), op, nil
+		}
+		next := speed / math.Sqrt(ratio)
+		switch {
+		case next > high && speed >= high*(1-1e-12):
+			_, outlet := wanted.shortest(op)
+			return 0, op, refuse("outlet "+outlet, "the blower gives %.3g of the wanted plenum pressure at its greatest speed", ratio)
+		case next < low && speed <= low*(1+1e-12):
+			return 0, op, refuse("blower "+n.Blowers[0].Name, "it gives more than the wanted plenum pressure even at %.2g of its rated speed", low)
+		}
+		speed = min(max(next, low), high)
+	}
+	return 0, Operation{}, refuse("blower "+n.Blowers[0].Name, "no speed gives the wanted plenum pressure exactly; the outlets may disturb each other")
+}
+
+// A Duty is what a network asks of a blower: a mass flow at a discharge temperature, and the stagnation
+// pressure behind the blower.
+type Duty struct {
+	Flow        q.MassFlow
+	Pressure    q.Gauge
+	Temperature q.Temperature
+}
+
+// at returns the flow at another discharge temperature: at the same pressures it goes as 1/sqrt T.
+func (d Duty) at(t float64) float64 { return float64(d.Flow) * math.Sqrt(float64(d.Temperature)/t) }
+
+// DutyFor returns what the network asks of its (one) blower for the wanted plenum pressures.
+func DutyFor(ctx context.Context, n *Network, c Case, wanted Wanted) (Duty, Operation, error) {
+	if err := wanted.check(n); err != nil {
+		return Duty{}, Operation{}, err
+	}
+	if len(n.Blowers) != 1 {
+		return Duty{}, Operation{}, refuse("", "A duty is for one blower; this network has %d.", len(n.Blowers))
+	}
+	var highest q.Gauge
+	for _, p := range wanted {
+		highest = max(highest, p)
+	}
+	// A middling efficiency; who uses the duty corrects for the machine's own.
+	const efficiency = 0.6
+	g := gasOf(c.Inlet)
+	t1 := float64(c.Inlet.T)
+	t2 := t1 + g.work(1+float64(highest)/float64(c.Inlet.P), t1)/(efficiency*g.cp)
+	free := *n
+	free.Blowers = []Blower{{Name: n.Blowers[0].Name, Source: &Source{Pressure: highest, Temperature: q.Temperature(t2)}}}
+	s, err := compile(&free, c.Closed)
+	if err != nil {
+		return Duty{}, Operation{}, err
+	}
+	c.Speed = nil
+	for range 20 {
+		op, _, err := s.operate(ctx, c, nil)
+		if err != nil {
+			return Duty{}, op, err
+		}
+		ratio, _ := wanted.shortest(op)
+		if math.Abs(ratio-1) < 1e-8 {
+			return Duty{op.Blowers[0].Flow, free.Blowers[0].Source.Pressure, q.Temperature(t2)}, op, nil
+		}
+		free.Blowers[0].Source.Pressure /= q.Gauge(ratio)
+	}
+	return Duty{}, Operation{}, refuse("", "The wanted plenum pressures cannot be had together.")
+}
