@@ -5,13 +5,13 @@ import (
 )
 
 // Align says which point of a line of text lies at its place.
-type Align int8
+type Align uint8
 
 // The alignments.
 const (
-	Left   Align = -1
-	Middle Align = 0
-	Right  Align = 1
+	Left Align = iota
+	Middle
+	Right
 )
 
 // A Text is one line of text with its place on the base line.
@@ -85,12 +85,12 @@ func (l Leader) bounds(b *Box, t transform) {
 func (l Leader) parts(t transform) []Shape {
 	tip := t.at(l.To)
 	elbow := tip.Add(l.Elbow)
-	shelf, align := 3.0, Left
+	shelf, gap, align := 3.0, 0.8, Left
 	if l.Elbow.X < 0 {
-		shelf, align = -3, Right
+		shelf, gap, align = -3, -0.8, Right
 	}
 	end := elbow.Add(Point{shelf, 0})
-	text := Text{Layer: l.Layer, At: end.Add(Point{float64(-align) * 0.8, -0.9}), String: l.String, Size: l.Size, Align: align, Styled: l.Styled}
+	text := Text{Layer: l.Layer, At: end.Add(Point{gap, -0.9}), String: l.String, Size: l.Size, Align: align, Styled: l.Styled}
 	shapes := []Shape{
 		Polyline{Layer: l.Layer, Points: []Point{tip, elbow, end}, Styled: Style{Pen: 0.13}},
 		text,
@@ -109,3 +109,25 @@ func arrow(layer Layer, tip, dir Point) Shape {
 	c := layer.Look().Colour
 	return Polyline{Layer: layer, Points: []Point{tip, back.Add(n.Times(half)), back.Sub(n.Times(half))}, Closed: true, Styled: Filled(c)}
 }
+
+// A Mark is a sign of fixed size on the sheet, drawn about a place of a view: a filled triangle that
+// points up to it, as a datum is marked.
+type Mark struct {
+	Layer Layer
+	At    Point
+	Size  float64 // mm of paper; 0 means 2.4
+}
+
+func (m Mark) shape(t transform) Polyline {
+	size := m.Size
+	if size <= 0 {
+		size = 2.4
+	}
+	at := t.at(m.At)
+	half := size / 2
+	return Polyline{Layer: m.Layer, Points: []Point{at, at.Add(Point{-half, -size * 0.87}), at.Add(Point{half, -size * 0.87})}, Closed: true,
+		Styled: Filled(m.Layer.Look().Colour)}
+}
+
+func (m Mark) play(p Pen, t transform)    { m.shape(t).play(p, transform{scale: 1}) }
+func (m Mark) bounds(b *Box, t transform) { m.shape(t).bounds(b, transform{scale: 1}) }

@@ -153,3 +153,35 @@ func BenchmarkSheet(b *testing.B) {
 		}
 	}
 }
+
+func TestLawColumnsAlwaysFillThePage(t *testing.T) {
+	word := strings.Repeat("Schifffahrt", 4)
+	for columns := 1; columns <= 16; columns++ {
+		for _, text := range []string{"a", "a few short words in a row", word, word + " " + word} {
+			table := document.Table{}
+			row := []document.Cell{}
+			for i := range columns {
+				table.Columns = append(table.Columns, document.Column{Head: text[:1+i%len(text)], Right: i%2 == 0})
+				row = append(row, document.Cell{Text: text})
+			}
+			table.Rows = [][]document.Cell{row}
+			g := newGrid(table)
+			if total := sum(g.w); total < width-1e-6 || total > width+1e-6 {
+				t.Errorf("%d columns of %q take %.3f mm of %.3f", columns, text, total, width)
+			}
+			for i, w := range g.w {
+				for _, line := range g.cellLines(row[i], i) {
+					if used := cellFace(row[i]).Width(line, g.size) + 2*cellPad; used > w+1e-3 && len([]rune(line)) > 1 {
+						t.Errorf("%d columns: %q takes %.2f of %.2f mm", columns, line, used, w)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestLawTheFileCarriesTheDateOfThePaper(t *testing.T) {
+	if out := write(t, specimen()); !bytes.Contains(out, []byte("/CreationDate (D:20260302")) {
+		t.Error("the file is dated otherwise than its paper")
+	}
+}

@@ -1,0 +1,142 @@
+package scene
+
+import (
+	"math"
+
+	"leste/job"
+	"leste/render/drawing"
+	"leste/station"
+)
+
+// The shape that an outlet is drawn with. Makers' bodies differ: it shows what room the outlet takes, not
+// what it looks like.
+const (
+	lipHalf  = 0.002 // half the width of the lip [m]
+	noseLong = 0.030 // lip to the plenum [m]
+	around   = 20    // corners of a drawn circle
+)
+
+// Bore returns the bore of the plenum behind an outlet: the job's, or three times the opening's area.
+func Bore(o *job.Outlet, p station.Placed) float64 {
+	if o != nil && o.PlenumBore.V > 0 {
+		return float64(o.PlenumBore.V)
+	}
+	return math.Sqrt(4 / math.Pi * 3 * math.Max(float64(p.Opening), 1e-6))
+}
+
+// solids returns the convex parts of an outlet as clouds of points [m].
+func solids(p station.Placed, bore float64) [][]station.Vec {
+	n := cross(p.Axis, p.Line)
+	half := p.Length / 2
+	back := func(d float64) station.Vec { return add(p.Middle, times(p.Axis, -d)) }
+	circle := func(centre, u, v station.Vec, r float64) []station.Vec {
+		var out []station.Vec
+		for i := range around {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / around)
+			out = append(out, add(centre, add(times(u, r*c), times(v, r*s))))
+		}
+		return out
+	}
+	ends := func(section []station.Vec, half float64) []station.Vec {
+		var out []station.Vec
+		for _, v := range section {
+			out = append(out, add(v, times(p.Line, -half)), add(v, times(p.Line, half)))
+		}
+		return out
+	}
+	switch p.Kind {
+	case job.AirKnife:
+		section := circle(back(noseLong+bore/2), p.Axis, n, bore/2)
+		section = append(section, add(p.Middle, times(n, lipHalf)), add(p.Middle, times(n, -lipHalf)))
+		return [][]station.Vec{ends(section, half)}
+	case job.NozzleManifold, job.Nozzle:
+		long := max(noseLong, 1.5*p.Bore)
+		var parts [][]station.Vec
+		ports := p.Ports
+		if len(ports) == 0 {
+			ports = []float64{0}
+		}
+		for _, t := range ports {
+			at := times(p.Line, t)
+			mouth := circle(add(p.Middle, at), p.Line, n, p.Bore/2+0.001)
+			root := circle(add(back(long), at), p.Line, n, p.Bore*0.75+0.001)
+			parts = append(parts, append(mouth, root...))
+		}
+		if p.Kind == job.NozzleManifold {
+			pipe := circle(back(long+bore/2), p.Axis, n, bore/2)
+			parts = append(parts, ends(pipe, half+p.Bore))
+		}
+		return parts
+	}
+	return nil
+}
+
+// drawOutlet draws one outlet with where its air goes.
+func drawOutlet(pr projector, o *job.Outlet, p station.Placed) []drawing.Shape {
+	var shapes []drawing.Shape
+	pale := drawing.Shoal
+	for _, part := range solids(p, Bore(o, p)) {
+		shapes = append(shapes, drawing.Polyline{Layer: drawing.Outlets, Points: hull(pr.all(part)), Closed: true,
+			Styled: drawing.Style{Fill: &pale, Pen: 0.25}})
+	}
+	half := p.Length / 2
+	a, b := pr.at(add(p.Middle, times(p.Line, -half))), pr.at(add(p.Middle, times(p.Line, half)))
+	if p.Kind == job.AirKnife && a.Sub(b).Len() > 1 {
+		shapes = append(shapes, drawing.Line{Layer: drawing.Outlets, A: a, B: b, Styled: drawing.Style{Pen: 0.6}})
+	}
+	reach := p.StandOff
+	if math.IsNaN(reach) || reach <= 0 || reach > 0.6 {
+		reach = 0.1
+	}
+	for _, t := range airFrom(p) {
+		from := add(p.Middle, times(p.Line, t))
+		to := add(from, times(p.Axis, reach))
+		if pr.at(from).Sub(pr.at(to)).Len() > 2 {
+			shapes = append(shapes, drawing.Line{Layer: drawing.Air, A: pr.at(from), B: pr.at(to)})
+		}
+	}
+	return shapes
+}
+
+// airFrom lists the places along the outlet from which its air is drawn.
+func airFrom(p station.Placed) []float64 {
+	if len(p.Ports) > 0 {
+		return p.Ports
+	}
+	if p.Kind == job.AirKnife {
+		return []float64{-p.Length / 2, 0, p.Length / 2}
+	}
+	return []float64{0}
+}
+
+// Clearance returns the shortest distance from the outlet's lip to the container that stands abreast of
+// it [m]: what a block or a feeler measures. The wall is met at the centres of its cells, so that the
+// figure is too large by at most the square of half a cell over twice the distance.
+func Clearance(p station.Placed, b *station.Body) float64 {
+	if b == nil || b.Surface == nil || len(b.Surface.Pos) == 0 {
+		return math.NaN()
+	}
+	shift := station.Vec{X: p.Middle.X}
+	half := p.Length / 2
+	best := math.Inf(1)
+	for _, v := range b.Surface.Pos {
+		d := sub(add(v, shift), p.Middle)
+		t := min(max(dot(d, p.Line), -half), half)
+		d = sub(d, times(p.Line, t))
+		best = min(best, dot(d, d))
+	}
+	return math.Sqrt(best)
+}
+
+// Tilt returns the slope of the outlet line against travel as the job states it [rad]: positive when its
+// downstream end is lower, or further left above and below.
+func Tilt(p station.Placed) float64 {
+	l := p.Line
+	if l.X < 0 {
+		l = times(l, -1)
+	}
+	if p.Side == "above" || p.Side == "below" {
+		return math.Atan2(l.Y, l.X)
+	}
+	return math.Atan2(-l.Z, math.Hypot(l.X, l.Y))
+}

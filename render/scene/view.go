@@ -1,0 +1,240 @@
+package scene
+
+import (
+	"math"
+
+	"leste/job"
+	"leste/render/drawing"
+	"leste/render/words"
+	"leste/station"
+)
+
+// A Subject is one station as one format meets it.
+type Subject struct {
+	Job    *job.Job
+	Format station.FormatPlan
+	Scene  station.Scene
+	Words  words.Words
+}
+
+// turn is -1 when the operator sees travel from right to left.
+func (s Subject) turn() float64 {
+	if s.Job != nil && s.Job.Line.Travel == "right to left" {
+		return -1
+	}
+	return 1
+}
+
+// outlet finds what the job says of a placed outlet; nil when it says nothing.
+func (s Subject) outlet(name string) *job.Outlet {
+	if s.Job == nil {
+		return nil
+	}
+	for i := range s.Job.Stations {
+		for k := range s.Job.Stations[i].Outlets {
+			if s.Job.Stations[i].Name == s.Scene.Name && s.Job.Stations[i].Outlets[k].Name == name {
+				return &s.Job.Stations[i].Outlets[k]
+			}
+		}
+	}
+	return nil
+}
+
+// span is how far the drawing shows the line on both sides of the datum [m].
+func (s Subject) span() (from, to float64) {
+	reach := 0.1
+	if b := s.Format.Body; b != nil {
+		reach = b.Width
+	}
+	if pitch := float64(s.Format.Pitch); pitch > 0 {
+		reach = pitch + reach*0.8
+	}
+	from, to = -reach, reach
+	for _, p := range s.Scene.Outlets {
+		for _, part := range solids(p, Bore(s.outlet(p.Name), p)) {
+			for _, v := range part {
+				from, to = min(from, v.X-0.02), max(to, v.X+0.02)
+			}
+		}
+	}
+	return from, to
+}
+
+// shapes draws one view with its dimensions, in millimetres of the real world.
+func (s Subject) shapes(view View, dimensioned bool) []drawing.Shape {
+	pr := projector{view, s.turn()}
+	var out []drawing.Shape
+	switch view {
+	case Plan:
+		out = s.plan(pr)
+	case Along:
+		out = s.along(pr)
+	case Across:
+		out = s.across(pr)
+	}
+	if dimensioned {
+		out = append(out, s.dimensions(pr)...)
+	}
+	return out
+}
+
+// containers lists the axes of the containers drawn, the one abreast of the datum first [m].
+func (s Subject) containers() []float64 {
+	xs := []float64{0}
+	if pitch := float64(s.Format.Pitch); pitch > 0 {
+		xs = append(xs, -pitch, pitch)
+	}
+	return xs
+}
+
+func (s Subject) plan(pr projector) []drawing.Shape {
+	from, to := s.span()
+	var out []drawing.Shape
+	wide := s.beltHalf()
+	for _, y := range []float64{-wide, wide} {
+		out = append(out, drawing.Line{Layer: drawing.Conveyor, A: pr.at(station.Vec{X: from, Y: y}), B: pr.at(station.Vec{X: to, Y: y})})
+	}
+	for _, bar := range s.Scene.Rails {
+		for _, side := range []float64{-bar.Radius, bar.Radius} {
+			out = append(out, drawing.Line{Layer: drawing.Conveyor, A: pr.at(station.Vec{X: from, Y: bar.Y + side}), B: pr.at(station.Vec{X: to, Y: bar.Y + side}), Styled: drawing.Style{Pen: 0.13}})
+		}
+	}
+	out = append(out, s.boxes(pr, from, to)...)
+	if b := s.Format.Body; b != nil && b.Surface != nil {
+		for i, x := range s.containers() {
+			layer := drawing.Neighbours
+			if i == 0 {
+				layer = drawing.Containers
+			}
+			out = append(out, drawPlan(pr, b, x, layer, true)...)
+		}
+	}
+	for _, p := range s.Scene.Outlets {
+		out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
+	}
+	out = append(out, drawing.Line{Layer: drawing.Centre, A: pr.at(station.Vec{X: from - 0.01}), B: pr.at(station.Vec{X: to + 0.01})})
+	out = append(out, s.cross(pr, station.Vec{Y: wide + 0.02}, station.Vec{Y: -wide - 0.02})...)
+	return append(out, s.travel(pr, from, -wide)...)
+}
+
+func (s Subject) along(pr projector) []drawing.Shape {
+	from, to := s.span()
+	out := s.floor(pr, station.Vec{X: from}, station.Vec{X: to})
+	for _, bar := range s.Scene.Rails {
+		if bar.Y*s.turn() > 0 {
+			continue // on the far side
+		}
+		for _, side := range []float64{-bar.Radius, bar.Radius} {
+			out = append(out, drawing.Line{Layer: drawing.Conveyor, A: pr.at(station.Vec{X: from, Z: bar.Z + side}), B: pr.at(station.Vec{X: to, Z: bar.Z + side}), Styled: drawing.Style{Pen: 0.13}})
+		}
+	}
+	out = append(out, s.boxes(pr, from, to)...)
+	if b := s.Format.Body; b != nil && b.Surface != nil {
+		for i, x := range s.containers() {
+			layer := drawing.Neighbours
+			if i == 0 {
+				layer = drawing.Containers
+			}
+			out = append(out, drawElevation(b, false, pr.at(station.Vec{X: x}).X, layer, true)...)
+		}
+		out = append(out, s.cross(pr, station.Vec{Z: -0.015}, station.Vec{Z: b.Height + 0.02})...)
+	}
+	for _, p := range s.Scene.Outlets {
+		out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
+	}
+	return append(out, datum(pr.at(station.Vec{})))
+}
+
+func (s Subject) across(pr projector) []drawing.Shape {
+	wide := s.beltHalf()
+	out := s.floor(pr, station.Vec{Y: -wide}, station.Vec{Y: wide})
+	for _, bar := range s.Scene.Rails {
+		out = append(out, drawing.Circle(drawing.Conveyor, pr.at(station.Vec{Y: bar.Y, Z: bar.Z}), bar.Radius*1e3, drawing.Style{}))
+	}
+	from, to := s.span()
+	out = append(out, s.boxes(pr, from, to)...)
+	if b := s.Format.Body; b != nil && b.Surface != nil {
+		out = append(out, drawElevation(b, true, 0, drawing.Containers, true)...)
+		out = append(out, s.cross(pr, station.Vec{Z: -0.015}, station.Vec{Z: b.Height + 0.02})...)
+	}
+	for _, p := range s.Scene.Outlets {
+		out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
+	}
+	return append(out, datum(pr.at(station.Vec{})))
+}
+
+// beltHalf is half the width that the belt is drawn with [m]: the job does not state it.
+func (s Subject) beltHalf() float64 {
+	if s.Format.Body != nil {
+		return s.Format.Body.Depth/2 + 0.012
+	}
+	return 0.05
+}
+
+// floor draws the belt with its hatch, from one place to another [m].
+func (s Subject) floor(pr projector, from, to station.Vec) []drawing.Shape {
+	a, b := pr.at(from), pr.at(to)
+	if a.X > b.X {
+		a, b = b, a
+	}
+	const thick = 10.0
+	c, d := drawing.Point{X: b.X, Y: -thick}, drawing.Point{X: a.X, Y: -thick}
+	out := []drawing.Shape{
+		drawing.Line{Layer: drawing.Conveyor, A: a, B: b, Styled: drawing.Style{Pen: 0.35}},
+	}
+	if s.Scene.Belt {
+		out = append(out, drawing.Hatch{Layer: drawing.Hatching, Boundary: []drawing.Point{a, b, c, d}, Angle: 45, Spacing: 1.2})
+	}
+	return out
+}
+
+// boxes draws obstacles and grips.
+func (s Subject) boxes(pr projector, from, to float64) []drawing.Shape {
+	var out []drawing.Shape
+	draw := func(b job.Box, layer drawing.Layer) {
+		var corners []station.Vec
+		for _, x := range []float64{float64(b.XFrom), float64(b.XTo)} {
+			for _, y := range []float64{float64(b.YFrom), float64(b.YTo)} {
+				for _, z := range []float64{float64(b.ZFrom), float64(b.ZTo)} {
+					corners = append(corners, station.Vec{X: min(max(x, from), to), Y: y, Z: z})
+				}
+			}
+		}
+		out = append(out, drawing.Polyline{Layer: layer, Points: hull(pr.all(corners)), Closed: true})
+	}
+	for _, b := range s.Scene.Grips {
+		draw(b, drawing.Conveyor)
+	}
+	for _, b := range s.Scene.Obstacles {
+		draw(b, drawing.Obstacles)
+	}
+	return out
+}
+
+// cross draws the container's axis.
+func (s Subject) cross(pr projector, a, b station.Vec) []drawing.Shape {
+	return []drawing.Shape{drawing.Line{Layer: drawing.Centre, A: pr.at(a), B: pr.at(b)}}
+}
+
+// travel draws the arrow of travel beside the belt.
+func (s Subject) travel(pr projector, from, y float64) []drawing.Shape {
+	a := pr.at(station.Vec{X: from, Y: y}).Add(drawing.Point{Y: -14 * s.turn()})
+	b := a.Add(drawing.Point{X: 40 * s.turn()})
+	head := drawing.Ink
+	tip := func(dx, dy float64) drawing.Point { return b.Add(drawing.Point{X: dx * s.turn(), Y: dy}) }
+	align := drawing.Left
+	if s.turn() < 0 {
+		align = drawing.Right
+	}
+	return []drawing.Shape{
+		drawing.Line{Layer: drawing.Notes, A: a, B: b},
+		drawing.Polyline{Layer: drawing.Notes, Points: []drawing.Point{tip(14, 0), tip(0, 4.5), tip(0, -4.5)}, Closed: true, Styled: drawing.Filled(head)},
+		drawing.Text{Layer: drawing.Notes, At: tip(18, -4), String: s.Words.T("drawing.travel"), Size: 2.5, Align: align},
+	}
+}
+
+// datum marks the datum: belt level at the container's axis.
+func datum(at drawing.Point) drawing.Shape { return drawing.Mark{Layer: drawing.Datum, At: at} }
+
+// degrees returns an angle [rad] in whole tenths of a degree.
+func degrees(a float64) float64 { return math.Round(a*1800/math.Pi) / 10 }

@@ -1,0 +1,154 @@
+package words
+
+import (
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	q "leste/quantity"
+)
+
+func english(t *testing.T, u Units) Words { return language(t, "en", u) }
+
+func language(t *testing.T, tag string, u Units) Words {
+	t.Helper()
+	w, err := New(tag, u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+func TestLawEveryRowIsCompleteAndItsPlacesAgree(t *testing.T) {
+	rows, err := read(strings.NewReader(table), "words.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]int{}
+	for _, r := range rows {
+		if seen[r.key] > 0 {
+			t.Errorf("line %d repeats %q of line %d", r.line, r.key, seen[r.key])
+		}
+		seen[r.key] = r.line
+		for i, text := range r.texts {
+			if strings.TrimSpace(text) == "" {
+				t.Errorf("line %d: %q has no word in %s", r.line, r.key, languages[i])
+			}
+			if verbs(text) != verbs(r.texts[0]) {
+				t.Errorf("line %d: %q takes %s in %s and %s in %s", r.line, r.key, places(r.texts[0]), languages[0], places(text), languages[i])
+			}
+		}
+	}
+}
+
+var used = regexp.MustCompile(`\bT\("([a-z][a-z0-9_.\-]*)"`)
+
+func TestLawEveryKeyThatADocumentUsesIsInTheTable(t *testing.T) {
+	w := english(t, SI)
+	found := 0
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		source, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		for _, m := range used.FindAllStringSubmatch(string(source), -1) {
+			if strings.HasSuffix(m[1], ".") {
+				continue // the rest of the key is a value
+			}
+			found++
+			if !w.Has(m[1]) {
+				t.Errorf("%s uses %q, which is not in the table", path, m[1])
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found < 20 {
+		t.Errorf("only %d uses found: the search is broken", found)
+	}
+}
+
+func TestLawNumbersAreWrittenAsTheLanguageDoes(t *testing.T) {
+	en, de := english(t, SI), language(t, "de", SI)
+	day := time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)
+	for _, c := range []struct{ got, want string }{
+		{Of(en, q.Millimetres(1.5)), "1.5\u00a0mm"},
+		{Of(de, q.Millimetres(1.5)), "1,5\u00a0mm"},
+		{Of(en, q.Celsius(28.04)), "28\u00a0°C"},
+		{en.Band(q.Band{Likely: 86e-6, Low: 35e-6, High: 210e-6}, q.KindMass), "86\u00a0(35\u00a0to\u00a0210)\u00a0mg"},
+		{en.Band(q.Band{Likely: 0.9e-3, Low: 0.4e-3, High: 2.3e-3}, q.KindMass), "900\u00a0(400\u00a0to\u00a02300)\u00a0mg"},
+		{de.Band(q.Band{Likely: 1.2e-3, Low: 1.2e-3, High: 1.2e-3}, q.KindAreaMass), "1,2\u00a0g/m²"},
+		{de.Fixed(1234567.5, 1), "1\u00a0234\u00a0567,5"},
+		{en.Fixed(-0.04, 1), "0.0"},
+		{en.Fixed(-12, 0), "−12"},
+		{en.Money(12345.6, "EUR"), "12\u00a0346\u00a0EUR"},
+		{en.Percent(0.0123), "1.2\u00a0%"},
+		{en.Number(math.NaN(), 2), "not known"},
+		{en.Number(math.Inf(1), 2), "no limit"},
+		{de.Number(math.NaN(), 2), "nicht bekannt"},
+		{en.Date(day), "2 March 2026"},
+		{de.Date(day), "2. März 2026"},
+		{en.Date(time.Time{}), "not known"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// Source: 1 in is 25.4 mm, 1 psi 6894.757 Pa (ISO 80000). Tolerance: three figures are printed.
+func TestReferenceUSUnits(t *testing.T) {
+	us, both := english(t, US), english(t, Both)
+	for _, c := range []struct{ got, want string }{
+		{Of(us, q.Millimetres(40)), "1.57\u00a0in"},
+		{Of(both, q.Millimetres(40)), "40\u00a0mm\u00a0(1.57\u00a0in)"},
+		{Of(us, q.Gauge(20000)), "2.9\u00a0psi"},
+		{Of(both, q.SoundLevel(85)), "85\u00a0dB"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+func TestLawOwnWordsReplaceAndWrongOnesAreLocated(t *testing.T) {
+	w := english(t, SI)
+	own, err := w.With(strings.NewReader("key,en,de\ndrawing.plan,Layout,\n"), "words.csv")
+	if err != nil || own.T("drawing.plan") != "Layout" || w.T("drawing.plan") != "Plan" {
+		t.Errorf("replacement gives %q, %v", own.T("drawing.plan"), err)
+	}
+	own, err = w.With(strings.NewReader("drawing.plan,Layout,\n\ndrawing.plam,x,y\ndrawing.tilt,no place,\n"), "own/words.csv")
+	for _, want := range []string{"own/words.csv:3", `"drawing.plam"`, `nearest is "drawing.plan"`, "own/words.csv:4", "takes the places %s"} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("the error lacks %q: %v", want, err)
+		}
+	}
+	if own.T("drawing.plan") != "Layout" {
+		t.Error("the good lines must still count")
+	}
+	if _, err := w.With(strings.NewReader("a,b\n"), "words.csv"); err == nil || !strings.Contains(err.Error(), "words.csv:1") {
+		t.Errorf("a line with two columns: %v", err)
+	}
+	if _, err := w.With(strings.NewReader("\"open\n"), "words.csv"); err == nil {
+		t.Error("an open quote is not an error")
+	}
+}
+
+func TestLawUnknownChoicesListTheKnown(t *testing.T) {
+	if _, err := New("fr", SI); err == nil || !strings.Contains(err.Error(), "en, de") {
+		t.Errorf("%v", err)
+	}
+	if _, err := New("en", "metric"); err == nil || !strings.Contains(err.Error(), "si, us or both") {
+		t.Errorf("%v", err)
+	}
+}
