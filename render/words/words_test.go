@@ -111,7 +111,7 @@ func TestReferenceUSUnits(t *testing.T) {
 	us, both := english(t, US), english(t, Both)
 	for _, c := range []struct{ got, want string }{
 		{Of(us, q.Millimetres(40)), "1.57\u00a0in"},
-		{Of(both, q.Millimetres(40)), "40\u00a0mm\u00a0(1.57\u00a0in)"},
+		{Of(both, q.Millimetres(40)), "40\u00a0mm (1.57\u00a0in)"},
 		{Of(us, q.Gauge(20000)), "2.9\u00a0psi"},
 		{Of(both, q.SoundLevel(85)), "85\u00a0dB"},
 	} {
