@@ -1,0 +1,152 @@
+package cost
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"leste/airsupply"
+	"leste/job"
+	"leste/physics/air"
+	q "leste/quantity"
+)
+
+func TestLawIdleModes(t *testing.T) {
+	p := Powers{Producing: 3000, TurnedDown: 1000}
+	costs := func(mode string, gap float64) job.Costs {
+		return job.Costs{Hours: q.Known(q.Duration(1000 * hour)), IdleShare: q.Known(q.Ratio(0.25)), Idle: mode, IdleGap: q.Known(q.Duration(gap))}
+	}
+	energy := func(mode string, gap float64) float64 {
+		y, err := Yearly(p, costs(mode, gap), false, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(y.Energy) / 3.6e6
+	}
+	near(t, "run on", energy(RunOn, 600), 3000, 1e-9)
+	near(t, "turn down", energy(TurnDown, 600), 2500, 1e-9)
+	near(t, "switch off", energy(SwitchOff, 600), 2250, 1e-9)
+	// A quarter of the time in gaps of one minute is 15 starts an hour: too many, so it turns down.
+	near(t, "switch off too often", energy(SwitchOff, 60), 2500, 1e-9)
+	if y, _ := Yearly(p, costs(SwitchOff, 60), false, 0); len(y.Notes) == 0 || !strings.Contains(y.Notes[0].Text, "more often") {
+		t.Error("starting too often is not noted")
+	}
+}
+
+func TestLawYearlyRefuses(t *testing.T) {
+	nan := math.NaN()
+	for name, f := range map[string]func() error{
+		"NaN power": func() error { _, err := Yearly(Powers{Producing: q.Power(nan)}, job.Costs{}, false, 0); return err },
+		"too many hours": func() error {
+			_, err := Yearly(Powers{}, job.Costs{Hours: q.Known(q.Duration(9000 * hour))}, false, 0)
+			return err
+		},
+		"NaN price": func() error {
+			_, err := Yearly(Powers{}, job.Costs{Electricity: q.Known(q.PricePerEnergy(nan))}, false, 0)
+			return err
+		},
+		"unknown mode":  func() error { _, err := Yearly(Powers{}, job.Costs{Idle: "nap"}, false, 0); return err },
+		"no idle power": func() error { _, err := Yearly(Powers{}, job.Costs{Idle: TurnDown}, false, 0); return err },
+		"no shares":     func() error { _, err := Yearly(Powers{ByFormat: []Share{{1, 0}}}, job.Costs{}, false, 0); return err },
+		"all year idle": func() error {
+			_, err := Yearly(Powers{}, job.Costs{IdleShare: q.Known(q.Ratio(1))}, false, 0)
+			return err
+		},
+		"NaN comparison": func() error { _, err := Compare(Alternative{Price: nan}, Alternative{}, 0, 0, 1); return err },
+		"no years":       func() error { _, err := Compare(Alternative{}, Alternative{}, 0, 0, 0); return err },
+		"no thrust":      func() error { _, err := CompressedAir(0, 1, air.Dry(1e5, 293), nil); return err },
+		"unknown control": func() error {
+			_, err := CompressedAir(1, 1, air.Dry(1e5, 293), &job.CompressedAir{Control: "hope"})
+			return err
+		},
+		"nozzle over header": func() error {
+			_, err := CompressedAir(1, 1, air.Dry(1e5, 293), &job.CompressedAir{Nozzle: q.Known(q.Gauge(7e5))})
+			return err
+		},
+		"NaN openings": func() error {
+			_, err := Ventilation(1, 1, air.Dry(1e5, 293), &job.Enclosure{OpenArea: q.Known(q.Area(nan))})
+			return err
+		},
+	} {
+		if f() == nil {
+			t.Errorf("%s: accepted", name)
+		}
+	}
+}
+
+// Everything that is paid is in the total, and emissions follow the user's factor only.
+func TestLawYearlyTotal(t *testing.T) {
+	c := job.Costs{
+		Hours: q.Known(q.Duration(2000 * hour)), IdleShare: q.Maybe[q.Ratio]{Known: true}, Demand: q.Known(q.PricePerPower(0.1)),
+		FilterHours: q.Known(q.Duration(1000 * hour)), FilterPrice: q.Known(50.0),
+		BeltHours: q.Known(q.Duration(500 * hour)), BeltPrice: q.Known(20.0), Spares: q.Known(30.0), Maintenance: q.Known(40.0),
+		FalseReject: q.Known(0.2), Emissions: q.Known(q.EmissionsPerEnergy(0.4 / 3.6e6)), Electricity: q.Known(q.PricePerEnergy(0.1 / 3.6e6)),
+	}
+	y, err := Yearly(Powers{Producing: 1000, Peak: 1500}, c, true, 1/hour)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "electricity", y.Electricity, 200, 1e-9)
+	near(t, "demand", y.Demand, 150, 1e-9)
+	near(t, "filters", y.Filters, 100, 1e-9)
+	near(t, "belts", y.Belts, 80, 1e-9)
+	near(t, "false rejects", y.FalseReject, 400, 1e-9)
+	near(t, "total", y.Total, 200+150+100+80+30+40+400, 1e-9)
+	near(t, "emissions", float64(y.Emissions.V), 800, 1e-9)
+	c.Emissions.Known = false
+	if y, _ = Yearly(Powers{Producing: 1000}, c, true, 0); y.Emissions.Known {
+		t.Error("emissions without a factor")
+	}
+}
+
+// Near a line its level falls 3 dB a doubling, far away 6, and far away a line is a point.
+func TestLawLineSource(t *testing.T) {
+	at := func(r float64) float64 {
+		return float64(PressureLevel(90, 2, Place{Distance: q.Length(r), Directivity: 2}))
+	}
+	near(t, "near", at(0.02)-at(0.04), 3, 0.1)
+	near(t, "far", at(40)-at(80), 6, 0.05)
+	near(t, "point", at(40), float64(PressureLevel(90, 0, Place{Distance: 40, Directivity: 2})), 0.01)
+	if !math.IsNaN(float64(PressureLevel(90, 0, Place{Directivity: 2}))) {
+		t.Error("a level at no distance")
+	}
+}
+
+// However good its walls, a hood with openings of a tenth of its surface takes off at most 10 dB.
+func TestLawHoodIsLimitedByItsOpenings(t *testing.T) {
+	near(t, "good walls", float64(HoodReduction(60, 0.1, 0.9)), 10, 0.01)
+	near(t, "closed", float64(HoodReduction(25, 0, 1)), 25, 1e-9)
+	near(t, "all open", float64(HoodReduction(25, 1, 0)), 0, 1e-9)
+}
+
+func TestLawNoiseSaysWhatIsMissing(t *testing.T) {
+	room := air.Dry(101325, q.Celsius(20))
+	op := airsupply.Operation{
+		Outlets: []airsupply.OutletState{{Name: "K", Velocity: 170, Flow: 0.06}},
+		Blowers: []airsupply.BlowerState{{Name: "B", Speed: 1}},
+	}
+	outlets := []airsupply.Outlet{{Name: "K", Length: 0.3}}
+	s := Noise(op, outlets, []airsupply.Blower{{Name: "B"}}, room, job.Surroundings{}, nil)
+	if s.Blowers.Known || !(s.Low < s.At && s.At < s.High) {
+		t.Errorf("got %+v", s)
+	}
+	if !strings.Contains(s.Notes[0].Text, "not assessed") {
+		t.Errorf("the missing sound power is not said: %v", s.Notes)
+	}
+	loud := Noise(op, outlets, []airsupply.Blower{{Name: "B", Sound: q.Known(q.SoundLevel(100))}}, room, job.Surroundings{}, nil)
+	if !(loud.At > s.At) || loud.Dose <= s.Dose {
+		t.Error("a loud blower changes nothing")
+	}
+}
+
+func TestLawCautionsFollowConditions(t *testing.T) {
+	few, all := Cautions(Conditions{}), Cautions(Conditions{true, true, true, true, true, true, true, true, true, true, true, true})
+	if len(all) != len(few)+12 {
+		t.Errorf("%d cautions always, %d at most; want 12 more", len(few), len(all))
+	}
+	for _, c := range all {
+		if c.Text == "" || c.Topic == "" || c.Source == "" {
+			t.Errorf("incomplete caution %+v", c)
+		}
+	}
+}
