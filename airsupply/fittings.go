@@ -39,7 +39,8 @@ var (
 )
 
 // BendLoss returns the loss coefficient of a smooth bend on its own velocity head.
-// Range: radius over bore 0.5 to 5, up to 180 degrees, Re above 1e4; +-15 %.
+// Range: radius over bore 0.75 to 5, up to 180 degrees, Re above 1e4; +-15 %, tight bends of less than a right
+// angle +-30 %.
 func BendLoss(radiusOverBore q.Ratio, angle q.Angle) q.Ratio {
 	return q.Ratio(interpolate(bendByRadius, float64(radiusOverBore)) * interpolate(bendByAngle, angle.Deg()))
 }

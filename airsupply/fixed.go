@@ -21,7 +21,7 @@ func FixedPressure(outlets []Outlet, measured Wanted, room air.Moist, plenum q.T
 		return Operation{}, err
 	}
 	op := Operation{Case: "as measured", Humidity: room.W, Stopped: "closed form"}
-	r := &run{gas: gasOf(room), ambient: room, pa: float64(room.P), ducts: 1, openings: 1}
+	r := &run{gas: gasOf(room), ambient: room, pa: float64(room.P), ducts: 1, plenums: 1, openings: 1}
 	for i := range outlets {
 		o := &outlets[i]
 		if err := o.check(); err != nil {

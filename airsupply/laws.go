@@ -127,6 +127,6 @@ func (c *plenumLaw) loss(r *run, i int, flow, from, to float64) (float64, float6
 // adjusted is a plenum under the case's factors.
 func (r *run) adjusted(p plenum) plenum {
 	p.opening *= r.openings
-	p.worse = r.ducts
+	p.worse = r.plenums
 	return p
 }

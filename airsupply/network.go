@@ -111,8 +111,9 @@ type Scope string
 
 // The scopes; the zero value is WholeSystem.
 const (
-	WholeSystem Scope = ""      // ducts, fittings and outlets
-	DuctsOnly   Scope = "ducts" // ducts, fittings and filters, not the outlets
+	WholeSystem Scope = ""        // ducts, fittings and outlets with their plenums
+	DuctsOnly   Scope = "ducts"   // ducts, fittings and filters
+	OutletsOnly Scope = "outlets" // openings: their area times 1/sqrt of the factor
 )
 
 func orOne(r q.Ratio) float64 {

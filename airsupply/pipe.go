@@ -23,7 +23,7 @@ func round(name string, d float64) piece {
 
 const (
 	greatestShare = 0.05 // share of the total pressure one step may lose: then the midpoint step errs by less than 0.005 %
-	mostSteps     = 64
+	mostSteps     = 200
 	machLimit     = 0.9 // beyond it a loss is continued so that an iteration can come back; the answer is refused
 )
 
@@ -53,34 +53,52 @@ func (g gas) pieceLoss(k, area, flow, p0, t0 float64) (loss float64, choked bool
 		return 0, false
 	}
 	flux := flow / area
-	head := func(p float64) float64 {
-		x, ok := g.mach2(flux, p, t0)
-		if !ok || x > machLimit*machLimit {
-			choked = true
-			// Beyond the limit M^2 grows as the squared flux function does at the limit.
-			c := flux * flux * g.r * t0 / (g.k * p * p)
-			limit := machLimit * machLimit
-			x = limit * c / (limit * math.Pow(1+g.half*limit, -g.flux))
-		}
-		return g.k / 2 * x * p
+	first, _ := g.velocityHead(flux, p0, t0)
+	steps := int(min(max(math.Ceil(k*first/(greatestShare*p0)), 1), mostSteps))
+	end, fast, choked := g.march(k, flux, p0, t0, steps)
+	if fast > finerFrom*finerFrom && steps < mostSteps {
+		end, _, choked = g.march(k, flux, p0, t0, mostSteps)
 	}
-	first := k * head(p0)
-	steps := int(min(max(math.Ceil(math.Abs(first)/(greatestShare*p0)), 1), mostSteps))
+	return p0 - end, choked
+}
+
+// finerFrom is the Mach number beyond which a loss is marched in small steps: it steepens towards choking.
+const finerFrom = 0.45
+
+// march returns the stagnation pressure after a loss coefficient in equal steps, the greatest squared Mach
+// number met and whether it passed the limit.
+func (g gas) march(k, flux, p0, t0 float64, steps int) (end, fast float64, choked bool) {
 	each := k / float64(steps)
-	p := p0
+	end = p0
 	for range steps {
-		drop := each * head(p)
-		for range 8 {
-			next := each * head(max(p-drop/2, p/2))
+		head, _ := g.velocityHead(flux, end, t0)
+		drop := each * head
+		var x float64
+		for range 12 {
+			head, x = g.velocityHead(flux, max(end-drop/2, end/2), t0)
+			next := each * head
 			done := math.Abs(next-drop) <= 1e-10*math.Abs(next)
 			drop = next
 			if done {
 				break
 			}
 		}
-		p = max(p-drop, 0.01*p0)
+		fast = max(fast, x)
+		end = max(end-drop, 0.01*p0)
 	}
-	return p0 - p, choked
+	return end, fast, fast > machLimit*machLimit
+}
+
+// velocityHead returns (k/2) M^2 p0 and M^2 of a mass flux. Beyond the limit M^2 grows on as the squared flux
+// function does at the limit, so that an iteration can come back.
+func (g gas) velocityHead(flux, p0, t0 float64) (head, x float64) {
+	const limit = machLimit * machLimit
+	x, ok := g.mach2(flux, p0, t0)
+	if !ok || x > limit {
+		c := flux * flux * g.r * t0 / (g.k * p0 * p0)
+		x = limit * c / (limit * math.Pow(1+g.half*limit, -g.flux))
+	}
+	return g.k / 2 * x * p0, x
 }
 
 // way is a run of pieces in the order of positive flow.

@@ -20,6 +20,7 @@ type run struct {
 	load     float64   // of the filters
 	filters  float64   // factor on their drop
 	ducts    float64   // factor on every loss coefficient after the blowers
+	plenums  float64   // factor on the friction in plenums
 	openings float64   // factor on the outlets' openings
 	curve    float64   // factor on the blowers' pressure
 	speed    []float64 // of each blower
@@ -41,17 +42,20 @@ func (s *system) newRun(c Case) (*run, error) {
 	n := len(s.links)
 	r := &run{
 		system: s, gas: gasOf(c.Inlet), ambient: c.Inlet, pa: float64(c.Inlet.P), room: float64(c.Room),
-		load: float64(c.Load), curve: orOne(c.Curve), ducts: orOne(c.System), filters: 1, openings: 1,
+		load: float64(c.Load), curve: orOne(c.Curve), ducts: 1, filters: 1, plenums: 1, openings: 1,
 		t0: make([]float64, n), mu: make([]float64, n), lagged: make([]float64, n), dead: make([]float64, n),
 		choked: make([]bool, n), nodeT: make([]float64, len(s.names)),
 	}
 	if r.room == 0 {
 		r.room = float64(c.Inlet.T)
 	}
-	if c.Scope == DuctsOnly {
-		r.filters = r.ducts
-	} else {
-		r.openings = 1 / math.Sqrt(r.ducts)
+	switch factor := orOne(c.System); c.Scope {
+	case DuctsOnly:
+		r.ducts, r.filters = factor, factor
+	case OutletsOnly:
+		r.openings = 1 / math.Sqrt(factor)
+	default:
+		r.ducts, r.plenums, r.openings = factor, factor, 1/math.Sqrt(factor)
 	}
 	for i := range s.network.Blowers {
 		b := &s.network.Blowers[i]
