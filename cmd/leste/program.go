@@ -1,0 +1,185 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/alecthomas/kong"
+)
+
+// A program is the streams that one run of the commands reads and writes.
+type program struct {
+	in          io.Reader
+	out, errors io.Writer
+	terminal    bool // errors is a terminal
+	colour      bool // out is a terminal and colours are welcome
+	width       int  // of out in characters
+	options     *options
+}
+
+// options are the flags that every command has.
+type options struct {
+	Help  helpFlag `short:"h" help:"Say what a command does and which flags it has."`
+	JSON  bool     `name:"json" help:"Print one JSON document on standard output and nothing else there."`
+	Units string   `enum:"si,us" default:"si" help:"Units of tables and reports: ${enum}."`
+}
+
+// commands is the tree of commands.
+type commands struct {
+	options
+
+	New        newCommand        `cmd:"" help:"Write a commented starter job file."`
+	Check      checkCommand      `cmd:"" help:"Say everything that is wrong with a job file, each with its place."`
+	Calc       calcCommand       `cmd:"" help:"Answer a single question: a jet, a drop, a duct, a motor."`
+	Relations  relationsCommand  `cmd:"" help:"List the relations used, or show one with its equation, range and source."`
+	Completion completionCommand `cmd:"" help:"Print a script that completes commands and flags in a shell."`
+	Version    versionCommand    `cmd:"" help:"Print the version."`
+}
+
+const description = "Leste designs blow-off and drying stations for packaging lines and calculates what they leave."
+
+// errHelp ends a run that printed help.
+var errHelp = errors.New("help was asked for")
+
+// helpFlag prints the usage of the selected command.
+type helpFlag bool
+
+// BeforeReset is called by the parser as soon as it meets the flag.
+func (helpFlag) BeforeReset(ctx *kong.Context) error {
+	if err := ctx.PrintUsage(false); err != nil {
+		return fmt.Errorf("the help cannot be printed: %w", err)
+	}
+	return errHelp
+}
+
+// run parses the arguments, runs the command they name and returns the exit code.
+func (p *program) run(ctx context.Context, args []string) int {
+	err := p.try(ctx, args)
+	if errors.Is(err, errHelp) {
+		return exitDone
+	}
+	p.report(err, wantsJSON(args))
+	return exitCode(err)
+}
+
+func (p *program) try(ctx context.Context, args []string) error {
+	parser, grammar, err := newParser()
+	if err != nil {
+		return broken(err, "the commands are put together wrongly")
+	}
+	parser.Stdout, parser.Stderr = p.out, p.errors
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	parsed, err := parser.Parse(args)
+	if errors.Is(err, errHelp) {
+		return errHelp
+	}
+	if err != nil {
+		return wrongInput(err, "the command line is wrong")
+	}
+	p.options = &grammar.options
+	parsed.BindTo(ctx, (*context.Context)(nil))
+	return parsed.Run(p, parsed)
+}
+
+// newParser returns the parser of the commands and the tree that it fills.
+func newParser() (*kong.Kong, *commands, error) {
+	grammar := &commands{}
+	if err := grammar.Calc.addTopics(); err != nil {
+		return nil, nil, err
+	}
+	parser, err := kong.New(grammar,
+		kong.Name("leste"),
+		kong.Description(description+"\n\n"+exitHelp()),
+		kong.NoDefaultHelp(),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, FlagsLast: true}),
+	)
+	return parser, grammar, err
+}
+
+func exitHelp() string {
+	var b strings.Builder
+	b.WriteString("Exit codes:\n")
+	for code, meaning := range exitMeanings {
+		fmt.Fprintf(&b, "  %d  %s\n", code, meaning)
+	}
+	return b.String()
+}
+
+// wantsJSON reports whether the flag was given, for errors that come before the flags are read.
+func wantsJSON(args []string) bool {
+	for _, a := range args {
+		switch a {
+		case "--":
+			return false
+		case "--json", "--json=true":
+			return true
+		}
+	}
+	return false
+}
+
+// report says what went wrong: to people on standard error, to programs as the one JSON document.
+func (p *program) report(err error, asJSON bool) {
+	var f *failure
+	if err == nil || errors.As(err, &f) && f.text == "" {
+		return
+	}
+	text := err.Error()
+	if errors.Is(err, context.Canceled) {
+		text = "interrupted: nothing was written"
+	}
+	if asJSON {
+		// Standard output may be what failed; there is nobody left to tell then.
+		_ = p.printJSON(map[string]any{"error": map[string]any{"code": exitCode(err), "text": text}})
+		return
+	}
+	fmt.Fprintf(p.errors, "leste: %s\n", text)
+}
+
+// printJSON writes v as the one document on standard output.
+func (p *program) printJSON(v any) error {
+	b, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
+		return broken(err, "the answer cannot be written as JSON")
+	}
+	return p.print(append(b, '\n'))
+}
+
+// printDocument prints a document that a renderer made.
+func (p *program) printDocument(b []byte, err error) error {
+	if err != nil {
+		return broken(err, "the answer cannot be written as JSON")
+	}
+	return p.print(b)
+}
+
+// print writes to standard output.
+func (p *program) print(b []byte) error {
+	if _, err := p.out.Write(b); err != nil {
+		return broken(err, "standard output cannot be written")
+	}
+	return nil
+}
+
+// read returns the bytes and the name of a file; "-" is standard input.
+func (p *program) read(name string) ([]byte, string, error) {
+	if name == "-" {
+		b, err := io.ReadAll(p.in)
+		if err != nil {
+			return nil, "", broken(err, "standard input cannot be read")
+		}
+		return b, "standard input", nil
+	}
+	b, err := os.ReadFile(name)
+	if err != nil {
+		return nil, "", wrongInput(err, "the file cannot be read")
+	}
+	return b, name, nil
+}

@@ -1,0 +1,94 @@
+package text
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	leste "leste"
+	q "leste/quantity"
+	"leste/render/amount"
+)
+
+// airReport is the air side: outlets, blowers, losses, cost and sound.
+func airReport(r *leste.Result, s Style) string {
+	var b strings.Builder
+	b.WriteString(s.section("Air at the outlets", outlets(r.Air, s)))
+	b.WriteString(s.section("Blowers", blowers(r.Air, s)))
+	b.WriteString(s.section("Where the pressure goes", losses(r.Air, s)))
+	if r.Air.Limits != "" {
+		b.WriteString(s.paragraph("  ", "The flow is limited by "+r.Air.Limits+"."))
+	}
+	b.WriteString(s.section("Energy and money", money(r.Cost, s)))
+	b.WriteString(s.section("Sound", sound(r.Sound, s)))
+	return b.String()
+}
+
+func outlets(a leste.AirResult, s Style) string {
+	rows := make([][]string, len(a.Outlets))
+	for i, o := range a.Outlets {
+		rows[i] = []string{
+			o.Name, o.Station, show(s, o.Plenum), show(s, o.Jet), show(s, o.Flow), show(s, o.Thrust),
+			amount.Percent(float64(o.NonUniformity)), show(s, o.Temperature),
+		}
+	}
+	return Table(s, []string{"outlet", "station", "plenum", "jet", "flow", "thrust", "uneven by", "air"}, rows)
+}
+
+func blowers(a leste.AirResult, s Style) string {
+	rows := make([][]string, len(a.Blowers))
+	for i, b := range a.Blowers {
+		rows[i] = []string{
+			b.Name, amount.Percent(b.SpeedRatio), show(s, b.Inlet), show(s, b.Rise), show(s, b.Discharge),
+			show(s, b.Shaft), show(s, b.Grid), show(s, b.Motor), amount.Percent(float64(b.Reserve)),
+		}
+	}
+	return Table(s, []string{"blower", "speed", "inlet flow", "rise", "discharge", "shaft", "mains", "motor", "reserve"}, rows)
+}
+
+func losses(a leste.AirResult, s Style) string {
+	rows := make([][]string, len(a.Parts))
+	for i, p := range a.Parts {
+		rows[i] = []string{p.Name, show(s, p.Loss), amount.Percent(float64(p.Share))}
+	}
+	return Table(s, []string{"part", "loss", "share"}, rows)
+}
+
+func money(c leste.CostResult, s Style) string {
+	if !(c.Energy > 0) {
+		return ""
+	}
+	var b strings.Builder
+	if c.PowerRatio > 0 && !math.IsInf(c.PowerRatio, 0) {
+		ratio := q.Band{Likely: c.PowerRatio, Low: c.Band.Low, High: c.Band.High}
+		if !(ratio.High > 0) {
+			ratio.Low, ratio.High = ratio.Likely, ratio.Likely
+		}
+		b.WriteString(s.paragraph("  ", fmt.Sprintf("The blower needs %s %% of what compressed air would need for the same thrust.", amount.Band(ratio, 100))))
+	}
+	line := fmt.Sprintf("%s a year from the mains", yearly(c.Energy))
+	if c.Cost > 0 {
+		line += fmt.Sprintf(", %s %s", amount.Two(c.Cost), c.Currency)
+	}
+	if c.CompressedEnergy > 0 {
+		line += fmt.Sprintf("; compressed air: %s", yearly(c.CompressedEnergy))
+		if c.CompressedCost > 0 {
+			line += fmt.Sprintf(", %s %s", amount.Two(c.CompressedCost), c.Currency)
+		}
+	}
+	b.WriteString(s.paragraph("  ", line+"."))
+	return b.String()
+}
+
+func yearly(e q.Energy) string { return amount.Two(float64(e)/3.6e6) + " kWh" }
+
+func sound(r leste.SoundResult, s Style) string {
+	if !r.Assessed {
+		return ""
+	}
+	line := fmt.Sprintf("%.0f dB (%.0f to %.0f) at 1 m, A-weighted", float64(r.At1m), float64(r.Low), float64(r.High))
+	if r.Limit > 0 {
+		line += fmt.Sprintf(" where at most %.0f dB is allowed: %s", float64(r.Limit), s.verdict(r.Verdict))
+	}
+	return s.paragraph("  ", line+". Measure it on site.")
+}

@@ -1,0 +1,212 @@
+package text
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	leste "leste"
+	"leste/physics/relation"
+	q "leste/quantity"
+	"leste/render/amount"
+)
+
+// unproven is said once, where levels are calculated and no trial stands behind them.
+const unproven = "Levels of water are calculated and unproven until trials on this line are fitted; comparisons between stations and settings are surer than levels."
+
+// Report writes a whole result.
+func Report(r *leste.Result, s Style) string {
+	var b strings.Builder
+	b.WriteString(verdict(r, s))
+	b.WriteString(s.section("No promise is made", s.bullets(r.Stops)))
+	b.WriteString(s.section("What decides", deciding(r, s)))
+	b.WriteString(s.section("What would help most", helps(r, s)))
+	b.WriteString(s.section("Ask these first", s.bullets(r.Ask)))
+	b.WriteString(s.section("Cases, the worst first", cases(r, s)))
+	for i := range r.Formats {
+		b.WriteString(formatReport(&r.Formats[i], s))
+	}
+	b.WriteString(airReport(r, s))
+	b.WriteString(s.section(fmt.Sprintf("Assumed: %d values nobody gave, those that matter most first", len(r.Assumed)), assumed(r, s)))
+	b.WriteString(s.section("Notes", notes(r.Notes, s)))
+	b.WriteString(s.section("Cautions", s.bullets(r.Cautions)))
+	if len(r.Relations) > 0 {
+		b.WriteString(s.section("Relations used (leste relations ID shows one)", s.paragraph("  ", strings.Join(r.Relations, ", "))))
+	}
+	return b.String()
+}
+
+func verdict(r *leste.Result, s Style) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s   %s\n", s.verdict(r.Verdict), s.paint(heading, r.Job))
+	for i := range r.Formats {
+		f := &r.Formats[i]
+		b.WriteString(s.paragraph("  ", formatSentence(f, s)))
+	}
+	line := "Evidence: " + string(r.Evidence)
+	if r.Method != "" {
+		line += ", method " + r.Method
+	}
+	if len(r.Formats) > 0 && r.Evidence == leste.Calculated {
+		line += ". " + unproven
+	}
+	b.WriteString(s.paragraph("  ", line))
+	return b.String()
+}
+
+// formatSentence is the verdict on one format with the zone that decides it.
+func formatSentence(f *leste.FormatResult, s Style) string {
+	text := fmt.Sprintf("%s: %s", f.Name, s.verdict(f.Verdict))
+	if f.Case != "" {
+		text += fmt.Sprintf(" in the case %q", f.Case)
+	}
+	z, q := binding(f)
+	if z == nil {
+		return text + fmt.Sprintf("; %s of water left on one container.", s.mass(f.Container))
+	}
+	text += fmt.Sprintf(". What decides is %s for the %s: %s, %s.", z.Name, q.Machine, requirementWords(q, s), reserveWords(q.Reserve))
+	if z.Cause != "" {
+		text += fmt.Sprintf(" The main cause is %s", z.Cause)
+		if z.Where != "" {
+			text += " (" + z.Where + ")"
+		}
+		text += "."
+	}
+	return text
+}
+
+// binding is the requirement with the least reserve among those with the worst verdict, and its zone.
+func binding(f *leste.FormatResult) (*leste.ZoneResult, *leste.RequirementResult) {
+	var zone *leste.ZoneResult
+	var worst *leste.RequirementResult
+	for i := range f.Zones {
+		for j := range f.Zones[i].Requirements {
+			r := &f.Zones[i].Requirements[j]
+			if worst == nil || cmp.Or(cmp.Compare(badness(r.Verdict), badness(worst.Verdict)), cmp.Compare(worst.Reserve, r.Reserve)) > 0 {
+				zone, worst = &f.Zones[i], r
+			}
+		}
+	}
+	return zone, worst
+}
+
+func badness(v leste.Verdict) int {
+	switch v {
+	case leste.Met:
+		return 0
+	case leste.NotMet:
+		return 2
+	}
+	return 1
+}
+
+// requirementWords is "52 (21 to 130) mg where at most 20 mg is tolerated".
+func requirementWords(r *leste.RequirementResult, s Style) string {
+	j, ok := judged[r.Quantity]
+	if !ok {
+		return fmt.Sprintf("%s %s where at most %s %s is tolerated", amount.Band(r.Value, 1), r.Unit, amount.Two(r.Limit), r.Unit)
+	}
+	limit, err := j.kind.In(r.Limit, j.unit)
+	if err != nil {
+		limit = math.NaN()
+	}
+	what := map[string]string{"water": " of water", "mass": " of water", "drop": " as the largest drop", "rejects": " rejected"}[r.Quantity]
+	return q.Typeset(fmt.Sprintf("%s %s%s where at most %s %s is tolerated", s.band(j.kind, r.Value, j.unit), j.unit, what, amount.Figures(limit, 3), j.unit))
+}
+
+// reserveWords says how far a value is from its limit.
+func reserveWords(reserve float64) string {
+	switch {
+	case math.IsNaN(reserve):
+		return "no reserve can be told"
+	case math.IsInf(reserve, 1) || reserve > 100:
+		return "more than a hundred times better than needed"
+	case reserve >= 1:
+		return amount.Two(reserve) + " times better than needed"
+	case reserve <= 0.01:
+		return "more than a hundred times too much"
+	}
+	return amount.Two(1/reserve) + " times too much"
+}
+
+func deciding(r *leste.Result, s Style) string {
+	var rows [][]string
+	for i := range r.Formats {
+		f := &r.Formats[i]
+		for _, z := range f.Zones {
+			for k := range z.Requirements {
+				q := &z.Requirements[k]
+				rows = append(rows, []string{f.Name, q.Machine, z.Name, requirementWords(q, s), reserveWords(q.Reserve), s.verdict(q.Verdict)})
+			}
+		}
+	}
+	return Table(s, []string{"format", "machine", "zone", "water left against limit", "reserve", "verdict"}, rows)
+}
+
+func helps(r *leste.Result, s Style) string {
+	texts := make([]string, len(r.Helps))
+	for i, h := range r.Helps {
+		texts[i] = h.What
+		if h.Ratio > 0 && !math.IsInf(h.Ratio, 0) {
+			texts[i] += fmt.Sprintf(" Leaves %s times the water.", amount.Two(h.Ratio))
+		}
+	}
+	return s.bullets(texts)
+}
+
+func cases(r *leste.Result, s Style) string {
+	sorted := slices.Clone(r.Cases)
+	slices.SortStableFunc(sorted, func(a, b leste.CaseResult) int {
+		return cmp.Or(-cmp.Compare(badness(a.Verdict), badness(b.Verdict)), cmp.Compare(a.Reserve, b.Reserve))
+	})
+	rows := make([][]string, len(sorted))
+	for i, c := range sorted {
+		rows[i] = []string{c.Name, c.Format, s.verdict(c.Verdict), reserveWords(c.Reserve), s.mass(c.Left), c.Note}
+	}
+	return Table(s, []string{"case", "format", "verdict", "reserve", "left on one container", ""}, rows)
+}
+
+func assumed(r *leste.Result, s Style) string {
+	rows := make([][]string, len(r.Assumed))
+	for i, a := range r.Assumed {
+		span := ""
+		if a.Low != "" && a.High != "" {
+			span = a.Low + " to " + a.High
+		}
+		matters := ""
+		if a.Matters > 0 {
+			matters = amount.Two(a.Matters) + "×"
+		}
+		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(a.Value), q.Typeset(span), matters, a.Source}
+	}
+	return Table(s, []string{"where", "assumed", "may be", "changes water", "rests on"}, rows)
+}
+
+// notes lists notes, gravest first, each once.
+func notes(list []relation.Note, s Style) string {
+	grave := []relation.Severity{relation.Stop, relation.Outside, relation.Caution, relation.Info}
+	sorted := slices.Clone(list)
+	slices.SortStableFunc(sorted, func(a, b relation.Note) int {
+		return cmp.Compare(slices.Index(grave, a.Severity), slices.Index(grave, b.Severity))
+	})
+	var texts []string
+	for _, n := range sorted {
+		text := string(n.Severity) + ": " + n.Text
+		if !math.IsNaN(n.Value) && !math.IsNaN(n.Limit) {
+			unit := n.Unit
+			if unit == "1" {
+				unit = ""
+			}
+			text += strings.TrimRight(fmt.Sprintf(" (%s, limit %s %s", amount.Figures(n.Value, 3), amount.Figures(n.Limit, 3), unit), " ") + ")"
+		}
+		if n.Relation != "" {
+			text += " [" + n.Relation + "]"
+		}
+		if !slices.Contains(texts, text) {
+			texts = append(texts, text)
+		}
+	}
+	return s.bullets(texts)
+}

@@ -1,0 +1,55 @@
+package text
+
+import (
+	"math"
+
+	q "leste/quantity"
+	"leste/render/amount"
+)
+
+// show writes a quantity in the units of the style.
+func show[T q.Quantity](s Style, v T) string { return q.Typeset(q.Format(v, s.system())) }
+
+func (s Style) system() q.System {
+	if s.Units == "" {
+		return q.SI
+	}
+	return s.Units
+}
+
+// show writes an SI value of a kind with two significant figures: how water is always written.
+func (s Style) two(k q.Kind, v float64) string {
+	return q.Typeset(k.FormatDigits(v, s.system(), 2))
+}
+
+// band writes a likely value with its ends, all in one unit chosen for the likely one.
+func (s Style) band(k q.Kind, b q.Band, unit string) string {
+	likely, err := k.In(b.Likely, unit)
+	if err != nil || math.IsNaN(likely) {
+		return amount.Unknown
+	}
+	low, _ := k.In(b.Low, unit)
+	high, _ := k.In(b.High, unit)
+	return amount.Band(q.Band{Likely: likely, Low: low, High: high}, 1)
+}
+
+// mass writes a band of water masses: milligrams up to a gram, grams beyond. Water is told in grams in
+// either system of units; a thousandth of an ounce helps nobody.
+func (s Style) mass(b q.Band) string {
+	unit := "mg"
+	if b.Likely >= 1e-3 {
+		unit = "g"
+	}
+	return q.Typeset(s.band(q.KindMass, b, unit) + " " + unit)
+}
+
+// judged says how a requirement is written: kind, unit of its SI value, unit shown.
+var judged = map[string]struct {
+	kind q.Kind
+	unit string
+}{
+	"water":   {q.KindAreaMass, "g/m2"},
+	"mass":    {q.KindMass, "mg"},
+	"drop":    {q.KindLength, "mm"},
+	"rejects": {q.KindRatio, "%"},
+}
