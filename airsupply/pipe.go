@@ -130,9 +130,28 @@ func (w way) drop(g gas, worse, flow, from, to, t0, mu float64) (loss, slope flo
 	return math.Copysign(loss, flow), slope, choked
 }
 
-// drop returns the loss of one piece at a flow > 0 that enters it at p0, t0.
+// drop returns the loss of one piece at a flow > 0 that enters it at p0, t0. A flow that would choke gets the
+// straight continuation of the loss just before, so that an iteration finds its way back.
 func (p *piece) drop(g gas, worse, flow, p0, t0, mu float64) (loss, slope float64, choked bool) {
-	k, dk := p.coefficient(flow, mu)
-	loss, choked = g.pieceLoss(k*worse, p.area, flow, p0, t0)
-	return loss, loss * (2 + dk) / flow, choked
+	at := func(flow float64) (loss, slope float64, choked bool) {
+		k, dk := p.coefficient(flow, mu)
+		loss, choked = g.pieceLoss(k*worse, p.area, flow, p0, t0)
+		return loss, loss * (2 + dk) / flow, choked
+	}
+	if loss, slope, choked = at(flow); !choked {
+		return loss, slope, false
+	}
+	low, high := 0.0, flow
+	for range 20 {
+		mid := (low + high) / 2
+		if _, _, near := at(mid); near {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	loss, slope, _ = at(low)
+	before, _, _ := at(low * 0.999)
+	slope = max(slope, (loss-before)/(low*0.001))
+	return loss + slope*(flow-low), slope, true
 }

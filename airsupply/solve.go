@@ -56,7 +56,10 @@ func (r *run) refusal(ctx context.Context, result flownet.Result) error {
 	case flownet.Interrupted:
 		return ctx.Err()
 	case flownet.TooMany, flownet.NotFinite:
-		// An operating point beyond the curve is the usual reason; say so if it is.
+		// A choked duct or a point beyond the curve is the usual reason; say so if it is.
+		if err := r.choking(); err != nil {
+			return err
+		}
 		if err := r.outsideCurve(result); err != nil {
 			return err
 		}
@@ -68,16 +71,24 @@ func (r *run) refusal(ctx context.Context, result flownet.Result) error {
 	if err := r.outsideCurve(result); err != nil {
 		return err
 	}
-	for i, choked := range r.choked {
-		if choked {
-			return refuse(s.links[i].name, "it chokes: the air would reach %.1f of the speed of sound; enlarge its bore", machLimit)
-		}
+	if err := r.choking(); err != nil {
+		return err
 	}
 	for i, links := range s.outlets {
 		for _, l := range links {
 			if result.Flow[l] < 0 {
 				return refuse("outlet "+s.network.Outlets[i].Name, "the pressure behind it is below the room's; it draws air in")
 			}
+		}
+	}
+	return nil
+}
+
+// choking refuses a link whose air would come near the speed of sound.
+func (r *run) choking() error {
+	for i, choked := range r.choked {
+		if choked {
+			return refuse(r.system.links[i].name, "it chokes: the air would reach %.1f of the speed of sound; enlarge its bore", machLimit)
 		}
 	}
 	return nil
