@@ -22,7 +22,7 @@ type Inlet struct {
 	Coldest       q.Maybe[q.Temperature] `key:"coldest" doc:"Coldest inlet air in the year; the motor is sized on it. The site's winter inlet air when left out."`
 	Hottest       q.Maybe[q.Temperature] `key:"hottest" doc:"Hottest inlet air in the year; thrust and discharge temperature are checked on it. The site's summer inlet air when left out."`
 	Recirculation q.Maybe[q.Ratio]       `key:"recirculation" doc:"Share of the inlet air that is warm air of the station itself drawn back." default:"0 %" low:"0 %" high:"20 %" source:"common practice, no source"`
-	Bore          q.Maybe[q.Length]      `key:"bore" doc:"Bore of the inlet opening of each blower." default:"100 mm" low:"80 mm" high:"150 mm" source:"common practice, no source"`
+	Bore          q.Maybe[q.Length]      `key:"bore" doc:"Bore of the inlet opening of each blower; chosen for the flow when left out."`
 	Loss          q.Maybe[q.Ratio]       `key:"loss" doc:"Loss coefficient of the inlet opening on its own velocity head." default:"0.5" low:"0.1" high:"0.8" source:"published: Idelchik, Handbook of Hydraulic Resistance, sharp entry 0.5"`
 }
 
@@ -48,7 +48,7 @@ type DropPoint struct {
 
 // Silencer is an inlet silencer: a loss and what it takes off the sound.
 type Silencer struct {
-	Bore        q.Maybe[q.Length]     `key:"bore" doc:"Bore of the silencer." default:"100 mm" low:"80 mm" high:"150 mm" source:"common practice, no source"`
+	Bore        q.Maybe[q.Length]     `key:"bore" doc:"Bore of the silencer; that of the inlet opening when left out."`
 	Loss        q.Maybe[q.Ratio]      `key:"loss" doc:"Loss coefficient on the velocity head of its bore." default:"2" low:"0.5" high:"4" source:"common practice, no source"`
 	Attenuation q.Maybe[q.SoundLevel] `key:"attenuation" doc:"What it takes off the inlet sound power."`
 }
@@ -59,7 +59,7 @@ type Blower struct {
 	Name       string                `key:"name" doc:"Name of the blower; branches start from it." need:"yes"`
 	Part       string                `key:"part" doc:"Catalogue part; data given here override it."`
 	Kind       string                `key:"kind" doc:"Kind of machine; it decides how speed changes the curve and where the power is greatest." one:"high-speed centrifugal|multistage|side-channel|fan|displacement"`
-	Speed      q.Maybe[q.Ratio]      `key:"speed" doc:"Speed over rated speed in the nominal case." default:"1" low:"0.5" high:"1" source:"common practice, no source"`
+	Speed      q.Maybe[q.Ratio]      `key:"speed" doc:"Speed over rated speed in the nominal case; set for the wanted plenum pressures when left out, or rated speed without them."`
 	Curve      *Curve                `key:"curve" doc:"Performance curve."`
 	RatedSpeed q.Maybe[q.Rate]       `key:"rated_speed" doc:"Shaft speed of the curve, in revolutions per time."`
 	MaxSpeed   q.Maybe[q.Ratio]      `key:"max_speed" doc:"Greatest allowed speed over rated speed." default:"1" low:"1" high:"1.1" source:"common practice, no source"`
@@ -127,7 +127,7 @@ type Element struct {
 	Friction    q.Maybe[q.Ratio]       `key:"friction" doc:"Measured friction factor (Darcy), instead of the roughness."`
 	Radius      q.Maybe[q.Ratio]       `key:"radius" doc:"Bend radius over bore." default:"1.5" low:"1" high:"3" source:"common practice, no source"`
 	Angle       q.Maybe[q.Angle]       `key:"angle" doc:"Angle of a bend or mitre, or the full angle of a reducer or diffuser; a reducer without it is sudden."`
-	Opening     q.Maybe[q.Ratio]       `key:"opening" doc:"Opening of a damper, 1 is open." default:"1" source:"common practice, no source"`
+	Opening     q.Maybe[q.Ratio]       `key:"opening" doc:"Opening of a damper, 1 is open."`
 	Loss        q.Maybe[q.Ratio]       `key:"loss" doc:"Loss coefficient on the velocity head of its bore."`
 	Count       int                    `key:"count" doc:"How many of them in a row." default:"1"`
 	RatedTo     q.Maybe[q.Temperature] `key:"rated_to" doc:"Greatest temperature the maker allows; for hoses."`
