@@ -102,18 +102,24 @@ func badness(v leste.Verdict) int {
 	return 1
 }
 
-// requirementWords is "52 (21 to 130) mg where at most 20 mg is tolerated".
+// requirementWords is "52 (21 to 130) mg of water where at most 20 mg is tolerated".
 func requirementWords(r *leste.RequirementResult, s Style) string {
+	what := map[string]string{"water": " of water", "mass": " of water", "drop": " as the largest drop", "rejects": " rejected"}[r.Quantity]
+	value, limit := against(r, s)
+	return fmt.Sprintf("%s%s where at most %s is tolerated", value, what, limit)
+}
+
+// against is the value and the limit of a requirement in the unit that people use for it.
+func against(r *leste.RequirementResult, s Style) (value, limit string) {
 	j, ok := judged[r.Quantity]
 	if !ok {
-		return fmt.Sprintf("%s %s where at most %s %s is tolerated", amount.Band(r.Value, 1), r.Unit, amount.Two(r.Limit), r.Unit)
+		return amount.Band(r.Value, 1) + " " + r.Unit, q.Significant(r.Limit, 3) + " " + r.Unit
 	}
-	limit, err := j.kind.In(r.Limit, j.unit)
+	most, err := j.kind.In(r.Limit, j.unit)
 	if err != nil {
-		limit = math.NaN()
+		most = math.NaN()
 	}
-	what := map[string]string{"water": " of water", "mass": " of water", "drop": " as the largest drop", "rejects": " rejected"}[r.Quantity]
-	return q.Typeset(fmt.Sprintf("%s %s%s where at most %s %s is tolerated", s.band(j.kind, r.Value, j.unit), j.unit, what, amount.Figures(limit, 3), j.unit))
+	return q.Typeset(s.band(j.kind, r.Value, j.unit) + " " + j.unit), q.Typeset(q.Significant(most, 3) + " " + j.unit)
 }
 
 // reserveWords says how far a value is from its limit.
@@ -137,13 +143,17 @@ func deciding(r *leste.Result, s Style) string {
 		f := &r.Formats[i]
 		for _, z := range f.Zones {
 			for k := range z.Requirements {
-				q := &z.Requirements[k]
-				rows = append(rows, []string{f.Name, q.Machine, z.Name, requirementWords(q, s), reserveWords(q.Reserve), s.verdict(q.Verdict)})
+				r := &z.Requirements[k]
+				value, limit := against(r, s)
+				rows = append(rows, []string{f.Name, r.Machine, z.Name, asked[r.Quantity], value, limit, reserveWords(r.Reserve), s.verdict(r.Verdict)})
 			}
 		}
 	}
-	return Table(s, []string{"format", "machine", "zone", "water left against limit", "reserve", "verdict"}, rows)
+	return Table(s, []string{"format", "machine", "zone", "asked", "value", "at most", "reserve", "verdict"}, rows)
 }
+
+// asked says what a requirement looks at.
+var asked = map[string]string{"water": "water per area", "mass": "water", "drop": "largest drop", "rejects": "rejects"}
 
 func helps(r *leste.Result, s Style) string {
 	texts := make([]string, len(r.Helps))

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"charm.land/lipgloss/v2"
-	"charm.land/lipgloss/v2/table"
 
 	leste "leste"
 	q "leste/quantity"
@@ -51,29 +50,6 @@ func (s Style) verdict(v leste.Verdict) string {
 		return "not judged"
 	}
 	return s.paint(unsure, string(v))
-}
-
-// Table writes rows under their heads, wrapped to the width.
-func Table(s Style, heads []string, rows [][]string) string {
-	if len(rows) == 0 {
-		return ""
-	}
-	t := table.New().
-		Border(lipgloss.Border{Top: "─", Bottom: "─", Left: " ", Right: " ", Middle: "─", MiddleTop: "─", MiddleBottom: "─", MiddleLeft: "─", MiddleRight: "─"}).
-		BorderTop(false).BorderBottom(false).BorderLeft(false).BorderRight(false).BorderColumn(false).BorderHeader(true).
-		Headers(heads...).Rows(rows...).Wrap(true).
-		StyleFunc(func(row, _ int) lipgloss.Style {
-			cell := lipgloss.NewStyle().PaddingRight(2)
-			if row == table.HeaderRow && s.Colour {
-				return cell.Faint(true)
-			}
-			return cell
-		})
-	text := t.Render()
-	if lipgloss.Width(text) > s.width() {
-		text = t.Width(s.width()).Render()
-	}
-	return trimRight(text) + "\n"
 }
 
 // trimRight removes the blanks at the ends of lines.
