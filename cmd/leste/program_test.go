@@ -1,0 +1,282 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// outcome is what one run of the commands gave.
+type outcome struct {
+	code        int
+	out, errors string
+}
+
+func run(t *testing.T, args ...string) outcome { return runWith(t, "", args...) }
+
+func runWith(t *testing.T, stdin string, args ...string) outcome {
+	t.Helper()
+	var out, errs bytes.Buffer
+	p := &program{in: strings.NewReader(stdin), out: &out, errors: &errs, width: usualWidth}
+	code := p.run(t.Context(), args)
+	return outcome{code, out.String(), errs.String()}
+}
+
+// document decodes standard output, which must be exactly one JSON document.
+func (o outcome) document(t *testing.T) map[string]any {
+	t.Helper()
+	d := json.NewDecoder(strings.NewReader(o.out))
+	var doc map[string]any
+	if err := d.Decode(&doc); err != nil {
+		t.Fatalf("standard output is no JSON document: %v\n%s", err, o.out)
+	}
+	if err := d.Decode(&struct{}{}); !errors.Is(err, io.EOF) {
+		t.Fatalf("standard output goes on after the document: %s", o.out)
+	}
+	return doc
+}
+
+const broken1 = `leste: 1
+job: broken
+line: { sped: 1 m/s }
+stations:
+  - name: s
+    outlets:
+      - { name: k, kind: air knife, side: left, height: 50 mm, length: 200 mm, slot_gap: 1.5 }
+`
+
+func TestLawExitCodes(t *testing.T) {
+	folder := t.TempDir()
+	bad := filepath.Join(folder, "bad.yaml")
+	if err := os.WriteFile(bad, []byte(broken1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name string
+		args []string
+		code int
+		says string
+	}{
+		{"nothing", nil, exitDone, "Usage: leste"},
+		{"help", []string{"--help"}, exitDone, "Exit codes"},
+		{"help of a command", []string{"calc", "jet", "--help"}, exitDone, "--slot-gap"},
+		{"version", []string{"version"}, exitDone, "leste "},
+		{"unknown command", []string{"frobnicate"}, exitInput, "frobnicate"},
+		{"unknown flag", []string{"version", "--frob"}, exitInput, "frob"},
+		{"unknown units", []string{"version", "--units", "metric"}, exitInput, "si"},
+		{"missing file", []string{"check", filepath.Join(folder, "none.yaml")}, exitInput, "cannot be read"},
+		{"folder as file", []string{"check", folder}, exitInput, "cannot be read"},
+		{"good file", []string{"check", "../../examples/can-330-sidewall.yaml"}, exitDone, "nothing wrong"},
+		{"bad file", []string{"check", bad}, exitInput, bad + ":3:"},
+		{"relation", []string{"relations", "wall-shear"}, exitDone, "greatest wall shear"},
+		{"all relations", []string{"relations"}, exitDone, "plane-jet"},
+		{"unknown relation", []string{"relations", "wall-sheer"}, exitInput, "near it are"},
+		{"topic", []string{"calc", "jet", "--slot-gap", "1.5 mm", "--pressure", "20 kPa"}, exitDone, "171.9 m/s"},
+		{"missing input", []string{"calc", "jet", "--slot-gap", "1.5 mm"}, exitInput, "--pressure: it must be given"},
+		{"unit missing", []string{"calc", "jet", "--slot-gap", "1.5", "--pressure", "20 kPa"}, exitInput, "--slot-gap"},
+		{"unknown shell", []string{"completion", "csh"}, exitInput, "bash"},
+		{"starter over a file", []string{"new", bad}, exitInput, "--force"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := run(t, c.args...)
+			if got.code != c.code || !strings.Contains(got.out+got.errors, c.says) {
+				t.Errorf("exit code %d, want %d and %q in:\n%s%s", got.code, c.code, c.says, got.out, got.errors)
+			}
+			if got.code != exitDone && c.name != "bad file" && got.out != "" {
+				t.Errorf("an error wrote to standard output: %s", got.out)
+			}
+		})
+	}
+}
+
+// With --json standard output holds one document, errors too.
+func TestLawJSONIsOneDocument(t *testing.T) {
+	good := "../../examples/can-330-sidewall.yaml"
+	for _, args := range [][]string{
+		{"version"},
+		{"relations"},
+		{"relations", "wall-shear"},
+		{"check", good},
+		{"calc", "air"},
+		{"calc", "jet", "--bore", "20 mm", "--spacing", "60 mm", "--pressure", "20 kPa"},
+		{"completion", "fish"},
+		{"calc", "jet"},
+		{"frobnicate"},
+		{"check", "none.yaml"},
+	} {
+		got := run(t, append(args, "--json")...)
+		got.document(t)
+		if got.errors != "" {
+			t.Errorf("%v: standard error holds %q", args, got.errors)
+		}
+	}
+	doc := runWith(t, broken1, "check", "-", "--json").document(t)
+	problems := doc["problems"].([]any)
+	if len(problems) != 2 || doc["ok"] != false {
+		t.Fatalf("problems %v, want two", problems)
+	}
+	if p := problems[0].(map[string]any); p["line"] != 3.0 || p["path"] != "/line/sped" || p["code"] != "key" {
+		t.Errorf("problem %v", p)
+	}
+}
+
+func TestLawCalcKeysAreThoseOfTheContract(t *testing.T) {
+	doc := run(t, "calc", "jet", "--slot-gap", "1.5 mm", "--pressure", "20 kPa", "--temperature", "20 degC", "--distance", "100 mm", "--discharge", "1", "--json").document(t)
+	for _, key := range []string{
+		"exit_velocity_m_s", "mass_flux_kg_s_m2", "flow_kg_s_m", "thrust_n_m", "velocity_m_s", "velocity_ratio", "impact_pressure_pa",
+		"max_pressure_gradient_pa_m", "max_wall_shear_pa", "half_width_mm", "sound_power_db_m",
+	} {
+		if _, ok := doc[key].(float64); !ok {
+			t.Errorf("%s = %v, want a number", key, doc[key])
+		}
+	}
+	row := run(t, "calc", "jet", "--bore", "20 mm", "--spacing", "60 mm", "--pressure", "20 kPa", "--json").document(t)
+	if _, ok := row["merged"].(bool); !ok {
+		t.Errorf("merged = %v, want true or false", row["merged"])
+	}
+	for _, key := range []string{"flow_kg_s", "thrust_n", "sound_power_db", "ripple_pct"} {
+		if _, ok := row[key].(float64); !ok {
+			t.Errorf("%s = %v, want a number", key, row[key])
+		}
+	}
+}
+
+func TestLawTheStarterIsAGoodJob(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "job.yaml")
+	if got := run(t, "new", name); got.code != exitDone {
+		t.Fatalf("new: %s", got.errors)
+	}
+	if got := run(t, "check", name); got.code != exitDone {
+		t.Errorf("check: %s%s", got.out, got.errors)
+	}
+	if got := run(t, "new", name, "--force"); got.code != exitDone {
+		t.Errorf("new --force: %s", got.errors)
+	}
+	if got := run(t, "new", "-"); !strings.HasPrefix(got.out, "#") {
+		t.Errorf("new -: %.40q", got.out)
+	}
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
+
+func TestLawAFullOutputIsAFailure(t *testing.T) {
+	p := &program{in: strings.NewReader(""), out: full{}, errors: io.Discard, width: usualWidth}
+	if code := p.run(t.Context(), []string{"version"}); code != exitInternal {
+		t.Errorf("exit code %d, want %d", code, exitInternal)
+	}
+}
+
+func TestLawFoldersAreWrittenWholeOrNotAtAll(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "out")
+	files := []output{{"a.txt", []byte("a")}, {"b.txt", []byte("b")}}
+	if err := writeFolder(folder, files); err != nil {
+		t.Fatal(err)
+	}
+	mustHold(t, folder, "a.txt", "b.txt")
+
+	// A file that cannot be staged leaves what was there, and nothing beside it.
+	err := writeFolder(folder, []output{{"a.txt", []byte("new")}, {"no/such/folder.txt", []byte("x")}})
+	if err == nil {
+		t.Fatal("writing into a folder that is not there worked")
+	}
+	mustHold(t, folder, "a.txt", "b.txt")
+	if b, _ := os.ReadFile(filepath.Join(folder, "a.txt")); string(b) != "a" {
+		t.Errorf("a.txt holds %q after a failed write", b)
+	}
+
+	if err := writeFolder(filepath.Join(folder, "a.txt"), files); exitCode(err) != exitInput || !strings.Contains(err.Error(), "is a file") {
+		t.Errorf("a file as folder: %v", err)
+	}
+}
+
+func mustHold(t *testing.T, folder string, names ...string) {
+	t.Helper()
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, e := range entries {
+		got = append(got, e.Name())
+	}
+	if strings.Join(got, " ") != strings.Join(names, " ") {
+		t.Errorf("the folder holds %v, want %v", got, names)
+	}
+}
+
+func TestLawWriteFailuresAreToldApart(t *testing.T) {
+	for cause, code := range map[error]int{
+		fs.ErrPermission: exitInput, syscall.EROFS: exitInput, syscall.ENOTDIR: exitInput,
+		syscall.ENOSPC: exitInternal, syscall.EDQUOT: exitInternal, syscall.EIO: exitInternal,
+	} {
+		if got := exitCode(writeFailure("out", &fs.PathError{Op: "write", Path: "out/x", Err: cause})); got != code {
+			t.Errorf("%v: exit code %d, want %d", cause, got, code)
+		}
+	}
+	if got := exitCode(context.Canceled); got != exitInternal {
+		t.Errorf("interrupted: exit code %d", got)
+	}
+}
+
+func TestLawNamesBecomeFileNames(t *testing.T) {
+	got := uniqueNames([]string{"330 mL can", "330 mL  can", "../../etc", "Größe/1", "", "***"})
+	want := []string{"330-mL-can", "330-mL-can-2", "etc", "Größe-1", "unnamed", "unnamed-2"}
+	if strings.Join(got, "|") != strings.Join(want, "|") {
+		t.Errorf("names %v, want %v", got, want)
+	}
+}
+
+func TestLawProgressComesAfterASecond(t *testing.T) {
+	var b bytes.Buffer
+	now := time.Unix(0, 0)
+	g := &progress{w: &b, now: func() time.Time { return now }, next: now.Add(progressAfter)}
+	g.report(1, 10, "drying")
+	if b.Len() > 0 {
+		t.Errorf("told %q at once", b.String())
+	}
+	now = now.Add(2 * time.Second)
+	g.report(5, 10, "drying")
+	g.report(6, 10, "drying")
+	g.report(1, 0, "drying")
+	g.end()
+	if b.String() != " 50 %  drying\n" {
+		t.Errorf("told %q", b.String())
+	}
+}
+
+// The completion script offers commands, topics and flags in a real shell.
+func TestLawBashCompletes(t *testing.T) {
+	bash, err := exec.LookPath("bash")
+	if err != nil {
+		t.Skip("skipped: bash is not installed")
+	}
+	script := run(t, "completion", "bash").out
+	for words, want := range map[string]string{
+		"leste ch":                 "check",
+		"leste calc comp":          "compression compressed-air",
+		"leste calc jet --slot":    "--slot-gap",
+		"leste --json relations -": "--help --json --units",
+	} {
+		list := strings.Fields(words)
+		probe := script + "\nCOMP_WORDS=(" + words + ")\nCOMP_CWORD=" + string(rune('0'+len(list)-1)) + "\n_leste\necho \"${COMPREPLY[@]}\"\n"
+		out, err := exec.CommandContext(t.Context(), bash, "-c", probe).CombinedOutput()
+		if err != nil {
+			t.Fatalf("%v: %s", err, out)
+		}
+		if got := strings.TrimSpace(string(out)); got != want {
+			t.Errorf("%q completes to %q, want %q", words, got, want)
+		}
+	}
+}
