@@ -63,9 +63,12 @@ func (b *builder) assume(path, value, low, high, source string) {
 // A station as found with measured plenum pressures needs no blower: the plan has no network then, see
 // FixedPressure.
 func Build(ctx context.Context, j *job.Job, outlets []Outlet, parts catalogue.Parts) (*Plan, error) {
+	// Defaults stand in one place, the job file's.
+	j = job.Clone(j)
+	job.Fill(j)
 	b := &builder{job: j, supply: j.AirSupply, parts: parts, plan: &Plan{}, outlets: outlets}
 	var err error
-	if b.plan.Site, err = siteOf(j, b.assume); err != nil {
+	if b.plan.Site, err = siteOf(j); err != nil {
 		return nil, err
 	}
 	if len(outlets) == 0 {
@@ -93,42 +96,32 @@ func (b *builder) pressures() bool {
 	all := true
 	for _, s := range b.job.Stations {
 		for _, o := range s.Outlets {
-			p := s.Plenum
-			if o.Pressure.Known {
-				p = o.Pressure
-			}
-			if o.Compressed {
-				continue
+			p := o.Pressure
+			if !p.Known && s.Plenum.Known {
+				p = s.Plenum
 			}
 			switch {
-			case !p.Known:
-				all = false
-			case s.State == "as found":
+			case o.Compressed:
+			case p.Known && s.State == job.AsFound:
 				measured[o.Name] = p.V
-			default:
+			case p.V > 0:
 				wanted[o.Name] = p.V
+				all = false
+			default:
+				all = false
 			}
 		}
 	}
-	if len(measured) > 0 && all && len(wanted) == 0 && len(b.supply.Blowers) == 0 {
+	if all && len(measured) > 0 && len(b.supply.Blowers) == 0 {
 		b.plan.Measured = measured
 		return true
 	}
 	for name, p := range measured {
 		wanted[name] = p
 	}
-	if len(wanted) == 0 && !b.speedGiven() {
-		for _, o := range b.outlets {
-			wanted[o.Name] = usualPressure
-		}
-		b.assume("/stations/*/plenum_pressure", "15 kPa", "8 kPa", "25 kPa", practice)
-	}
 	b.plan.Wanted = wanted
 	return false
 }
-
-// usualPressure is the plenum pressure a station is planned for when nobody says.
-const usualPressure q.Gauge = 15e3
 
 func (b *builder) speedGiven() bool {
 	for _, bl := range b.supply.Blowers {
@@ -139,54 +132,32 @@ func (b *builder) speedGiven() bool {
 	return false
 }
 
-// siteOf returns the air at the site.
-func siteOf(j *job.Job, assume func(path, value, low, high, source string)) (Site, error) {
+// siteOf returns the air at the site of a filled job.
+func siteOf(j *job.Job) (Site, error) {
 	s := Site{Pressure: j.Site.Barometer.V}
 	if !j.Site.Barometer.Known {
-		s.Pressure, _ = air.StandardAtmosphere(orDefault(j.Site.Altitude, 100))
+		s.Pressure, _ = air.StandardAtmosphere(j.Site.Altitude.V)
 	}
 	if !(s.Pressure >= 60e3 && s.Pressure <= 110e3) {
 		return s, refuse("site", "an air pressure of %.4g kPa lies outside 60 to 110 kPa; give the barometer or the altitude", float64(s.Pressure)/1e3)
 	}
-	season := func(name string, room, inlet job.RoomAir, t q.Temperature, rh q.Ratio) Inlets {
-		if !room.Temperature.Known && room.Temperature.V == 0 {
-			assume("/site/"+name+"/temperature", fmt.Sprintf("%.0f degC", t.C()), fmt.Sprintf("%.0f degC", t.C()-7), fmt.Sprintf("%.0f degC", t.C()+7), practice)
-		}
-		if !room.Humidity.Known && room.Humidity.V == 0 {
-			assume("/site/"+name+"/humidity", fmt.Sprintf("%.0f %%", 100*rh), "30 %", "80 %", practice)
-		}
-		in := Inlets{Room: air.Humid(s.Pressure, orDefault(room.Temperature, t), orDefault(room.Humidity, rh))}
-		in.Inlet = in.Room
-		switch {
-		case inlet.Temperature.Known:
-			in.Inlet = air.Humid(s.Pressure, inlet.Temperature.V, orDefault(inlet.Humidity, rh))
-		case j.Site.InletFrom == "ceiling":
-			const warmer = 5 // K under the ceiling
-			in.Inlet = in.Room.At(s.Pressure, in.Room.T+warmer)
-			assume("/site/inlet_"+name+"/temperature", fmt.Sprintf("%.0f degC", in.Inlet.T.C()), "", "", practice)
-		case j.Site.InletFrom == "outdoors":
-			t, rh := q.Celsius(30), q.Ratio(0.5)
-			if name == "winter" {
-				t, rh = q.Celsius(-5), 0.8
-			}
-			in.Inlet = air.Humid(s.Pressure, t, rh)
-			assume("/site/inlet_"+name+"/temperature", fmt.Sprintf("%.0f degC", t.C()), "", "", practice)
-		}
-		return in
-	}
-	s.Summer = season("summer", j.Site.Summer, j.Site.InletSummer, q.Celsius(28), 0.6)
-	s.Winter = season("winter", j.Site.Winter, j.Site.InletWinter, q.Celsius(18), 0.4)
+	state := func(r job.RoomAir) air.Moist { return air.Humid(s.Pressure, r.Temperature.V, r.Humidity.V) }
+	s.Summer = Inlets{Inlet: state(j.Site.InletSummer), Room: state(j.Site.Summer)}
+	s.Winter = Inlets{Inlet: state(j.Site.InletWinter), Room: state(j.Site.Winter)}
 	s.Coldest, s.Hottest = s.Winter.Inlet, s.Summer.Inlet
 	in := j.AirSupply.Inlet
 	if in.Coldest.Known {
-		s.Coldest = air.Humid(s.Pressure, in.Coldest.V, 0.8)
+		s.Coldest = air.Humid(s.Pressure, in.Coldest.V, j.Site.InletWinter.Humidity.V)
 	}
 	if in.Hottest.Known {
 		s.Hottest = s.Summer.Inlet.At(s.Pressure, in.Hottest.V)
 	}
-	for name, m := range map[string]air.Moist{"summer": s.Summer.Inlet, "winter": s.Winter.Inlet, "coldest": s.Coldest, "hottest": s.Hottest} {
-		if err := (Case{Inlet: m}).check(); err != nil {
-			return s, refuse("site, "+name, "%v", err)
+	for _, c := range []struct {
+		name string
+		air  air.Moist
+	}{{"summer", s.Summer.Inlet}, {"winter", s.Winter.Inlet}, {"coldest day", s.Coldest}, {"hottest day", s.Hottest}} {
+		if err := (Case{Inlet: c.air}).check(); err != nil {
+			return s, refuse("site, "+c.name, "%v", err)
 		}
 	}
 	return s, nil
@@ -194,6 +165,8 @@ func siteOf(j *job.Job, assume func(path, value, low, high, source string)) (Sit
 
 // Outlets returns the outlets of a job that a blower feeds, as the air side sees them, with what was assumed.
 func Outlets(j *job.Job) ([]Outlet, []job.Assumed, error) {
+	j = job.Clone(j)
+	job.Fill(j)
 	var out []Outlet
 	var assumed []job.Assumed
 	for _, s := range j.Stations {
@@ -212,7 +185,7 @@ func Outlets(j *job.Job) ([]Outlet, []job.Assumed, error) {
 	return out, assumed, nil
 }
 
-// OutletOf returns an outlet of a job as the air side sees it. A discharge coefficient that nobody gave is
+// OutletOf returns an outlet of a filled job as the air side sees it. A discharge coefficient that nobody gave is
 // that of a smooth slot or a rounded nozzle; a plenum bore that nobody gave has three times the area of the
 // opening.
 func OutletOf(o job.Outlet) (Outlet, []job.Assumed, error) {
@@ -252,7 +225,7 @@ func OutletOf(o job.Outlet) (Outlet, []job.Assumed, error) {
 		return out, nil, fmt.Errorf("unknown kind %q: it is one of %s, %s, %s", o.Kind, job.AirKnife, job.NozzleManifold, job.Nozzle)
 	}
 	var assumed []job.Assumed
-	if !o.Discharge.Known {
+	if !o.Discharge.Known && o.Discharge.V == 0 {
 		c, err := jet.DischargeCoefficient(lip, jet.Opening{Width: reference, Reynolds: usualReynolds(reference), Ratio: 0.87, Gas: jet.DryAir()})
 		if err != nil {
 			return out, nil, err
@@ -264,7 +237,7 @@ func OutletOf(o job.Outlet) (Outlet, []job.Assumed, error) {
 		})
 	}
 	out.PlenumBore = o.PlenumBore.V
-	if !o.PlenumBore.Known && o.Kind != job.Nozzle {
+	if o.PlenumBore.V == 0 && o.Kind != job.Nozzle {
 		const wider = 3
 		out.PlenumBore = q.Length(math.Sqrt(4 * wider * float64(out.Area) / math.Pi))
 		assumed = append(assumed, job.Assumed{

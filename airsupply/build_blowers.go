@@ -109,6 +109,9 @@ func (b *builder) branches(root string, given []job.Blower) {
 	b.note(relation.Caution, "duct", "Ducts and hoses are assumed; the air supply is a sketch until they are laid out.")
 }
 
+// roughPressure stands for a plenum pressure that is not wanted in particular, for choosing bores.
+const roughPressure q.Gauge = 15e3
+
 // roughFlows are volume flows [m3/s] of the outlets at duct conditions, for choosing bores.
 func (b *builder) roughFlows() []float64 {
 	inlet := b.plan.Site.Summer.Inlet
@@ -116,9 +119,9 @@ func (b *builder) roughFlows() []float64 {
 	pa := float64(inlet.P)
 	out := make([]float64, len(b.plan.Network.Outlets))
 	for i, o := range b.plan.Network.Outlets {
-		p := usualPressure
-		if w, ok := b.plan.Wanted[o.Name]; ok {
-			p = w
+		p, ok := b.plan.Wanted[o.Name]
+		if !ok {
+			p = roughPressure
 		}
 		p0, t0 := pa+float64(p), float64(inlet.T)+20
 		out[i] = float64(o.Cd) * float64(o.Area) * g.outflow(p0, t0, pa) * g.r * t0 / p0

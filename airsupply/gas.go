@@ -16,14 +16,46 @@ type gas struct {
 	ratio float64 // k/(k-1): p0/p = (T0/T)^ratio
 	flux  float64 // (k+1)/(k-1): exponent of the squared flux function
 	choke float64 // greatest value of the squared flux function, at Mach 1
+
+	series [9]float64 // of the squared Mach number in powers of the squared flux function, from the first
 }
 
 func newGas(r, cp float64) gas {
 	k := cp / (cp - r)
 	g := gas{r: r, cp: cp, k: k, half: (k - 1) / 2, ratio: k / (k - 1), flux: (k + 1) / (k - 1)}
 	g.choke = math.Pow(1+g.half, -g.flux)
+	// Lagrange's inversion of x = c (1 + half x)^flux: x = sum half^(n-1)/n binomial(n flux, n-1) c^n.
+	for n := range g.series {
+		order := float64(n + 1)
+		term := 1 / order
+		for i := range n {
+			term *= g.half * (order*g.flux - float64(i)) / float64(i+1)
+		}
+		g.series[n] = term
+	}
 	return g
 }
+
+// Below these the series of the inner loops are exact to 1e-10 of the value.
+const (
+	seriesFlux = 0.02 // squared flux function, Mach 0.14
+	seriesBase = 0.02
+)
+
+// onePlus returns (1+y)^e, by its binomial series where y is small.
+func onePlus(y, e float64) float64 {
+	if y > seriesBase || y < -seriesBase {
+		return math.Pow(1+y, e)
+	}
+	sum, term := 1.0, 1.0
+	for i := range 7 {
+		term *= y * (e - float64(i)) * inverse[i]
+		sum += term
+	}
+	return sum
+}
+
+var inverse = [...]float64{1, 1. / 2, 1. / 3, 1. / 4, 1. / 5, 1. / 6, 1. / 7}
 
 func gasOf(m air.Moist) gas { return newGas(float64(m.GasConstant()), float64(m.SpecificHeat())) }
 
@@ -39,10 +71,16 @@ func (g gas) mach2(flux, p0, t0 float64) (float64, bool) {
 	if !(c < g.choke) {
 		return 1, false
 	}
-	x := c * (1 + g.flux*g.half*c)
+	x := 0.0
+	for n := len(g.series) - 1; n >= 0; n-- {
+		x = c * (g.series[n] + x)
+	}
+	if c < seriesFlux {
+		return x, true
+	}
 	for range 30 {
 		base := 1 + g.half*x
-		p := c * math.Pow(base, g.flux)
+		p := c * onePlus(g.half*x, g.flux)
 		step := (x - p) / (1 - p*g.flux*g.half/base)
 		x = min(max(x-step, 0), 1)
 		if math.Abs(step) <= 1e-13*x {
@@ -53,7 +91,7 @@ func (g gas) mach2(flux, p0, t0 float64) (float64, bool) {
 }
 
 // static returns the static pressure of a flow of squared Mach number x at stagnation pressure p0.
-func (g gas) static(p0, x float64) float64 { return p0 * math.Pow(1+g.half*x, -g.ratio) }
+func (g gas) static(p0, x float64) float64 { return p0 * onePlus(g.half*x, -g.ratio) }
 
 // outflow returns the mass flux [kg/(m2 s)] from stagnation state p0, t0 to pressure pa, choked when the
 // ratio is critical; 0 at or below pa.

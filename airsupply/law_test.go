@@ -526,3 +526,20 @@ func TestLawSideChannelMotorIsSizedAtShutOff(t *testing.T) {
 	}
 	near(t, "greatest power", float64(m.GreatestPower(1, dry20().Density())), 3300, 1e-6)
 }
+
+// The series of the inner loops invert the flux function over the whole subsonic range.
+func TestLawMachOfFlux(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := gasOf(air.Humid(1e5, q.Celsius(25), q.Ratio(rapid.Float64Range(0, 1).Draw(t, "humidity"))))
+		m := rapid.Float64Range(1e-6, 0.99).Draw(t, "Mach")
+		const p0, t0 = 1.2e5, 320.0
+		flux := p0 * math.Sqrt(g.k/(g.r*t0)) * m * math.Pow(1+g.half*m*m, -g.flux/2)
+		x, ok := g.mach2(flux, p0, t0)
+		if !ok || math.Abs(math.Sqrt(x)-m) > 1e-9*m {
+			t.Fatalf("Mach %g comes back as %g", m, math.Sqrt(x))
+		}
+		if want := p0 * math.Pow(1+g.half*m*m, -g.ratio); math.Abs(g.static(p0, m*m)-want) > 1e-9*want {
+			t.Fatalf("static pressure %g, want %g", g.static(p0, m*m), want)
+		}
+	})
+}

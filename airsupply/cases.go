@@ -1,0 +1,214 @@
+package airsupply
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"leste/airsupply/flownet"
+	"leste/physics/air"
+	q "leste/quantity"
+)
+
+// A CaseResult is one case solved, or why it has no operating point.
+type CaseResult struct {
+	Name      string
+	Operation Operation
+	Refused   string // the sentence of the refusal; then Operation is empty
+}
+
+// Worst names, for each thing that can fail, the case where it is closest to failing.
+type Worst struct {
+	Motor       string // greatest load of a motor
+	MotorLoad   q.Ratio
+	Drying      string // least thrust of an outlet over the nominal case
+	ThrustShare q.Ratio
+	MinimumFlow string // least reserve over the least flow of a blower
+	FlowReserve q.Ratio
+	Hottest     string // greatest discharge temperature
+	Discharge   q.Temperature
+}
+
+// CaseStudy is a network in every case it must live with.
+type CaseStudy struct {
+	Cases  []CaseResult // nominal first
+	Worst  Worst
+	Motors []MotorCheck
+}
+
+// MotorCheck is the rule a motor is sized by: the greatest power over the whole allowed curve of its machine on
+// the coldest day with a high barometer, through the belt.
+type MotorCheck struct {
+	Blower string
+	Rated  q.Power
+	Need   q.Power
+	OK     bool
+}
+
+// CheckMotors applies the rule to every blower of a network.
+func CheckMotors(n *Network, coldest air.Moist) []MotorCheck {
+	var out []MotorCheck
+	for i := range n.Blowers {
+		b := &n.Blowers[i]
+		if b.Machine == nil {
+			continue
+		}
+		need := MotorDemand(b.Machine, b.Speed, coldest, b.Drive.Belt)
+		out = append(out, MotorCheck{Blower: b.Name, Rated: b.Drive.Motor.Rated, Need: need, OK: need <= b.Drive.Motor.Rated})
+	}
+	return out
+}
+
+// Reach of the cases on the system and the curve: the whole loss is known to 10 to 15 %, a curve to its
+// tolerance grade.
+const (
+	easySystem = 0.85
+	hardSystem = 1.15
+	weakCurve  = 0.95
+)
+
+// casesOf lists the cases of a site: seasons with clean and loaded filters, the extreme days, the reach of
+// system and curve, each outlet blocked, and the idle speed when there is one (idle > 0).
+func casesOf(n *Network, s Site, idle q.Ratio) []Case {
+	summer := Case{Name: "nominal", Inlet: s.Summer.Inlet, Room: s.Summer.Room.T}
+	winter := Case{Name: "winter", Inlet: s.Winter.Inlet, Room: s.Winter.Room.T}
+	with := func(c Case, name string, f func(*Case)) Case {
+		c.Name = name
+		f(&c)
+		return c
+	}
+	loaded := func(c *Case) { c.Load = 1 }
+	out := []Case{
+		summer,
+		with(summer, "loaded filter", loaded),
+		winter,
+		with(winter, "winter, loaded filter", loaded),
+		with(summer, "hottest day, loaded filter", func(c *Case) { c.Inlet, c.Load = s.Hottest, 1 }),
+		with(winter, "coldest day", func(c *Case) { c.Inlet = s.Coldest }),
+		with(summer, "system loss x 0.85", func(c *Case) { c.System = easySystem }),
+		with(summer, "system loss x 1.15", func(c *Case) { c.System = hardSystem }),
+		with(summer, "blower curve - 5 %", func(c *Case) { c.Curve = weakCurve }),
+	}
+	if len(n.Outlets) > 1 {
+		for _, o := range n.Outlets {
+			out = append(out,
+				with(summer, o.Name+" blocked", func(c *Case) { c.Closed = []string{o.Name} }),
+				with(summer, o.Name+" blocked, loaded filter", func(c *Case) { c.Closed, c.Load = []string{o.Name}, 1 }))
+		}
+	}
+	if idle > 0 {
+		out = append(out, with(summer, idleCase, func(c *Case) {
+			c.Speed = map[string]q.Ratio{}
+			for _, b := range n.Blowers {
+				c.Speed[b.Name] = max(idle, slowest)
+			}
+		}))
+	}
+	return out
+}
+
+// Study solves a network in every case of a site. idle is the speed ratio of idle gaps, 0 without. A case
+// without an operating point is part of the result; only the nominal one is an error.
+func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, error) {
+	var study CaseStudy
+	open, err := compile(n, nil)
+	if err != nil {
+		return study, err
+	}
+	var warm *flownet.Result
+	for i, c := range casesOf(n, s, idle) {
+		system := open
+		var start *flownet.Result
+		if len(c.Closed) > 0 {
+			if system, err = compile(n, c.Closed); err != nil {
+				study.Cases = append(study.Cases, CaseResult{Name: c.Name, Refused: err.Error()})
+				continue
+			}
+		} else {
+			start = warm
+		}
+		op, result, err := system.operate(ctx, c, start)
+		var refusal *Refusal
+		switch {
+		case err == nil:
+		case i > 0 && errors.As(err, &refusal):
+			study.Cases = append(study.Cases, CaseResult{Name: c.Name, Refused: err.Error()})
+			continue
+		default:
+			return study, err
+		}
+		if i == 0 {
+			warm = result
+		}
+		study.Cases = append(study.Cases, CaseResult{Name: c.Name, Operation: op})
+	}
+	study.Motors = CheckMotors(n, s.Coldest)
+	study.Worst = worstOf(study.Cases)
+	return study, nil
+}
+
+// worstOf names the worst case for each criterion; a refused case is the worst for the least flow when its
+// refusal is one of flow, which its own entry says.
+func worstOf(cases []CaseResult) Worst {
+	w := Worst{ThrustShare: q.Ratio(math.Inf(1)), FlowReserve: q.Ratio(math.Inf(1))}
+	nominal := map[string]q.Force{}
+	for _, o := range cases[0].Operation.Outlets {
+		nominal[o.Name] = o.Thrust
+	}
+	for _, c := range cases {
+		if c.Refused != "" {
+			continue
+		}
+		for _, b := range c.Operation.Blowers {
+			if b.Drive.Load > w.MotorLoad {
+				w.MotorLoad, w.Motor = b.Drive.Load, c.Name
+			}
+			if b.Reserve < w.FlowReserve {
+				w.FlowReserve, w.MinimumFlow = b.Reserve, c.Name
+			}
+			if b.Discharge > w.Discharge {
+				w.Discharge, w.Hottest = b.Discharge, c.Name
+			}
+		}
+		if c.Name == idleCase {
+			continue // nothing is dried then
+		}
+		for _, o := range c.Operation.Outlets {
+			if share := q.Ratio(o.Thrust / nominal[o.Name]); !o.Blocked && share < w.ThrustShare {
+				w.ThrustShare, w.Drying = share, c.Name
+			}
+		}
+	}
+	return w
+}
+
+const idleCase = "turned down while idle"
+
+// A Limit is what an air supply is limited by, in one sentence with its figures.
+func (s CaseStudy) Limit() string {
+	for _, m := range s.Motors {
+		if !m.OK {
+			return fmt.Sprintf("the motor of %s: it may need %.3g kW of %.3g kW", m.Blower, float64(m.Need)/1e3, float64(m.Rated)/1e3)
+		}
+	}
+	for _, c := range s.Cases {
+		if c.Refused != "" {
+			return c.Name + ": " + c.Refused
+		}
+	}
+	if s.Worst.FlowReserve < minimumMargin {
+		return fmt.Sprintf("the least flow of the blower: %.0f %% in reserve (%s)", 100*float64(s.Worst.FlowReserve), s.Worst.MinimumFlow)
+	}
+	op := s.Cases[0].Operation
+	most, name := 0.0, ""
+	for _, b := range op.Branches {
+		if float64(b.Loss) > most {
+			most, name = float64(b.Loss), b.Name
+		}
+	}
+	if rise := float64(op.Blowers[0].Rise); most > 0.05*rise {
+		return fmt.Sprintf("the loss in %s: %.0f %% of the blower's pressure", name, 100*most/rise)
+	}
+	return "nothing in particular: most of the pressure drives the outlets"
+}
