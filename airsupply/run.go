@@ -210,11 +210,14 @@ func (g *guess) Loss(i int, flow, _, _ float64) (loss, slope float64) {
 		_, dp := g.run.middle(b.number)
 		return -dp, 0.01 * dp / g.flow
 	}
+	slope = 0.01 * g.pressure / g.flow
 	if c := l.conductance(); c > 0 {
 		slope = g.pressure / g.flow * g.opening / c
-		return slope * flow, slope
+	} else if b, ok := l.(*branchLaw); ok {
+		for _, p := range b.way { // a narrow duct of a ring must not take what the main carries
+			slope = max(slope, 0.05*g.pressure/g.flow*g.opening/p.area)
+		}
 	}
-	slope = 0.01 * g.pressure / g.flow
 	return slope * flow, slope
 }
 

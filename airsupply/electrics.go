@@ -1,0 +1,114 @@
+package airsupply
+
+import (
+	"fmt"
+	"math"
+
+	"leste/job"
+	"leste/physics/relation"
+	q "leste/quantity"
+)
+
+// A Load is one line of the load list that an electrician plans from.
+type Load struct {
+	Blower      string
+	Rated       q.Power
+	Class       string
+	Voltage     q.Voltage // line to line, three phases
+	Frequency   q.Frequency
+	Current     q.Current // at full load
+	FromPlate   bool      // Current is the nameplate's, not calculated
+	PowerFactor q.Ratio
+	Efficiency  q.Ratio
+	Starter     string
+	StartsPerH  float64 // allowed starts in an hour, by the makers
+	Protection  string  // class by IEC 60529
+	Signals     []string
+	Notes       []relation.Note
+}
+
+// directStart is the greatest motor usually started straight from the mains; common practice, no source.
+const directStart q.Power = 4000
+
+// Loads returns the load list of a plan's blowers for a filled job. Wiring, protection and conformity are left
+// to licensed persons.
+func Loads(p *Plan, j *job.Job) ([]Load, error) {
+	if p.Network == nil {
+		return nil, nil
+	}
+	var out []Load
+	for i := range p.Network.Blowers {
+		b := &p.Network.Blowers[i]
+		var given *job.Motor
+		for k := range j.AirSupply.Blowers {
+			if j.AirSupply.Blowers[k].Name == b.Name {
+				given = j.AirSupply.Blowers[k].Motor
+			}
+		}
+		l, err := loadOf(b, given, j)
+		if err != nil {
+			return nil, refuse("motor of blower "+b.Name, "%v", err)
+		}
+		out = append(out, l)
+	}
+	return out, nil
+}
+
+func loadOf(b *Blower, given *job.Motor, j *job.Job) (Load, error) {
+	m := b.Drive.Motor
+	eta, err := m.FullLoad()
+	if err != nil {
+		return Load{}, err
+	}
+	l := Load{
+		Blower: b.Name, Rated: m.Rated, Class: m.Class, Efficiency: eta, PowerFactor: 0.85, Protection: "IP55",
+		Voltage: orDefault(j.Site.Voltage, 400), Frequency: orDefault(j.Site.Frequency, 50),
+		StartsPerH: float64(orDefault(j.Cost.StartsPerHour, 6.0/3600)) * 3600,
+		Signals: []string{
+			"run command from the line", "running and fault to the line", "thermistors of the motor",
+			"plenum pressure switch: low pressure stops the promise of dry containers", "filter pressure switch: change the filter",
+		},
+	}
+	if given != nil {
+		l.Voltage = orDefault(given.Voltage, l.Voltage)
+		l.PowerFactor = orDefault(given.PowerFactor, l.PowerFactor)
+	}
+	if !(l.Voltage > 50 && l.Voltage < 1000) {
+		return l, fmt.Errorf("a three-phase supply lies between 50 and 1000 V, not %g V", float64(l.Voltage))
+	}
+	l.Current = FullLoadCurrent(m.Rated, l.Voltage, eta, l.PowerFactor)
+	if given != nil && given.Current.Known {
+		l.Current, l.FromPlate = given.Current.V, true
+	}
+	switch {
+	case b.Drive.Inverter:
+		l.Starter = "variable-frequency drive with mains filter; greatest frequency set to the allowed speed"
+		l.Signals = append(l.Signals, "speed setting of each format to the drive", "drive current, for the filter and the belt")
+	case m.Rated <= directStart:
+		l.Starter = "direct on line"
+	default:
+		l.Starter = "star-delta or soft starter"
+	}
+	if b.Machine != nil && b.Machine.Kind == SideChannel {
+		l.note(relation.Caution, "Fit a relief valve: the power of this machine rises as its flow is closed.")
+	} else {
+		l.note(relation.Caution, "Motor protection for open outlets: the power rises as the flow opens.")
+	}
+	if b.Drive.Belt {
+		l.Signals = append(l.Signals, "rotation switch of the belt drive")
+	}
+	if f := j.Site; f.Altitude.V > 1000 {
+		l.note(relation.Caution, "Above 1000 m motor and drive are derated by their makers; ask them.")
+	}
+	l.note(relation.Info, "Cable, protection and conformity are for licensed persons; the current is for planning.")
+	return l, nil
+}
+
+func (l *Load) note(sev relation.Severity, text string) {
+	l.Notes = append(l.Notes, relation.Note{Severity: sev, Relation: "motor", Text: text, Value: math.NaN(), Limit: math.NaN()})
+}
+
+// FullLoadCurrent of a three-phase motor: P/(sqrt 3 U eta cos phi).
+func FullLoadCurrent(rated q.Power, line q.Voltage, efficiency, powerFactor q.Ratio) q.Current {
+	return q.Current(float64(rated) / (math.Sqrt(3) * float64(line) * float64(efficiency) * float64(powerFactor)))
+}
