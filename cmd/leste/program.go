@@ -36,6 +36,7 @@ type commands struct {
 	New        newCommand        `cmd:"" help:"Write a commented starter job file."`
 	Check      checkCommand      `cmd:"" help:"Say everything that is wrong with a job file, each with its place."`
 	Calc       calcCommand       `cmd:"" help:"Answer a single question: a jet, a drop, a duct, a motor."`
+	Survey     surveyCommand     `cmd:"" help:"Rank the places of a plant that blow compressed air by what a blower would save."`
 	Relations  relationsCommand  `cmd:"" help:"List the relations used, or show one with its equation, range and source."`
 	Completion completionCommand `cmd:"" help:"Print a script that completes commands and flags in a shell."`
 	Version    versionCommand    `cmd:"" help:"Print the version."`

@@ -44,7 +44,7 @@ type loss struct {
 	Share number `json:"share_pct"`
 }
 
-type cost struct {
+type costs struct {
 	Currency         *string `json:"currency"`
 	Energy           number  `json:"energy_kwh_year"`
 	Cost             number  `json:"cost_year"`
@@ -81,8 +81,8 @@ func airOf(a leste.AirResult) airSupply {
 	}
 }
 
-func costOf(c leste.CostResult) cost {
-	return cost{
+func costOf(c leste.CostResult) costs {
+	return costs{
 		text(c.Currency), times(c.Energy, kWh), number(c.Cost), times(c.CompressedEnergy, kWh), number(c.CompressedCost),
 		number(c.PowerRatio), bandOf(c.Band, 1),
 	}

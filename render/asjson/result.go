@@ -19,7 +19,7 @@ type result struct {
 	Assumed   []assumed  `json:"assumed"`
 	Formats   []format   `json:"formats"`
 	AirSupply airSupply  `json:"air_supply"`
-	Cost      cost       `json:"cost"`
+	Cost      costs      `json:"cost"`
 	Sound     sound      `json:"sound"`
 	Cases     []caseJSON `json:"cases"`
 	Stops     []string   `json:"stops"`
