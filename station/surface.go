@@ -60,6 +60,8 @@ type Body struct {
 	Volume               q.Volume // outer volume
 	Open                 bool     // the mouth is open
 	Product              q.Temperature
+
+	shape *shape // the wall as rays meet it
 }
 
 // A Material is a wall and how water sits on it.

@@ -1,0 +1,246 @@
+package station
+
+import (
+	"math"
+
+	"leste/job"
+	"leste/physics/jet"
+	q "leste/quantity"
+)
+
+// A foot is where one station of a slot, or one nozzle, meets the wall, and how strongly.
+//
+// Geometry is read from the nearest foot of a slot, the numbers below it by interpolation between two.
+type foot struct {
+	at, n, t, l Vec     // point, normal, wall direction of the air, direction of the impingement line
+	al          float64 // component of the air along the impingement line
+	clear       float64 // distance from the lip up to which nothing stands in the way
+	hit         bool
+
+	footNumbers
+}
+
+// footNumbers vary smoothly along a slot.
+type footNumbers struct {
+	weight float64 // 1 where the axis meets the wall at 30 degrees or more, 0 where it misses
+	free   float64 // share of the jet that is treated as passing by
+	peak   float64 // pressure on the impingement line
+	inv    float64 // 1/effective distance
+	shift  float64 // stagnation line off the axis's, towards t
+	us     float64 // impact velocity
+	tau    float64 // greatest shear
+	cos    float64 // of the incidence, in the plane across the impingement line
+	wall   float64 // scale of the wall jet's velocity at an even split
+	drag   float64 // scale of its shear
+	held   float64 // scale of its shear at impact velocity
+	heat   float64
+	mix    float64
+}
+
+func lerp(a, b *footNumbers, f float64) footNumbers {
+	g := 1 - f
+	return footNumbers{
+		weight: g*a.weight + f*b.weight, free: g*a.free + f*b.free, peak: g*a.peak + f*b.peak,
+		inv: g*a.inv + f*b.inv, shift: g*a.shift + f*b.shift, us: g*a.us + f*b.us, tau: g*a.tau + f*b.tau,
+		cos: g*a.cos + f*b.cos, wall: g*a.wall + f*b.wall, drag: g*a.drag + f*b.drag, held: g*a.held + f*b.held,
+		heat: g*a.heat + f*b.heat, mix: g*a.mix + f*b.mix,
+	}
+}
+
+// aim finds where the ray from o along the source's axis meets the body and sets the wall frame there.
+func (e *Exposer) aim(s *source, o Vec, x float64) foot {
+	var f foot
+	h, n, ok := e.body.shape.ray(o, s.a)
+	limit := h
+	if !ok {
+		// Nothing beyond the place abreast of the body's middle matters to it.
+		limit = Vec{0, 0, (e.body.shape.low + e.body.shape.high) / 2}.sub(o).dot(s.a)
+	}
+	f.clear = e.block(o, s.a, limit, x)
+	if f.clear < limit {
+		// Something else takes the jet: nothing arrives beyond it.
+		f.free = 0
+		return f
+	}
+	f.free, f.mix = 1, 1
+	if s.smeared {
+		f.mix = float64(s.row.Merged(q.Length(math.Max(0, limit))))
+	}
+	if !ok {
+		return f
+	}
+	an := -s.a.dot(n)
+	f.weight = math.Max(0, math.Min(1, an/0.5))
+	f.free = 1 - f.weight
+	f.hit = f.weight > 0
+	f.at, f.n = o.along(h, s.a), n
+	if !f.hit {
+		return f
+	}
+	distance := h
+	if s.round {
+		f.t = s.a.along(an, n)
+		if d := f.t.norm(); d > 1e-9 {
+			f.t = f.t.scale(1 / d)
+		} else {
+			f.t = s.l.along(-s.l.dot(n), n).unit()
+		}
+		f.cos = math.Min(math.Sqrt(math.Max(0, 1-an*an)), cosGrazing)
+	} else {
+		f.l = s.across.cross(n).unit()
+		if f.l.dot(s.l) < 0 {
+			f.l = f.l.scale(-1)
+		}
+		f.t = n.cross(f.l)
+		if f.t.dot(s.a) < 0 {
+			f.t = f.t.scale(-1)
+		}
+		f.al = s.a.dot(f.l)
+		at := math.Max(0, s.a.dot(f.t))
+		f.cos = math.Min(at/math.Hypot(an, at), cosGrazing)
+	}
+	s.strengthen(&f, distance, an, o.sub(s.mid).dot(s.l)+x*s.l.X)
+	return f
+}
+
+// strengthen sets the numbers of a foot at a distance along the air; z is its place along the slot from the
+// slot's middle.
+func (s *source) strengthen(f *foot, h, an, z float64) {
+	sin := math.Sqrt(1 - f.cos*f.cos)
+	if s.round {
+		he := jet.RoundDistanceSI(h, s.thrust, s.pg)
+		p90 := jet.RoundImpact * s.thrust / (he * he)
+		f.us = math.Sqrt(2 * p90 / s.rho)
+		f.tau = jet.MaxWallShearSI(jet.RoundShear, f.us, he, s.rho, s.nu) * s.shear
+		f.peak = p90 * an * s.press
+		f.inv = 1 / he
+		f.shift = -headsDepend * he * f.cos / sin
+		k := math.Sqrt(s.thrust / s.rho)
+		f.wall = k / he
+		f.drag = s.rho * k * k / (he * he) * math.Pow(k/s.nu, -0.3) * s.shear
+		ratio := jet.RoundDecay * math.Sqrt(4*s.thrust/(math.Pi*s.rho)) / (he * s.exit)
+		f.heat = math.Min(1, 0.85*ratio)
+		return
+	}
+	m := s.perLength(z, h)
+	if m <= 0 {
+		f.hit, f.weight, f.free = false, 0, 0
+		return
+	}
+	he := jet.PlaneDistanceSI(h, s.cap(m), s.pg)
+	p90 := jet.PlaneImpact * m / he
+	k := f.l.dot(s.l)
+	f.us = math.Sqrt(2 * p90 / s.rho)
+	f.tau = jet.MaxWallShearSI(jet.PlaneShear, f.us, he, s.rho, s.nu) * s.shear
+	f.peak = p90 * an * k * s.press
+	f.inv = 1 / he
+	f.shift = -headsDepend * he * f.cos / sin
+	side := m / 2 / he
+	f.wall = math.Sqrt(side / s.rho)
+	f.drag = side * math.Pow(f.wall*he/s.nu, -0.182) * s.shear
+	f.held = s.rho * f.us * f.us * math.Pow(f.us*he/s.nu, -0.182) * s.shear
+	f.heat = math.Min(1, 0.9*jet.PlaneDecay*math.Sqrt(m/(s.rho*he))/s.exit)
+}
+
+// perLength is the thrust per length that arrives opposite z at distance h: less near the ends of a slot; of
+// a row, what its nozzles are smeared to.
+func (s *source) perLength(z, h float64) float64 {
+	if !s.smeared {
+		u, v := z+s.length/2, s.length/2-z
+		if far := 0.3 * h; u > far && v > far {
+			return s.thrust
+		}
+		return s.thrust * jet.EndFactorSI(h, u, s.length)
+	}
+	sum, w := 0.0, jet.RoundSpread*h
+	for _, p := range s.ports {
+		if d := (z - p) / w; d > -3.5 && d < 3.5 {
+			sum += math.Exp(-2 * math.Ln2 * d * d)
+		}
+	}
+	return s.thrust * math.Sqrt(2*math.Ln2/math.Pi) / w * sum
+}
+
+// cap is the thrust per length that decides how near the core reaches: the slot's own, without its ends.
+func (s *source) cap(m float64) float64 {
+	if s.smeared {
+		return m
+	}
+	return s.thrust
+}
+
+// block is the distance at which something other than the body stands in a ray's way; limit or more when
+// nothing does before it.
+func (e *Exposer) block(o, d Vec, limit, x float64) float64 {
+	best := math.Inf(1)
+	for _, dx := range e.scene.Neighbours {
+		p := Vec{o.X - dx, o.Y, o.Z}
+		if t, _, ok := e.body.shape.ray(p, d); ok && t < best {
+			best = t
+		}
+	}
+	for i := range e.scene.Rails {
+		if t := e.scene.Rails[i].ray(o, d); t < best {
+			best = t
+		}
+	}
+	for _, boxes := range [2][]job.Box{e.scene.Grips, e.scene.Obstacles} {
+		for i := range boxes {
+			if t := rayBox(&boxes[i], Vec{o.X + x, o.Y, o.Z}, d); t < best {
+				best = t
+			}
+		}
+	}
+	if e.scene.Belt && d.Z != 0 {
+		if t := -o.Z / d.Z; t > 1e-9 && t < best {
+			best = t
+		}
+	}
+	if best >= limit-1e-6 {
+		return math.Inf(1)
+	}
+	return best
+}
+
+// ray is the distance at which a ray meets the bar, +Inf when it does not.
+func (b *Bar) ray(o, d Vec) float64 {
+	y, z := o.Y-b.Y, o.Z-b.Z
+	a := d.Y*d.Y + d.Z*d.Z
+	h := y*d.Y + z*d.Z
+	c := y*y + z*z - b.Radius*b.Radius
+	q := h*h - a*c
+	if a == 0 || q < 0 {
+		return math.Inf(1)
+	}
+	t := (-h - math.Sqrt(q)) / a
+	if t < 0 {
+		return math.Inf(1)
+	}
+	return t
+}
+
+// rayBox is the distance at which a ray meets a box, +Inf when it does not.
+func rayBox(b *job.Box, o, d Vec) float64 {
+	from, to := 0.0, math.Inf(1)
+	for _, k := range [3][4]float64{
+		{o.X, d.X, float64(b.XFrom), float64(b.XTo)},
+		{o.Y, d.Y, float64(b.YFrom), float64(b.YTo)},
+		{o.Z, d.Z, float64(b.ZFrom), float64(b.ZTo)},
+	} {
+		if k[1] == 0 {
+			if k[0] < k[2] || k[0] > k[3] {
+				return math.Inf(1)
+			}
+			continue
+		}
+		t0, t1 := (k[2]-k[0])/k[1], (k[3]-k[0])/k[1]
+		if t0 > t1 {
+			t0, t1 = t1, t0
+		}
+		from, to = math.Max(from, t0), math.Min(to, t1)
+	}
+	if from > to {
+		return math.Inf(1)
+	}
+	return from
+}

@@ -1,0 +1,290 @@
+package station
+
+import "math"
+
+// A shape answers where a ray meets the wall of a body. Rays are in the body's frame.
+type shape struct {
+	section      section
+	segments     []segment
+	radius       float64 // of the circle about the axis that holds the body
+	bound        float64 // largest radius of the profile
+	low, high    float64
+	halfX, halfY float64
+}
+
+// A segment is one straight step of the sampled profile: a frustum of the body.
+type segment struct {
+	r0, z0, r1, z1 float64
+	zmin, zmax     float64
+	slope          float64 // dr/dz
+	flat           bool    // z does not change: a ring that faces up or down
+	nr0, nz0       float64 // outward normals at its two ends
+	nr1, nz1       float64
+}
+
+// finest turn of the sampled profile between two normals; normals are interpolated between.
+const turn = math.Pi / 16
+
+func newShape(o *outline, g section) *shape {
+	s := &shape{section: g, bound: o.radius, low: o.low, high: o.high}
+	s.halfX, s.halfY = g.kx*o.radius, g.ky*o.radius
+	s.radius = o.radius
+	switch g.shape {
+	case oval:
+		s.radius = math.Max(s.halfX, s.halfY)
+	case roundedRectangle:
+		s.radius = math.Hypot(s.halfX-g.corner*o.radius, s.halfY-g.corner*o.radius) + g.corner*o.radius
+	}
+	pts := o.sample(turn)
+	for i := 0; i+1 < len(pts); i++ {
+		a, b := pts[i], pts[i+1]
+		t := segment{
+			r0: a.r, z0: a.z, r1: b.r, z1: b.z, zmin: math.Min(a.z, b.z), zmax: math.Max(a.z, b.z),
+			nr0: a.nr, nz0: a.nz, nr1: a.er, nz1: a.ez,
+		}
+		t.flat = t.zmax-t.zmin < 1e-9
+		if !t.flat {
+			t.slope = (b.r - a.r) / (b.z - a.z)
+		}
+		s.segments = append(s.segments, t)
+	}
+	return s
+}
+
+// ray finds where the ray from o along the unit vector d first enters the body: the distance and the
+// outward normal. It reports false for a miss.
+func (s *shape) ray(o, d Vec) (t float64, n Vec, ok bool) {
+	from, to, ok := s.span(o, d)
+	if !ok {
+		return 0, Vec{}, false
+	}
+	if s.section.shape == roundedRectangle {
+		return s.rayGauge(o, d, from, to)
+	}
+	// Scaled so that the section is a circle; distances along the ray do not change.
+	ix, iy := 1/s.section.kx, 1/s.section.ky
+	ox, oy, dx, dy := o.X*ix, o.Y*iy, d.X*ix, d.Y*iy
+	a2 := dx*dx + dy*dy
+	b2 := ox*dx + oy*dy
+	c2 := ox*ox + oy*oy
+	za, zb := o.Z+from*d.Z, o.Z+to*d.Z
+	if za > zb {
+		za, zb = zb, za
+	}
+	za -= 1e-9
+	zb += 1e-9
+	best, at := math.Inf(1), -1
+	for i := range s.segments {
+		g := &s.segments[i]
+		if g.zmin > zb || g.zmax < za {
+			continue
+		}
+		if g.flat {
+			if d.Z == 0 || d.Z*(g.nz0) >= 0 {
+				continue
+			}
+			t := (g.z0 - o.Z) / d.Z
+			if t < 0 || t >= best {
+				continue
+			}
+			r2 := c2 + t*(2*b2+t*a2)
+			lo, hi := math.Min(g.r0, g.r1), math.Max(g.r0, g.r1)
+			if r2 >= lo*lo && r2 <= hi*hi {
+				best, at = t, i
+			}
+			continue
+		}
+		// (o + t d) on the cone r = p + t w
+		p := g.r0 + g.slope*(o.Z-g.z0)
+		w := g.slope * d.Z
+		a, b, c := a2-w*w, b2-p*w, c2-p*p
+		var t0, t1 float64
+		if math.Abs(a) < 1e-12 {
+			if b == 0 {
+				continue
+			}
+			t0 = -c / (2 * b)
+			t1 = t0
+		} else {
+			q := b*b - a*c
+			if q < 0 {
+				continue
+			}
+			q = math.Sqrt(q)
+			t0, t1 = (-b-q)/a, (-b+q)/a
+			if t0 > t1 {
+				t0, t1 = t1, t0
+			}
+		}
+		for _, t := range [2]float64{t0, t1} {
+			if t < 0 || t >= best {
+				continue
+			}
+			z := o.Z + t*d.Z
+			if z < g.zmin-1e-10 || z > g.zmax+1e-10 {
+				continue
+			}
+			// Entering: the cone's radius grows past the ray's distance when the wall faces out.
+			r := p + t*w
+			in := b2 + t*a2 - r*w // half the rate of (distance2 - r2)
+			if g.inward() {
+				in = -in
+			}
+			if in < 0 {
+				best, at = t, i
+				break
+			}
+		}
+	}
+	if at < 0 {
+		return 0, Vec{}, false
+	}
+	return best, s.normal(at, o.along(best, d)), true
+}
+
+// inward reports whether the wall faces the axis.
+func (g *segment) inward() bool { return g.nr0+g.nr1 < 0 }
+
+// span clips the ray to the box and the cylinder that hold the body.
+func (s *shape) span(o, d Vec) (from, to float64, ok bool) {
+	from, to = 0, math.Inf(1)
+	if d.Z != 0 {
+		a, b := (s.low-o.Z)/d.Z, (s.high-o.Z)/d.Z
+		if a > b {
+			a, b = b, a
+		}
+		from, to = math.Max(from, a), math.Min(to, b)
+	} else if o.Z < s.low || o.Z > s.high {
+		return 0, 0, false
+	}
+	a := d.X*d.X + d.Y*d.Y
+	b := o.X*d.X + o.Y*d.Y
+	c := o.X*o.X + o.Y*o.Y - s.radius*s.radius
+	if a < 1e-18 {
+		return from, to, c <= 0 && from <= to
+	}
+	q := b*b - a*c
+	if q < 0 {
+		return 0, 0, false
+	}
+	q = math.Sqrt(q)
+	from, to = math.Max(from, (-b-q)/a), math.Min(to, (-b+q)/a)
+	return from, to, from <= to
+}
+
+// normal of segment i at a point of the wall.
+func (s *shape) normal(i int, p Vec) Vec {
+	g := &s.segments[i]
+	var f float64
+	v, gx, gy := s.section.gauge(p.X, p.Y)
+	if dz, dr := g.z1-g.z0, g.r1-g.r0; math.Abs(dz) > math.Abs(dr) {
+		f = (p.Z - g.z0) / dz
+	} else {
+		f = (v - g.r0) / dr
+	}
+	f = math.Max(0, math.Min(1, f))
+	nr, nz := g.nr0+f*(g.nr1-g.nr0), g.nz0+f*(g.nz1-g.nz0)
+	// The wall is v(x, y) - r(z) = 0; its gradient is (gx, gy, -dr/dz), and nz/nr = -dr/dz.
+	return Vec{nr * gx, nr * gy, nz}.unit()
+}
+
+// rayGauge is ray for sections without a closed form: gauge - r is convex along the ray, so Newton's steps
+// from outside come down on its root from one side.
+func (s *shape) rayGauge(o, d Vec, from, to float64) (float64, Vec, bool) {
+	za, zb := o.Z+from*d.Z, o.Z+to*d.Z
+	if za > zb {
+		za, zb = zb, za
+	}
+	za -= 1e-9
+	zb += 1e-9
+	best, at := math.Inf(1), -1
+	for i := range s.segments {
+		g := &s.segments[i]
+		if g.zmin > zb || g.zmax < za {
+			continue
+		}
+		if g.flat {
+			if d.Z == 0 || d.Z*g.nz0 >= 0 {
+				continue
+			}
+			t := (g.z0 - o.Z) / d.Z
+			if t < 0 || t >= best {
+				continue
+			}
+			v, _, _ := s.section.gauge(o.X+t*d.X, o.Y+t*d.Y)
+			if v >= math.Min(g.r0, g.r1) && v <= math.Max(g.r0, g.r1) {
+				best, at = t, i
+			}
+			continue
+		}
+		start, sign := from, 1.0
+		if g.inward() {
+			start, sign = to, -1
+		}
+		t := start
+		for range 60 {
+			v, gx, gy := s.section.gauge(o.X+t*d.X, o.Y+t*d.Y)
+			f := v - (g.r0 + g.slope*(o.Z+t*d.Z-g.z0))
+			rate := gx*d.X + gy*d.Y - g.slope*d.Z
+			if math.Abs(f) < 1e-10 {
+				break
+			}
+			if f < 0 || rate*sign >= 0 { // started inside, or the ray passes by
+				t = math.Inf(1)
+				break
+			}
+			t -= f / rate
+		}
+		if math.IsInf(t, 0) || t < 0 || t >= best {
+			continue
+		}
+		if z := o.Z + t*d.Z; z < g.zmin-1e-10 || z > g.zmax+1e-10 {
+			continue
+		}
+		best, at = t, i
+	}
+	if at < 0 {
+		return 0, Vec{}, false
+	}
+	return best, s.normal(at, o.along(best, d)), true
+}
+
+// contains reports whether a point lies in the body, or within margin of it in the plan view.
+func (s *shape) contains(p Vec, margin float64) bool {
+	if p.Z < s.low-margin || p.Z > s.high+margin {
+		return false
+	}
+	v, _, _ := s.section.gauge(p.X, p.Y)
+	// Count the profile's crossings of the horizontal from the axis to the point, at a height inside.
+	z := math.Max(s.low+1e-7, math.Min(s.high-1e-7, p.Z))
+	inside := false
+	for i := range s.segments {
+		g := &s.segments[i]
+		if g.flat || (g.z0 > z) == (g.z1 > z) {
+			continue
+		}
+		if g.r0+g.slope*(z-g.z0)+margin > v {
+			inside = !inside
+		}
+	}
+	return inside
+}
+
+// widest returns the largest profile radius between two heights.
+func (s *shape) widest(z0, z1 float64) float64 {
+	w := 0.0
+	for i := range s.segments {
+		g := &s.segments[i]
+		if g.zmax < z0 || g.zmin > z1 {
+			continue
+		}
+		if g.flat {
+			w = math.Max(w, math.Max(g.r0, g.r1))
+			continue
+		}
+		for _, z := range [2]float64{math.Max(g.zmin, z0), math.Min(g.zmax, z1)} {
+			w = math.Max(w, g.r0+g.slope*(z-g.z0))
+		}
+	}
+	return w
+}

@@ -1,0 +1,308 @@
+package station
+
+import (
+	"math"
+
+	"leste/physics/jet"
+)
+
+const (
+	slotStep = 2e-3 // spacing of the feet along a slot [m]
+	mostFeet = 400
+	nearJet  = 0.45 // a jet is followed to this offset over its distance: exp(-38.5 0.45^2) = 4e-4
+	minX     = 1e-9
+)
+
+// lip is the outlet's middle in the container's frame with the axis at x.
+func (s *source) lip(x float64) Vec { return Vec{s.mid.X - x, s.mid.Y, s.mid.Z} }
+
+// window is the part of the outlet's line, from its middle, that can reach the body from a lip at o, and the
+// largest distance at which it does. It reports false when none can.
+func (e *Exposer) window(s *source, o Vec) (from, to, far float64, ok bool) {
+	h := e.body.shape
+	c := Vec{0, 0, (h.low + h.high) / 2}.sub(o)
+	tall := (h.high - h.low) / 2
+	extent := func(v Vec) float64 { return h.radius*math.Hypot(v.X, v.Y) + tall*math.Abs(v.Z) }
+	far = c.dot(s.a) + extent(s.a)
+	if far <= 0 {
+		return 0, 0, 0, false
+	}
+	side := math.Abs(c.dot(s.across)) - extent(s.across)
+	if side > nearJet*far {
+		return 0, 0, 0, false
+	}
+	mid, wide := c.dot(s.l), extent(s.l)
+	spread := 0.25 * far
+	from = math.Max(mid-wide, -s.length/2-spread)
+	to = math.Min(mid+wide, s.length/2+spread)
+	return from, to, far, from < to
+}
+
+// blowSlot adds what a slot, or a row of nozzles whose jets have merged, does to the field.
+func (e *Exposer) blowSlot(s *source, x float64, f *Field) {
+	o := s.lip(x)
+	from, to, _, ok := e.window(s, o)
+	if !ok {
+		return
+	}
+	n := min(mostFeet, max(2, int(math.Ceil((to-from)/slotStep))+1))
+	step := (to - from) / float64(n-1)
+	feet := e.scratch(n)
+	live := false
+	for i := range feet {
+		z := from + float64(i)*step
+		feet[i] = e.aim(s, o.along(z, s.l), x)
+		live = live || feet[i].weight > 0 || feet[i].free > 0
+	}
+	if !live {
+		return
+	}
+	join(feet)
+	e.sweep(s, o, feet, from, 1/step, f)
+}
+
+// scratch returns n feet to write on.
+func (e *Exposer) scratch(n int) []foot {
+	if cap(e.feet) < n {
+		e.feet = make([]foot, n, max(n, 256))
+	}
+	return e.feet[:n]
+}
+
+// join lends a foot that misses beside one that hits the place and strength of its neighbour, with no
+// weight: the numbers then fade out between the two instead of being halved.
+func join(feet []foot) {
+	for i := range feet {
+		if feet[i].hit {
+			continue
+		}
+		var from *foot
+		if i > 0 && feet[i-1].hit && feet[i-1].weight > 0 {
+			from = &feet[i-1]
+		} else if i+1 < len(feet) && feet[i+1].hit && feet[i+1].weight > 0 {
+			from = &feet[i+1]
+		}
+		if from == nil {
+			continue
+		}
+		own := feet[i]
+		feet[i] = *from
+		feet[i].weight, feet[i].free, feet[i].clear = 0, own.free, own.clear
+		feet[i].hit = false
+	}
+}
+
+// sweep adds the jets of a slot to every cell. Algorithm: each cell reads the foot at its own place along the
+// slot; on the wall the pressure follows the arc length from the stagnation line, the shear the boundary
+// layer and then the wall jet; where the axis grazes or misses, the free jet at the cell counts.
+func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, perZ float64, f *Field) {
+	last := len(feet) - 1
+	cols := e.body.Surface.Cols
+	l, a := s.l, s.a
+	for i := range e.cells {
+		c := &e.cells[i]
+		d := c.pos.sub(o)
+		u := (d.dot(l) - z0) * perZ
+		if u < 0 || u > float64(last) {
+			continue
+		}
+		j := min(int(u), last-1)
+		fr := u - float64(j)
+		p0, p1 := &feet[j], &feet[j+1]
+		w := p0.weight + fr*(p1.weight-p0.weight)
+		free := p0.free + fr*(p1.free-p0.free)
+		b := -a.dot(c.normal)
+		if free > 0 && b <= 0 {
+			free = 0
+		}
+		if w <= 0 && free <= 0 {
+			continue
+		}
+		g := p0
+		if fr > 0.5 {
+			g = p1
+		}
+		var sum touch
+		hit := w > 0 && g.n.dot(c.normal) > cosSepTo
+		if hit {
+			num := lerp(&p0.footNumbers, &p1.footNumbers, fr)
+			hit = s.wallSlot(g, &num, c, w, &sum)
+		}
+		if free > 0 && s.passSlot(d, c, b, free, g.clear, &sum) {
+			hit = true
+		}
+		if !hit {
+			continue
+		}
+		if s.smeared {
+			sum.thin(p0.mix + fr*(p1.mix-p0.mix))
+		}
+		sum.store(f, i)
+		e.touched.add(i / cols)
+	}
+}
+
+// touch is what one outlet does to one cell.
+type touch struct{ p, tauS, tauA, gradS, gradA, ue, heat float64 }
+
+// store adds it to the field: pressures and shears add up, of speeds and heat the largest counts.
+func (t *touch) store(f *Field, i int) {
+	f.P[i] += t.p
+	f.TauS[i] += t.tauS
+	f.TauA[i] += t.tauA
+	f.GradS[i] += t.gradS
+	f.GradA[i] += t.gradA
+	if t.ue > f.Ue[i] {
+		f.Ue[i] = t.ue
+	}
+	if t.heat > f.Heat[i] {
+		f.Heat[i] = t.heat
+	}
+}
+
+// dents fades the shear where patch and impingement point face each other across a recess: air that turns
+// into a concave corner stagnates there. bend is chord.(n-nF), negative when concave.
+func dents(bend float64, chord Vec) float64 {
+	if bend >= 0 {
+		return 1
+	}
+	d := chord.dot(chord)
+	if bend*bend < 0.01*d {
+		return 1
+	}
+	return math.Max(0, math.Min(1, 1-(-bend/math.Sqrt(d)-0.1)/0.3))
+}
+
+// wallSlot adds the wall part of a slot jet to a cell; false when the cell is out of its reach.
+func (s *source) wallSlot(g *foot, k *footNumbers, c *cell, w float64, sum *touch) bool {
+	n := c.normal
+	cc := g.n.dot(n)
+	chord := c.pos.sub(g.at)
+	ca, cb := chord.dot(n), chord.dot(g.n)
+	nt := n.dot(g.t)
+
+	u := (cc - cosSepTo) * (curvePer / (1 - cosSepTo))
+	ci := min(int(u), curvePer)
+	fr := u - float64(ci)
+	k0, k1 := &curves[ci], &curves[ci+1]
+	arc := chord.dot(g.t) + nt*((k0.fromPatch+fr*(k1.fromPatch-k0.fromPatch))*ca+(k0.fromFoot+fr*(k1.fromFoot-k0.fromFoot))*cb)
+	stays := w * (k0.stays + fr*(k1.stays-k0.stays))
+	if stays <= 0 {
+		return false
+	}
+	off := arc - k.shift
+	xx := off * k.inv
+	sg := 1.0
+	if xx < 0 {
+		xx, sg = -xx, -1
+	}
+	if xx >= wallTo {
+		return false
+	}
+	share := 1 + sg*k.cos
+	xi := xx * (1 / jet.PlaneShearX)
+
+	hush := 0.0 // impact pressure over its peak
+	if xx < impactTo {
+		hush = impact(&planeImpact, xx)
+	}
+	quiet := math.Sqrt(1 - hush)
+	ue := k.us * quiet
+	q := 1.0
+	if share < 1 {
+		q = power(planeShare, share)
+	}
+	t := q * k.tau
+	along := alongShear * k.tau * g.al
+	heat := k.heat
+	if xi <= 1 {
+		x2 := xi * xi
+		t *= xi * (1.69 - x2*(0.88-0.19*x2))
+	} else {
+		top := t
+		t = top * jet.PlaneShearShapeSI(xi) * jet.Fade(xx*(1/0.3))
+		v := xx * wallPerX
+		vi := int(v)
+		fv := v - float64(vi)
+		w0, w1 := &planeWall[vi], &planeWall[vi+1]
+		speed := k.wall * math.Sqrt(share) * (w0.u + fv*(w1.u-w0.u))
+		var drag float64
+		if speed > k.us {
+			speed = k.us
+			drag = k.held * (w0.tauAtOne + fv*(w1.tauAtOne-w0.tauAtOne))
+		} else {
+			drag = k.drag * power(planeShare, share) * (w0.tau + fv*(w1.tau-w0.tau))
+		}
+		t = math.Max(t, math.Min(top, drag))
+		ue = math.Min(ue, speed)
+		heat *= speed / k.us
+	}
+
+	// Carry t, l to the patch by the smallest rotation that turns the foot's normal into the patch's.
+	h := 1 / (1 + cc)
+	ns, na := g.n.dot(c.along), g.n.X*c.ax+g.n.Y*c.ay
+	ts := g.t.dot(c.along) - nt*h*ns
+	ta := g.t.X*c.ax + g.t.Y*c.ay - nt*h*na
+	shear := stays * dents(ca-cb, chord)
+	tt := sg * t * shear
+	sum.p += stays * k.peak * hush
+	slope := -2 * jet.PlaneShapeC * k.inv * k.inv * stays * k.peak * hush * off
+	if g.al != 0 {
+		nl := n.dot(g.l)
+		ls := g.l.dot(c.along) - nl*h*ns
+		la := g.l.X*c.ax + g.l.Y*c.ay - nl*h*na
+		still := along * math.Max(0, 1-xi)
+		full := g.al * math.Sqrt(t*t+still*still/(g.al*g.al)) * shear
+		tt *= math.Sqrt(1 - g.al*g.al)
+		sum.tauS += tt*ts + full*ls
+		sum.tauA += tt*ta + full*la
+	} else {
+		sum.tauS += tt * ts
+		sum.tauA += tt * ta
+	}
+	sum.gradS += slope * ts
+	sum.gradA += slope * ta
+	sum.ue += stays * ue
+	sum.heat += stays * heat
+	return true
+}
+
+// passSlot adds the free jet that passes by or grazes; false when it is too far off.
+func (s *source) passSlot(d Vec, c *cell, b, free, clear float64, sum *touch) bool {
+	along := d.dot(s.a)
+	if along <= minX || along >= clear {
+		return false
+	}
+	z := d.dot(s.l)
+	m := s.thrust
+	if s.smeared {
+		m = s.perLength(z, along)
+	} else if far := 0.3 * along; z+s.length/2 < far || s.length/2-z < far {
+		m = s.perLength(z, along)
+	}
+	if m <= 0 {
+		return false
+	}
+	hx := jet.PlaneDistanceSI(along, s.cap(m), s.pg)
+	y := d.dot(s.across)
+	yy := y / hx
+	if yy > nearJet || yy < -nearJet {
+		return false
+	}
+	g := math.Exp(-jet.PlaneShapeC * yy * yy)
+	p90 := jet.PlaneImpact * m / hx
+	us := math.Sqrt(2 * p90 / s.rho)
+	tm := jet.MaxWallShearSI(jet.PlaneShear, us, hx, s.rho, s.nu) * s.shear
+	p := free * p90 * b * b * g * s.press
+	tau := free * tm * g * math.Min(1, b*5)
+	as, aa := s.a.dot(c.along), s.a.X*c.ax+s.a.Y*c.ay // a + b n has the same components along the wall
+	sum.p += p
+	sum.tauS += tau * as
+	sum.tauA += tau * aa
+	slope := -2 * jet.PlaneShapeC * yy / hx * p
+	sum.gradS += slope * s.across.dot(c.along)
+	sum.gradA += slope * (s.across.X*c.ax + s.across.Y*c.ay)
+	sum.ue += free * us * math.Sqrt(g*math.Max(0, 1-b*b))
+	sum.heat += free * g * math.Min(1, 0.9*jet.PlaneDecay*math.Sqrt(m/(s.rho*hx))/s.exit)
+	return true
+}

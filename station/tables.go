@@ -1,0 +1,131 @@
+package station
+
+import (
+	"math"
+
+	"leste/physics/jet"
+)
+
+// The exposure evaluates the jet relations some millions of times per assessment. Their powers and
+// exponentials depend on one number each, so they are tabulated once from package jet and read by linear
+// interpolation; every table is within 2e-4 of the relation (a test compares them). The tables are
+// written at start-up only.
+
+// wallTable holds the wall jet of unit momentum, density, viscosity and distance at X = offset/distance.
+type wallTable struct {
+	u, tau   float64 // velocity and shear
+	tauAtOne float64 // plane: shear when the velocity is held at 1
+}
+
+const (
+	wallPerX  = 96   // entries per unit of X
+	wallTo    = 10.0 // X up to which the wall jet is followed: the range of its relation
+	roundTo   = 2.5  // the same, round: its shear is below 1 % of the greatest there
+	impactTo  = 0.75 // X from which the impact pressure is negligible: exp(-38.5 X2) < 1e-9
+	impactPer = 512
+	curvePer  = 256
+)
+
+var (
+	planeWall   = newPlaneWall()
+	roundWall   = newRoundWall()
+	planeImpact = newImpact(jet.PlaneShapeC)
+	roundImpact = newImpact(jet.RoundShapeC)
+	curves      = newCurves()
+	planeShare  = newPowers(planePower, 2) // momentum share 0..2
+	roundShare  = newPowers(roundPower, 8)
+)
+
+type impactTable [impactPer*impactTo + 2]float64
+
+const (
+	powPer      = 128.0
+	planePower  = 0.91 // shear over momentum share, plane: momentum^(1 - 0.182/2)
+	roundPower  = 0.85 // round: momentum^(1 - 0.3/2)
+	cosGrazing  = 0.8660254037844386
+	sepFrom     = 100 * math.Pi / 180 // the wall jet begins to leave a convex wall this far round
+	sepTo       = 120 * math.Pi / 180
+	cosSepTo    = -0.5
+	alongShear  = 0.81 // shear along a slanted impingement line over the greatest shear
+	headsDepend = 0.08 // how far the stagnation line moves off the axis, over distance and cot(incidence)
+)
+
+// curvature holds what depends on the angle alpha between the normals of impingement point and patch, at
+// c = cos(alpha): the coefficients of the arc length, and the fade of the wall jet that leaves the wall.
+type curvature struct{ fromPatch, fromFoot, stays float64 }
+
+func newPlaneWall() (t [wallTo*wallPerX + 2]wallTable) {
+	for i := range t {
+		x := float64(i) / wallPerX
+		u, tau := jet.PlaneWallJetSI(1, 1, 1, math.MaxFloat64, x, 1)
+		_, held := jet.PlaneWallJetSI(math.MaxFloat64, 1, 1, 1, x, 1)
+		t[i] = wallTable{u, tau, held}
+	}
+	return t
+}
+
+func newRoundWall() (t [roundTo*wallPerX + 2]wallTable) {
+	for i := range t {
+		u, tau := jet.RoundWallJetSI(1, 1, 1, math.MaxFloat64, math.Max(float64(i), 1)/wallPerX, 1)
+		t[i] = wallTable{u: u, tau: tau}
+	}
+	return t
+}
+
+func newImpact(c float64) (t impactTable) {
+	for i := range t {
+		x := float64(i) / impactPer
+		t[i] = math.Exp(-c * x * x)
+	}
+	return t
+}
+
+func newCurves() (t [curvePer + 2]curvature) {
+	for i := range t {
+		t[i] = curvatureAt(math.Min(1, cosSepTo+float64(i)/curvePer*(1-cosSepTo)))
+	}
+	return t
+}
+
+func newPowers(exponent, to float64) []float64 {
+	t := make([]float64, int(to*powPer)+1)
+	for i := range t {
+		t[i] = math.Pow(float64(i)/powPer, exponent)
+	}
+	return t
+}
+
+// curvatureAt evaluates a row of the table. On a convex arc of any radius the arc length along t is then
+// chord.t + (n.t)(fromPatch chord.n + fromFoot chord.nF), exactly; across the bend the chord counts.
+func curvatureAt(c float64) curvature {
+	a := math.Acos(math.Max(-1, math.Min(1, c)))
+	stays := 1 - math.Max(0, math.Min(1, (a-sepFrom)/(sepTo-sepFrom)))
+	if a < 1e-2 { // the series; the closed form loses its digits
+		a2 := a * a
+		return curvature{-1./12 - 7./240*a2, -5./12 - 23./240*a2, stays}
+	}
+	q := a / math.Sin(a) * (1 + c) / 2
+	s2 := 1 - c*c
+	return curvature{(q - 1) / s2, -(q - c) / s2, stays}
+}
+
+func power(table []float64, g float64) float64 {
+	u := g * powPer
+	i := int(u)
+	if i >= len(table)-1 {
+		return table[len(table)-1]
+	}
+	f := u - float64(i)
+	return table[i] + f*(table[i+1]-table[i])
+}
+
+// impact reads one of the impact tables at X >= 0.
+func impact(table *impactTable, x float64) float64 {
+	u := x * impactPer
+	i := int(u)
+	if i >= len(table)-1 {
+		return 0
+	}
+	f := u - float64(i)
+	return table[i] + f*(table[i+1]-table[i])
+}
