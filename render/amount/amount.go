@@ -13,12 +13,12 @@ import (
 const Unknown = "not known"
 
 // Figures writes x with n significant figures and no exponent: 0.0123, 52, 1300. A number that is not
-// known, or has no end, says so.
+// known, or grows without end, says so.
 func Figures(x float64, n int) string {
 	switch {
-	case math.IsNaN(x):
+	case math.IsNaN(x), math.IsInf(x, -1):
 		return Unknown
-	case math.IsInf(x, 0):
+	case math.IsInf(x, 1):
 		return "no limit"
 	case x == 0:
 		return "0"
