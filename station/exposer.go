@@ -64,6 +64,7 @@ type source struct {
 	round             bool // a jet of round nozzles, each alone
 	smeared           bool // a row of nozzles whose jets have merged into a plane one
 	mid, l, a, across Vec  // lip, along the outlet, along the air, across both
+	paired            bool // it has a mirror image on the other side of the line, which it stands for too
 	length            float64
 	ports             []float64
 	row               jet.Row
@@ -108,6 +109,7 @@ func (e *Exposer) prepare() {
 	for i := range e.cells {
 		e.cells[i] = cell{pos: f.Pos[i], normal: f.Normal[i], along: f.Along[i], ax: f.Around[i].X, ay: f.Around[i].Y}
 	}
+	e.pair()
 	for i := range e.sources {
 		e.maxPg = math.Max(e.maxPg, e.sources[i].pg*e.sources[i].press)
 	}
@@ -238,4 +240,70 @@ func (e *Exposer) clear(f *Field) {
 		clear(v[a:b])
 	}
 	f.First, f.Last = 0, 0
+}
+
+// pair lets one source stand for its mirror image as well: stations are often the same on both sides of the
+// line, and so are the containers.
+func (e *Exposer) pair() {
+	if !e.scene.mirrored() {
+		return
+	}
+	var kept []source
+	for i := range e.sources {
+		s := e.sources[i]
+		twin := false
+		for k := range kept {
+			if !kept[k].paired && kept[k].mirrors(&s) {
+				kept[k].paired, twin = true, true
+				break
+			}
+		}
+		if !twin {
+			kept = append(kept, s)
+		}
+	}
+	e.sources = kept
+}
+
+// mirrors reports whether t is s mirrored in the plane of travel, to a millionth.
+func (s *source) mirrors(t *source) bool {
+	same := func(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Max(math.Abs(a), math.Abs(b))+1e-9 }
+	flip := func(a, b Vec) bool { return same(a.X, b.X) && same(a.Y, -b.Y) && same(a.Z, b.Z) }
+	if s.round != t.round || s.smeared != t.smeared || len(s.ports) != len(t.ports) || math.Abs(s.mid.Y) < 1e-6 {
+		return false
+	}
+	for i := range s.ports {
+		if !same(s.ports[i], t.ports[i]) {
+			return false
+		}
+	}
+	return flip(s.mid, t.mid) && flip(s.l, t.l) && flip(s.a, t.a) && same(s.length, t.length) && same(s.pg, t.pg) &&
+		same(s.thrust, t.thrust) && same(s.rho, t.rho) && same(s.nu, t.nu) && same(s.exit, t.exit) &&
+		same(s.shear, t.shear) && same(s.press, t.press) && same(float64(s.row.Spacing), float64(t.row.Spacing))
+}
+
+// mirrored reports whether everything that can stand in the way is the same on both sides.
+func (s *Scene) mirrored() bool {
+	for _, r := range s.Rails {
+		found := false
+		for _, t := range s.Rails {
+			found = found || t.Y == -r.Y && t.Z == r.Z && t.Radius == r.Radius
+		}
+		if !found {
+			return false
+		}
+	}
+	for _, boxes := range [2][]job.Box{s.Grips, s.Obstacles} {
+		for _, b := range boxes {
+			found := false
+			for _, t := range boxes {
+				found = found || t.YFrom == -b.YTo && t.YTo == -b.YFrom && t.XFrom == b.XFrom && t.XTo == b.XTo &&
+					t.ZFrom == b.ZFrom && t.ZTo == b.ZTo
+			}
+			if !found {
+				return false
+			}
+		}
+	}
+	return true
 }

@@ -14,38 +14,30 @@ import (
 type foot struct {
 	at, n, t, l Vec     // point, normal, wall direction of the air, direction of the impingement line
 	al          float64 // component of the air along the impingement line
+	square      float64 // sqrt(1 - al2): what is left across it
 	clear       float64 // distance from the lip up to which nothing stands in the way
 	hit         bool
 
-	footNumbers
-}
-
-// footNumbers vary smoothly along a slot.
-type footNumbers struct {
+	// What follows varies smoothly along a slot and is read between two feet.
 	weight float64 // 1 where the axis meets the wall at 30 degrees or more, 0 where it misses
 	free   float64 // share of the jet that is treated as passing by
+	mix    float64 // share that has merged (a row as one jet) or has not (its nozzles alone)
 	peak   float64 // pressure on the impingement line
 	inv    float64 // 1/effective distance
 	shift  float64 // stagnation line off the axis's, towards t
 	us     float64 // impact velocity
 	tau    float64 // greatest shear
 	cos    float64 // of the incidence, in the plane across the impingement line
-	wall   float64 // scale of the wall jet's velocity at an even split
-	drag   float64 // scale of its shear
-	held   float64 // scale of its shear at impact velocity
-	heat   float64
-	mix    float64
+	heat   float64 // share of the excess temperature that arrives
+	held   float64 // scale of the wall jet's shear while it runs at impact velocity
+	wall   float64 // round: scale of the wall jet's velocity and of its shear in the mean direction
+	drag   float64
+	fore   side // slot: the side the air leans to, and the other
+	back   side
 }
 
-func lerp(a, b *footNumbers, f float64) footNumbers {
-	g := 1 - f
-	return footNumbers{
-		weight: g*a.weight + f*b.weight, free: g*a.free + f*b.free, peak: g*a.peak + f*b.peak,
-		inv: g*a.inv + f*b.inv, shift: g*a.shift + f*b.shift, us: g*a.us + f*b.us, tau: g*a.tau + f*b.tau,
-		cos: g*a.cos + f*b.cos, wall: g*a.wall + f*b.wall, drag: g*a.drag + f*b.drag, held: g*a.held + f*b.held,
-		heat: g*a.heat + f*b.heat, mix: g*a.mix + f*b.mix,
-	}
-}
+// A side of an impingement line: greatest shear, scales of the wall jet's velocity and shear.
+type side struct{ tau, wall, drag float64 }
 
 // aim finds where the ray from o along the source's axis meets the body and sets the wall frame there.
 func (e *Exposer) aim(s *source, o Vec, x float64) foot {
@@ -96,6 +88,7 @@ func (e *Exposer) aim(s *source, o Vec, x float64) foot {
 			f.t = f.t.scale(-1)
 		}
 		f.al = s.a.dot(f.l)
+		f.square = math.Sqrt(math.Max(0, 1-f.al*f.al))
 		at := math.Max(0, s.a.dot(f.t))
 		f.cos = math.Min(at/math.Hypot(an, at), cosGrazing)
 	}
@@ -135,10 +128,17 @@ func (s *source) strengthen(f *foot, h, an, z float64) {
 	f.peak = p90 * an * k * s.press
 	f.inv = 1 / he
 	f.shift = -headsDepend * he * f.cos / sin
-	side := m / 2 / he
-	f.wall = math.Sqrt(side / s.rho)
-	f.drag = side * math.Pow(f.wall*he/s.nu, -0.182) * s.shear
+	half := m / 2 / he
+	wall := math.Sqrt(half / s.rho)
+	drag := half * math.Pow(wall*he/s.nu, -0.182) * s.shear
 	f.held = s.rho * f.us * f.us * math.Pow(f.us*he/s.nu, -0.182) * s.shear
+	for _, d := range [2]struct {
+		side  *side
+		share float64
+	}{{&f.fore, 1 + f.cos}, {&f.back, 1 - f.cos}} {
+		p := power(planeShare, d.share)
+		*d.side = side{f.tau * math.Min(1, p), wall * math.Sqrt(d.share), drag * p}
+	}
 	f.heat = math.Min(1, 0.9*jet.PlaneDecay*math.Sqrt(m/(s.rho*he))/s.exit)
 }
 

@@ -60,7 +60,12 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 			}
 			sum.thin(ft.mix)
 			sum.store(f, i)
-			e.touched.add(i / cols)
+			row := i / cols
+			if s.paired {
+				sum.tauA, sum.gradA = -sum.tauA, -sum.gradA
+				sum.store(f, 2*row*cols+cols-1-i)
+			}
+			e.touched.add(row)
 		}
 	}
 }
@@ -137,12 +142,15 @@ func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
 		ue = math.Min(ue, speed)
 		heat *= speed / g.us
 	}
-	h := 1 / (1 + cc)
+	h := k0.turn + fr*(k1.turn-k0.turn)
 	ns, na := g.n.dot(c.along), g.n.X*c.ax+g.n.Y*c.ay
 	nd := n.dot(dir)
 	ds := dir.dot(c.along) - nd*h*ns
 	da := dir.X*c.ax + dir.Y*c.ay - nd*h*na
-	shear := stays * dents(ca-cb, chord) * t
+	shear := stays * t
+	if ca < cb {
+		shear *= dents(ca-cb, chord.dot(chord))
+	}
 	p := stays * g.peak * hush
 	slope := -2 * jet.RoundShapeC * g.inv * g.inv * p * r
 	sum.p += p

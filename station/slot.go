@@ -123,10 +123,11 @@ func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, perZ float64, f *Fiel
 			g = p1
 		}
 		var sum touch
-		hit := w > 0 && g.n.dot(c.normal) > cosSepTo
-		if hit {
-			num := lerp(&p0.footNumbers, &p1.footNumbers, fr)
-			hit = s.wallSlot(g, &num, c, w, &sum)
+		hit := false
+		if w > 0 {
+			if cc := g.n.X*c.normal.X + g.n.Y*c.normal.Y + g.n.Z*c.normal.Z; cc > cosSepTo {
+				hit = wallSlot(g, p0, p1, fr, c, cc, w, &sum)
+			}
 		}
 		if free > 0 && s.passSlot(d, c, b, free, g.clear, &sum) {
 			hit = true
@@ -138,7 +139,12 @@ func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, perZ float64, f *Fiel
 			sum.thin(p0.mix + fr*(p1.mix-p0.mix))
 		}
 		sum.store(f, i)
-		e.touched.add(i / cols)
+		row := i / cols
+		if s.paired { // the twin on the other side does the same to the mirrored cell
+			sum.tauA, sum.gradA = -sum.tauA, -sum.gradA
+			sum.store(f, 2*row*cols+cols-1-i)
+		}
+		e.touched.add(row)
 	}
 }
 
@@ -161,107 +167,117 @@ func (t *touch) store(f *Field, i int) {
 }
 
 // dents fades the shear where patch and impingement point face each other across a recess: air that turns
-// into a concave corner stagnates there. bend is chord.(n-nF), negative when concave.
-func dents(bend float64, chord Vec) float64 {
-	if bend >= 0 {
+// into a concave corner stagnates there. bend is chord.(n-nF), negative when concave; chord2 the square of
+// the chord.
+func dents(bend, chord2 float64) float64 {
+	if bend*bend < 0.01*chord2 {
 		return 1
 	}
-	d := chord.dot(chord)
-	if bend*bend < 0.01*d {
-		return 1
-	}
-	return math.Max(0, math.Min(1, 1-(-bend/math.Sqrt(d)-0.1)/0.3))
+	return max(0, min(1, 1-(-bend/math.Sqrt(chord2)-0.1)/0.3))
 }
 
-// wallSlot adds the wall part of a slot jet to a cell; false when the cell is out of its reach.
-func (s *source) wallSlot(g *foot, k *footNumbers, c *cell, w float64, sum *touch) bool {
-	n := c.normal
-	cc := g.n.dot(n)
-	chord := c.pos.sub(g.at)
-	ca, cb := chord.dot(n), chord.dot(g.n)
-	nt := n.dot(g.t)
+// wallSlot adds the wall part of a slot jet to a cell; false when the cell is out of its reach. The foot g
+// nearest to the cell gives directions; strengths are read between a and b at f.
+func wallSlot(g, a, b *foot, f float64, c *cell, cc, w float64, sum *touch) bool {
+	chordX, chordY, chordZ := c.pos.X-g.at.X, c.pos.Y-g.at.Y, c.pos.Z-g.at.Z
+	ca := chordX*c.normal.X + chordY*c.normal.Y + chordZ*c.normal.Z
+	cb := chordX*g.n.X + chordY*g.n.Y + chordZ*g.n.Z
+	ct := chordX*g.t.X + chordY*g.t.Y + chordZ*g.t.Z
+	nt := c.normal.X*g.t.X + c.normal.Y*g.t.Y + c.normal.Z*g.t.Z
 
 	u := (cc - cosSepTo) * (curvePer / (1 - cosSepTo))
 	ci := min(int(u), curvePer)
 	fr := u - float64(ci)
 	k0, k1 := &curves[ci], &curves[ci+1]
-	arc := chord.dot(g.t) + nt*((k0.fromPatch+fr*(k1.fromPatch-k0.fromPatch))*ca+(k0.fromFoot+fr*(k1.fromFoot-k0.fromFoot))*cb)
 	stays := w * (k0.stays + fr*(k1.stays-k0.stays))
 	if stays <= 0 {
 		return false
 	}
-	off := arc - k.shift
-	xx := off * k.inv
-	sg := 1.0
+	off := ct + nt*((k0.fromPatch+fr*(k1.fromPatch-k0.fromPatch))*ca+(k0.fromFoot+fr*(k1.fromFoot-k0.fromFoot))*cb) -
+		(a.shift + f*(b.shift-a.shift))
+	inv := a.inv + f*(b.inv-a.inv)
+	xx := off * inv
+	sg, s0, s1 := 1.0, &a.fore, &b.fore
 	if xx < 0 {
-		xx, sg = -xx, -1
+		xx, sg, s0, s1 = -xx, -1, &a.back, &b.back
 	}
 	if xx >= wallTo {
 		return false
 	}
-	share := 1 + sg*k.cos
 	xi := xx * (1 / jet.PlaneShearX)
 
-	hush := 0.0 // impact pressure over its peak
+	us := a.us + f*(b.us-a.us)
+	heat := a.heat + f*(b.heat-a.heat)
+	top := s0.tau + f*(s1.tau-s0.tau)
+	ue, hush, t := us, 0.0, 0.0 // hush: impact pressure over its peak
 	if xx < impactTo {
 		hush = impact(&planeImpact, xx)
+		ue = us * math.Sqrt(1-hush)
 	}
-	quiet := math.Sqrt(1 - hush)
-	ue := k.us * quiet
-	q := 1.0
-	if share < 1 {
-		q = power(planeShare, share)
-	}
-	t := q * k.tau
-	along := alongShear * k.tau * g.al
-	heat := k.heat
 	if xi <= 1 {
 		x2 := xi * xi
-		t *= xi * (1.69 - x2*(0.88-0.19*x2))
+		t = top * xi * (1.69 - x2*(0.88-0.19*x2))
 	} else {
-		top := t
-		t = top * jet.PlaneShearShapeSI(xi) * jet.Fade(xx*(1/0.3))
+		if xx < 0.6 {
+			t = top * jet.PlaneShearShapeSI(xi) * jet.Fade(xx*(1/0.3))
+		}
 		v := xx * wallPerX
 		vi := int(v)
 		fv := v - float64(vi)
 		w0, w1 := &planeWall[vi], &planeWall[vi+1]
-		speed := k.wall * math.Sqrt(share) * (w0.u + fv*(w1.u-w0.u))
+		speed := (s0.wall + f*(s1.wall-s0.wall)) * (w0.u + fv*(w1.u-w0.u))
 		var drag float64
-		if speed > k.us {
-			speed = k.us
-			drag = k.held * (w0.tauAtOne + fv*(w1.tauAtOne-w0.tauAtOne))
+		if speed > us {
+			speed = us
+			drag = (a.held + f*(b.held-a.held)) * (w0.tauAtOne + fv*(w1.tauAtOne-w0.tauAtOne))
 		} else {
-			drag = k.drag * power(planeShare, share) * (w0.tau + fv*(w1.tau-w0.tau))
+			drag = (s0.drag + f*(s1.drag-s0.drag)) * (w0.tau + fv*(w1.tau-w0.tau))
 		}
-		t = math.Max(t, math.Min(top, drag))
-		ue = math.Min(ue, speed)
-		heat *= speed / k.us
+		if drag > top {
+			drag = top
+		}
+		if drag > t {
+			t = drag
+		}
+		if speed < ue {
+			ue = speed
+		}
+		heat *= speed / us
 	}
 
-	// Carry t, l to the patch by the smallest rotation that turns the foot's normal into the patch's.
-	h := 1 / (1 + cc)
-	ns, na := g.n.dot(c.along), g.n.X*c.ax+g.n.Y*c.ay
-	ts := g.t.dot(c.along) - nt*h*ns
-	ta := g.t.X*c.ax + g.t.Y*c.ay - nt*h*na
-	shear := stays * dents(ca-cb, chord)
-	tt := sg * t * shear
-	sum.p += stays * k.peak * hush
-	slope := -2 * jet.PlaneShapeC * k.inv * k.inv * stays * k.peak * hush * off
+	// Carry t and l to the patch by the smallest rotation that turns the foot's normal into the patch's.
+	turn := k0.turn + fr*(k1.turn-k0.turn)
+	ns := (g.n.X*c.along.X + g.n.Y*c.along.Y + g.n.Z*c.along.Z) * turn
+	na := (g.n.X*c.ax + g.n.Y*c.ay) * turn
+	ts := g.t.X*c.along.X + g.t.Y*c.along.Y + g.t.Z*c.along.Z - nt*ns
+	ta := g.t.X*c.ax + g.t.Y*c.ay - nt*na
+	shear := stays
+	if ca < cb {
+		shear *= dents(ca-cb, chordX*chordX+chordY*chordY+chordZ*chordZ)
+	}
+	tt := sg * t * shear * g.square
 	if g.al != 0 {
-		nl := n.dot(g.l)
-		ls := g.l.dot(c.along) - nl*h*ns
-		la := g.l.X*c.ax + g.l.Y*c.ay - nl*h*na
-		still := along * math.Max(0, 1-xi)
-		full := g.al * math.Sqrt(t*t+still*still/(g.al*g.al)) * shear
-		tt *= math.Sqrt(1 - g.al*g.al)
+		nl := c.normal.X*g.l.X + c.normal.Y*g.l.Y + c.normal.Z*g.l.Z
+		ls := g.l.X*c.along.X + g.l.Y*c.along.Y + g.l.Z*c.along.Z - nl*ns
+		la := g.l.X*c.ax + g.l.Y*c.ay - nl*na
+		if xi < 1 {
+			still := alongShear * (a.tau + f*(b.tau-a.tau)) * (1 - xi)
+			t = math.Sqrt(t*t + still*still)
+		}
+		full := g.al * t * shear
 		sum.tauS += tt*ts + full*ls
 		sum.tauA += tt*ta + full*la
 	} else {
 		sum.tauS += tt * ts
 		sum.tauA += tt * ta
 	}
-	sum.gradS += slope * ts
-	sum.gradA += slope * ta
+	if hush > 0 {
+		p := stays * hush * (a.peak + f*(b.peak-a.peak))
+		slope := -2 * jet.PlaneShapeC * inv * inv * p * off
+		sum.p += p
+		sum.gradS += slope * ts
+		sum.gradA += slope * ta
+	}
 	sum.ue += stays * ue
 	sum.heat += stays * heat
 	return true

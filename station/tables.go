@@ -51,8 +51,8 @@ const (
 )
 
 // curvature holds what depends on the angle alpha between the normals of impingement point and patch, at
-// c = cos(alpha): the coefficients of the arc length, and the fade of the wall jet that leaves the wall.
-type curvature struct{ fromPatch, fromFoot, stays float64 }
+// c = cos(alpha): the coefficients of the arc length, the fade of the wall jet that leaves the wall, and 1/(1+c).
+type curvature struct{ fromPatch, fromFoot, stays, turn float64 }
 
 func newPlaneWall() (t [wallTo*wallPerX + 2]wallTable) {
 	for i := range t {
@@ -102,11 +102,11 @@ func curvatureAt(c float64) curvature {
 	stays := 1 - math.Max(0, math.Min(1, (a-sepFrom)/(sepTo-sepFrom)))
 	if a < 1e-2 { // the series; the closed form loses its digits
 		a2 := a * a
-		return curvature{-1./12 - 7./240*a2, -5./12 - 23./240*a2, stays}
+		return curvature{-1./12 - 7./240*a2, -5./12 - 23./240*a2, stays, 1 / (1 + c)}
 	}
 	q := a / math.Sin(a) * (1 + c) / 2
 	s2 := 1 - c*c
-	return curvature{(q - 1) / s2, -(q - c) / s2, stays}
+	return curvature{(q - 1) / s2, -(q - c) / s2, stays, 1 / (1 + c)}
 }
 
 func power(table []float64, g float64) float64 {
