@@ -13,9 +13,18 @@ func TestLawFigures(t *testing.T) {
 		n    int
 		want string
 	}{
-		{0, 2, "0"}, {1, 2, "1.0"}, {0.0123, 2, "0.012"}, {0.999, 2, "1.0"}, {99.6, 2, "100"}, {1349, 2, "1300"},
-		{-0.0456, 2, "-0.046"}, {51.96, 3, "52.0"}, {2e-5, 1, "0.00002"},
-		{math.NaN(), 2, Unknown}, {math.Inf(1), 2, "no limit"}, {math.MaxFloat64, 2, Unknown},
+		{0, 2, "0"},
+		{1, 2, "1.0"},
+		{0.0123, 2, "0.012"},
+		{0.999, 2, "1.0"},
+		{99.6, 2, "100"},
+		{1349, 2, "1300"},
+		{-0.0456, 2, "-0.046"},
+		{51.96, 3, "52.0"},
+		{2e-5, 1, "0.00002"},
+		{math.NaN(), 2, Unknown},
+		{math.Inf(1), 2, "no limit"},
+		{math.MaxFloat64, 2, Unknown},
 	} {
 		if got := Figures(c.x, c.n); got != c.want {
 			t.Errorf("Figures(%g, %d) = %q, want %q", c.x, c.n, got, c.want)

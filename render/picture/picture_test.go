@@ -74,7 +74,10 @@ func TestLawTextAndLinesArePainted(t *testing.T) {
 func TestLawImpossibleSheetsAreRefused(t *testing.T) {
 	nan := math.NaN()
 	for _, p := range []*Picture{
-		{}, {Width: -1, Height: 1}, {Width: nan, Height: 1}, {Width: 1e9, Height: 1},
+		{},
+		{Width: -1, Height: 1},
+		{Width: nan, Height: 1},
+		{Width: 1e9, Height: 1},
 		{Width: 1, Height: 1, Shapes: []Shape{Line{Points: []Point{{nan, 0}}}}},
 		{Width: 1, Height: 1, Shapes: []Shape{Area{Rings: [][]Point{{{math.Inf(1), 0}}}}}},
 		{Width: 1, Height: 1, Shapes: []Shape{Text{At: Point{0, nan}}}},

@@ -121,8 +121,10 @@ func (c *canvas) stroke(l Line) {
 		}
 		dx, dy = dx/length*half, dy/length*half
 		c.fill([][]Point{{
-			{a.X - dx - dy, a.Y - dy + dx}, {b.X + dx - dy, b.Y + dy + dx},
-			{b.X + dx + dy, b.Y + dy - dx}, {a.X - dx + dy, a.Y - dy - dx},
+			{a.X - dx - dy, a.Y - dy + dx},
+			{b.X + dx - dy, b.Y + dy + dx},
+			{b.X + dx + dy, b.Y + dy - dx},
+			{a.X - dx + dy, a.Y - dy - dx},
 		}}, l.Colour)
 	}
 }

@@ -82,9 +82,10 @@ func TestLawTheVerdictComesFirstAndNothingIsLost(t *testing.T) {
 	}
 	for _, heading := range []string{"not met", "What decides", "What would help most", "Ask these first", "Cases", "water left", "Air at the outlets", "Energy and money", "Sound", "Assumed", "Notes", "Cautions"} {
 		at := strings.Index(report, "\n"+heading)
-		if heading == "not met" {
+		switch heading {
+		case "not met":
 			at = 0
-		} else if heading == "water left" {
+		case "water left":
 			at = strings.Index(report, ": water left\n")
 		}
 		if at <= last && heading != "not met" {

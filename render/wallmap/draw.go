@@ -136,8 +136,10 @@ func (v disc) radius() float64 {
 
 func heading(p *picture.Picture, r *leste.Result, f *leste.FormatResult) {
 	room := sheetWidth - 2*margin
-	p.Add(picture.Text{At: picture.Point{X: margin, Y: 13}, Size: 6, Face: typeface.Bold, Colour: ink,
-		Text: typeface.Bold.Fit("Water left on "+f.Name, 6, room)})
+	p.Add(picture.Text{
+		At: picture.Point{X: margin, Y: 13}, Size: 6, Face: typeface.Bold, Colour: ink,
+		Text: typeface.Bold.Fit("Water left on "+f.Name, 6, room),
+	})
 	line := fmt.Sprintf("%s on one container   ·   %s", Mass(f.Container.Likely, f.Container.Low, f.Container.High), verdictWords(f))
 	p.Add(picture.Text{At: picture.Point{X: margin, Y: 20}, Size: 3.8, Colour: ink, Text: typeface.Regular.Fit(line, 3.8, room)})
 	where := r.Job
@@ -206,8 +208,10 @@ func drawDisc(p *picture.Picture, f *leste.FormatResult, s scale, v disc) {
 		if z, ok := zoneOf(f, zone); ok {
 			text += "  " + Mass(z.Left.Likely, z.Left.Low, z.Left.High)
 		}
-		p.Add(picture.Text{At: picture.Point{X: v.centre.X, Y: v.centre.Y + v.radius() + discFoot + 1.5 + float64(i)*discLine},
-			Size: 3, Colour: muted, Anchor: picture.Middle, Text: typeface.Regular.Fit(text, 3, sheetWidth-discsLeft-2)})
+		p.Add(picture.Text{
+			At:   picture.Point{X: v.centre.X, Y: v.centre.Y + v.radius() + discFoot + 1.5 + float64(i)*discLine},
+			Size: 3, Colour: muted, Anchor: picture.Middle, Text: typeface.Regular.Fit(text, 3, sheetWidth-discsLeft-2),
+		})
 	}
 }
 
@@ -250,8 +254,10 @@ func drawSideMarks(p *picture.Picture, v side) {
 		anchor := picture.Middle
 		p.Add(picture.Text{At: picture.Point{X: x, Y: y + 5.2}, Size: 3.2, Colour: ink, Anchor: anchor, Text: name})
 	}
-	p.Add(picture.Text{At: picture.Point{X: v.middle, Y: y + 9.4}, Size: 2.8, Colour: muted, Anchor: picture.Middle,
-		Text: "sides as seen along travel; the air outlets stand at the left and right"})
+	p.Add(picture.Text{
+		At: picture.Point{X: v.middle, Y: y + 9.4}, Size: 2.8, Colour: muted, Anchor: picture.Middle,
+		Text: "sides as seen along travel; the air outlets stand at the left and right",
+	})
 	ruler(p, v)
 }
 
@@ -282,6 +288,8 @@ func drawScale(p *picture.Picture, s scale, y float64) {
 		}
 	}
 	p.Add(picture.Line{Points: picture.Rectangle(left, y, wallRight-left, scaleTall), Colour: hair, Width: 0.2, Closed: true})
-	p.Add(picture.Text{At: picture.Point{X: left, Y: y + scaleTall + 9.2}, Size: 2.8, Colour: muted,
-		Text: "Film and drops on the open wall. Equal patches are equal areas. Trapped water and pools are listed with their zone."})
+	p.Add(picture.Text{
+		At: picture.Point{X: left, Y: y + scaleTall + 9.2}, Size: 2.8, Colour: muted,
+		Text: "Film and drops on the open wall. Equal patches are equal areas. Trapped water and pools are listed with their zone.",
+	})
 }
