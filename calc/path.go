@@ -185,6 +185,7 @@ func solveMotor(c *call) error {
 	put(c, "efficiency_pct", s.Motor)
 	put(c, "full_load_pct", full)
 	if drive.Inverter {
+		c.use("inverter-efficiency")
 		put(c, "drive_pct", s.Inverter)
 	}
 	put(c, "grid_w", s.Grid)

@@ -43,7 +43,7 @@ func solveCompressedAir(c *call) error {
 	}
 	pressure := at[q.Gauge](c, "pressure")
 	check(c, "orifice-table", "pg", pressure)
-	c.use("discharge", "thrust", "power-per-thrust")
+	c.use("discharge", "thrust", "power-per-thrust", "compressed-air-rival")
 	d := jet.DryAir().Isentropic(pressure.Above(ambient), t, ambient)
 	bore := float64(at[q.Length](c, "bore"))
 	area := q.Area(math.Pi / 4 * bore * bore * float64(at[q.Ratio](c, "count")))

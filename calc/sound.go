@@ -33,7 +33,7 @@ func solveSound(c *call) error {
 	if err != nil {
 		return err
 	}
-	c.use("jet-sound-peak")
+	c.use("jet-sound-peak", "room-sound")
 	sound := o.room.SoundSpeed()
 	check(c, "jet-sound", "u_c", o.exit.Velocity/sound)
 	count, length := float64(at[q.Ratio](c, "count")), at[q.Length](c, "length")
