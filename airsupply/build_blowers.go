@@ -106,7 +106,7 @@ func (b *builder) branches(root string, given []job.Blower) {
 	n.Branches, n.Junctions = append(n.Branches, branches...), append(n.Junctions, junctions...)
 	b.assume("/air_supply/branches", fmt.Sprintf("6 m of duct, bore %.0f mm, for %.3g m/s; a wye at each branching; 1.5 m of hose to each outlet", boreFor(total).MM(), usualDuctSpeed),
 		"3 m", "15 m", practice)
-	b.note(relation.Caution, "duct", "Ducts and hoses are assumed; the air supply is a sketch until they are laid out.")
+	b.note(relation.Caution, "", "Ducts and hoses are assumed; the air supply is a sketch until they are laid out.")
 }
 
 // roughPressure stands for a plenum pressure that is not wanted in particular, for choosing bores.

@@ -197,7 +197,7 @@ func (s CaseStudy) Limit() string {
 			return c.Name + ": " + c.Refused
 		}
 	}
-	if s.Worst.FlowReserve < minimumMargin {
+	if len(cards().Check("blower-similarity", "reserve", float64(s.Worst.FlowReserve))) > 0 {
 		return fmt.Sprintf("the least flow of the blower: %.0f %% in reserve (%s)", 100*float64(s.Worst.FlowReserve), s.Worst.MinimumFlow)
 	}
 	op := s.Cases[0].Operation

@@ -105,7 +105,7 @@ func loadOf(b *Blower, given *job.Motor, j *job.Job) (Load, error) {
 }
 
 func (l *Load) note(sev relation.Severity, text string) {
-	l.Notes = append(l.Notes, relation.Note{Severity: sev, Relation: "motor", Text: text, Value: math.NaN(), Limit: math.NaN()})
+	l.Notes = append(l.Notes, relation.Note{Severity: sev, Relation: "motor-efficiency", Text: text, Value: math.NaN(), Limit: math.NaN()})
 }
 
 // FullLoadCurrent of a three-phase motor: P/(sqrt 3 U eta cos phi).

@@ -42,7 +42,7 @@ func FixedPressure(outlets []Outlet, measured Wanted, room air.Moist, plenum q.T
 	}
 	if plenum == 0 {
 		op.Notes = append(op.Notes, relation.Note{
-			Severity: relation.Caution, Relation: "compression",
+			Severity: relation.Caution, Relation: "isentropic-compression",
 			Text:  "The air in the plenums is taken as warm as a usual blower makes it; measure it.",
 			Value: math.NaN(), Limit: math.NaN(),
 		})

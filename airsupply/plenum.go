@@ -184,14 +184,7 @@ func Distribute(p PlenumGroups, regain q.Ratio) (Distribution, []relation.Note) 
 			Value: m, Limit: 0, Unit: "1",
 		}}
 	}
-	var notes []relation.Note
-	if m > mostOpening {
-		notes = append(notes, relation.Note{
-			Severity: relation.Outside, Relation: "plenum",
-			Text:  "The plenum is too narrow for its opening; no claim about evenness is made, ask for a test.",
-			Value: m, Limit: mostOpening, Unit: "1",
-		})
-	}
+	notes := append(cards().Check("plenum", "m", m), cards().Check("plenum", "r", r)...)
 	return distribute(m, f, r), notes
 }
 

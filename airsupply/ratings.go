@@ -15,7 +15,7 @@ import (
 func Ratings(op Operation, branches []job.Branch) []relation.Note {
 	var out []relation.Note
 	add := func(sev relation.Severity, text string, value, limit float64, unit string) {
-		out = append(out, relation.Note{Severity: sev, Relation: "hose", Text: text, Value: value, Limit: limit, Unit: unit})
+		out = append(out, relation.Note{Severity: sev, Relation: "", Text: text, Value: value, Limit: limit, Unit: unit})
 	}
 	hottest, strongest := q.Temperature(0), q.Gauge(0)
 	for _, b := range op.Blowers {
@@ -71,7 +71,7 @@ func Condensation(op Operation, inlet air.Moist, room q.Temperature) []relation.
 		return nil
 	}
 	return []relation.Note{{
-		Severity: relation.Caution, Relation: "condensation",
+		Severity: relation.Caution, Relation: "",
 		Text:  "Water condenses in ducts that are as cold as the room, at every start: insulate them and drain their low points.",
 		Value: room.C(), Limit: dew.C(), Unit: "degC",
 	}}

@@ -120,87 +120,54 @@ func (r *run) outsideCurve(result flownet.Result) error {
 	return nil
 }
 
-// Limits that only warn.
-const (
-	minimumMargin = 0.10 // least flow over the curve's minimum
-	ductSpeed     = 25.0 // m/s
-	ductMach      = 0.3
-	ductShare     = 0.30    // of the pressure over ambient lost in ducts
-	workOfFan     = 25000.0 // J/kg, beyond it the codes of turbo-compressors apply
-	lowLoad       = 0.25    // motor
-	skinHeld      = 43.0    // degC of a surface held for hours
-	skinReach     = 51.0    // degC within reach
-)
-
-// notes says what is unsure or worth a warning about an operation.
+// notes says what is unsure or worth a warning about an operation. The ranges are those of the cards.
 func (r *run) notes(op *Operation, result flownet.Result) []relation.Note {
 	var out []relation.Note
-	add := func(sev relation.Severity, card, text string, value, limit float64, unit string) {
-		out = append(out, relation.Note{Severity: sev, Relation: card, Text: text, Value: value, Limit: limit, Unit: unit})
+	check := func(where, id, symbol string, value float64) {
+		for _, n := range cards().Check(id, symbol, value) {
+			n.Text = where + ": " + n.Text
+			out = append(out, n)
+		}
 	}
 	for i := range op.Blowers {
 		b := &op.Blowers[i]
 		if r.system.network.Blowers[i].Source != nil {
 			continue
 		}
-		if float64(b.Reserve) < minimumMargin {
-			add(relation.Caution, "blower-curve", "Blower "+b.Name+" runs close to its least flow.", float64(b.Reserve), minimumMargin, "1")
+		check("blower "+b.Name, "blower-similarity", "N", float64(b.Speed))
+		check("blower "+b.Name, "blower-similarity", "w", float64(b.Work))
+		check("blower "+b.Name, "blower-similarity", "reserve", float64(b.Reserve))
+		check("motor of blower "+b.Name, "motor-efficiency", "x", float64(b.Drive.Load))
+		check("ducts behind blower "+b.Name, "surface-temperature", "t_c", b.Discharge.C())
+	}
+	for _, b := range op.Branches {
+		check(b.Name, "duct-loss", "v", float64(b.Speed))
+		check(b.Name, "duct-loss", "mach", float64(b.Mach))
+		check(b.Name, "duct-loss", "loss_share", float64(b.Share))
+		for _, p := range b.Pieces {
+			if p.Friction > 0 && p.Reynolds > laminarEnd && p.Reynolds < turbulentFrom {
+				out = append(out, plain(relation.Outside, "duct-friction", b.Name+": the flow lies between laminar and turbulent, its friction is unsure"))
+			}
 		}
-		if float64(b.Work) > workOfFan {
-			add(relation.Caution, "blower-curve", "Blower "+b.Name+" does more work than a fan by ISO 13348; the codes of turbo-compressors apply.",
-				float64(b.Work), workOfFan, "J/kg")
-		}
-		if float64(b.Drive.Load) < lowLoad {
-			add(relation.Outside, "motor", "The motor of blower "+b.Name+" is loaded too little for its efficiency to be sure.", float64(b.Drive.Load), lowLoad, "1")
-		}
-		if b.Drive.Load > 1 {
-			add(relation.Caution, "motor", "The motor of blower "+b.Name+" is overloaded in this case.", float64(b.Drive.Load), 1, "1")
-		}
-		switch t := b.Discharge.C(); {
-		case t >= skinReach:
-			add(relation.Caution, "surface-temperature", "Ducts behind blower "+b.Name+" burn on touch; guard or insulate them within reach (threshold to be confirmed against ISO 13732-1).", t, skinReach, "degC")
-		case t >= skinHeld:
-			add(relation.Info, "surface-temperature", "Ducts behind blower "+b.Name+" are too hot to hold for long (threshold to be confirmed against ISO 13732-1).", t, skinHeld, "degC")
+		if b.Idle {
+			out = append(out, plain(relation.Info, "", b.Name+" leads nowhere and carries no air"))
 		}
 	}
-	r.branchNotes(op, add)
 	for i := range op.Outlets {
-		o := &r.system.network.Outlets[i]
-		if o.PlenumBore > 0 {
+		if o := &r.system.network.Outlets[i]; o.PlenumBore > 0 && !op.Outlets[i].Blocked {
 			p := o.plenum()
-			if m := p.opening / p.area; m > mostOpening {
-				add(relation.Outside, "plenum", "The plenum of "+o.Name+" is too narrow for its opening; no claim about evenness is made, ask for a test.", m, mostOpening, "1")
-			}
+			check("outlet "+o.Name, "plenum", "m", p.opening/p.area)
 		}
 	}
 	for i := range r.system.junctions {
 		if j := &r.system.junctions[i]; j.evenSplitUnsure(r, result.Flow, result.Head) {
-			add(relation.Caution, "wye", "The flow at "+j.name+" could split unevenly: its legs resist too little.", math.NaN(), math.NaN(), "")
+			out = append(out, plain(relation.Caution, "wye-loss", j.name+": the flow could split unevenly, its legs resist too little"))
 		}
 	}
 	return out
 }
 
-func (r *run) branchNotes(op *Operation, add func(relation.Severity, string, string, float64, float64, string)) {
-	var lost float64
-	for _, b := range op.Branches {
-		if float64(b.Speed) > ductSpeed {
-			add(relation.Info, "duct", "The air in "+b.Name+" is faster than is usual for ducts.", float64(b.Speed), ductSpeed, "m/s")
-		}
-		if float64(b.Mach) > ductMach {
-			add(relation.Caution, "duct", "The air in "+b.Name+" is so fast that fitting losses are unsure.", float64(b.Mach), ductMach, "1")
-		}
-		for _, p := range b.Pieces {
-			if p.Friction > 0 && p.Reynolds > laminarEnd && p.Reynolds < turbulentFrom {
-				add(relation.Outside, "duct", "The flow in "+b.Name+" lies between laminar and turbulent; its friction is unsure.", float64(p.Reynolds), turbulentFrom, "1")
-			}
-		}
-		lost = max(lost, float64(b.Loss))
-		if b.Idle {
-			add(relation.Info, "network", "Branch "+b.Name+" leads nowhere and carries no air.", math.NaN(), math.NaN(), "")
-		}
-	}
-	if over := float64(op.Blowers[0].Rise); lost > ductShare*over {
-		add(relation.Caution, "network", "A branch takes a large share of the blower's pressure.", lost/over, ductShare, "1")
-	}
+// plain is a note that is not about a number.
+func plain(sev relation.Severity, card, text string) relation.Note {
+	return relation.Note{Severity: sev, Relation: card, Text: text, Value: math.NaN(), Limit: math.NaN()}
 }

@@ -69,7 +69,7 @@ func MoistureRise(water q.MassFlow, flow q.VolumeFlow, rho q.Density) q.Ratio {
 func Ventilation(flow q.MassFlow, grid q.Power, room air.Moist, e *job.Enclosure) (Exhaust, error) {
 	out := Exhaust{Heat: grid}
 	note := func(sev relation.Severity, text string) {
-		out.Notes = append(out.Notes, relation.Note{Severity: sev, Relation: "exhaust", Text: text, Value: math.NaN(), Limit: math.NaN()})
+		out.Notes = append(out.Notes, relation.Note{Severity: sev, Relation: "exhaust-balance", Text: text, Value: math.NaN(), Limit: math.NaN()})
 	}
 	if e == nil || !e.OpenArea.Known {
 		note(relation.Info, "The exhaust is not assessed: the area of the enclosure's openings is not known.")

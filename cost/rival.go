@@ -135,7 +135,7 @@ func (v rivalValues) flow(thrust float64, room air.Moist) float64 {
 
 func (r *Rival) notes(v rivalValues) {
 	add := func(sev relation.Severity, text string, value, limit float64, unit string) {
-		r.Notes = append(r.Notes, relation.Note{Severity: sev, Relation: "compressed-air", Text: text, Value: value, Limit: limit, Unit: unit})
+		r.Notes = append(r.Notes, relation.Note{Severity: sev, Relation: "compressed-air-rival", Text: text, Value: value, Limit: limit, Unit: unit})
 	}
 	none := math.NaN()
 	add(relation.Info, "Compared at equal thrust: the blower needs two to three times the air. Close to the outlet the pressure decides, and compressed air can exceed a blower's.", none, none, "")

@@ -195,7 +195,7 @@ func (y *Year) idlePower(p Powers, producing float64, c job.Costs, t terms) (flo
 			instead = down
 		}
 		y.Notes = append(y.Notes, relation.Note{
-			Severity: relation.Caution, Relation: "idle-gaps",
+			Severity: relation.Caution, Relation: "yearly-cost",
 			Text:  "Switching off in every gap would start the motor more often than is allowed; the blower is counted as running through the gaps.",
 			Value: float64(y.Starts) * hour, Limit: t.starts * hour, Unit: "1/h",
 		})
