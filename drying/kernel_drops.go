@@ -1,0 +1,319 @@
+package drying
+
+import (
+	"math"
+
+	"leste/physics/water"
+)
+
+// Sizes of the bins in which drops are kept. Neighbouring sizes are closer than the width of any size
+// distribution met here, so that the size at which drops begin to move is resolved.
+const (
+	dropBins    = 20
+	smallestBin = 40e-6 // m
+	binRatio    = 1.35  // the largest bin is 11.9 mm: no wall holds larger drops
+)
+
+// binSize is the diameter of the drops in bin b.
+func binSize(b int) float64 { return smallestBin * math.Pow(binRatio, float64(b)) }
+
+// binSpread is the spread of sizes within one bin, as a standard deviation of the logarithm.
+var binSpread = math.Log(binRatio) / math.Sqrt(12)
+
+// dropWall is what moves and holds drops on one material, per bin.
+type dropWall struct {
+	size, volume [dropBins]float64 // m, m3
+	cover        [dropBins]float64 // m2 covered per m3 of water
+	sweep        [dropBins]float64 // D/V: width swept per volume of water [1/m2]
+	drag, body   [dropBins]float64 // push over retention per (m/s)2 of air, per Pa/m of weight and pressure
+	rest         float64           // push over retention that sets a drop in motion
+	contact      float64           // rad
+	mobility     *water.Mobility
+	logTop       float64 // ln(height of the smallest drop / nu)
+}
+
+// airOverDrops is the air's law of the wall, tabulated so that neighbouring bins lie a whole number of
+// entries apart: one logarithm serves all sizes of a cell.
+type airOverDrops struct {
+	rho, nu float64
+	table   []float64
+}
+
+const (
+	entriesPerBin = 4
+	lowestYPlus   = 1e-3
+	highestYPlus  = 1e5
+)
+
+var tableStep = math.Log(binRatio) / entriesPerBin
+
+func newAirOverDrops(rho, nu float64) *airOverDrops {
+	a := &airOverDrops{rho: rho, nu: nu}
+	n := int((math.Log(highestYPlus)-math.Log(lowestYPlus))/tableStep) + dropBins*entriesPerBin + 2
+	a.table = make([]float64, n)
+	for i := range a.table {
+		a.table[i] = water.LawOfTheWall(lowestYPlus * math.Exp(float64(i)*tableStep))
+	}
+	return a
+}
+
+// place is where ln(y+) of the smallest drop falls in the table: the entry and the share to the next.
+func (a *airOverDrops) place(logYPlus float64) (int, float64) {
+	x := (logYPlus - math.Log(lowestYPlus)) / tableStep
+	x = max(0, min(x, float64(len(a.table)-dropBins*entriesPerBin-2)))
+	i := int(x)
+	return i, x - float64(i)
+}
+
+// drops are the drops on a wallGrid: water in each size, per area of wall, held or moving.
+type drops struct {
+	g     *wallGrid
+	walls []dropWall
+	wall  []uint8 // per cell: index into walls
+	air   *airOverDrops
+	speed float64 // tension over viscosity [m/s]: speed per capillary number
+	rho   float64 // of the water
+
+	stuck, moving []float64 // m3 per m2, dropBins per cell
+	vs, va        []float32 // m/s of each size, along the profile and around; valid where known
+	known         []int32   // the air step for which vs and va of a cell were worked out
+	slowest       []uint8   // smallest bin that moves; dropBins when none does
+	step          int32     // present air step
+
+	outS, outA []float64 // m3 that leaves a cell in the present step, signed by direction
+	outFrom    []uint8   // smallest bin that leaves; dropBins when none does
+	any        []uint8   // per row: some cell holds moving drops
+	outAny     []uint8   // per row: some cell lets drops go in the present step
+
+	tauS, tauA, p, edge []float64 // the air: shear [Pa], pressure [Pa], speed outside the wall layer [m/s]
+}
+
+func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed, rho float64) *drops {
+	d := &drops{g: g, walls: ws, wall: wall, air: air, speed: speed, rho: rho}
+	for _, a := range []*[]float64{&d.stuck, &d.moving, &d.outS, &d.outA} {
+		*a = make([]float64, g.size*dropBins)
+	}
+	d.vs, d.va = make([]float32, g.size*dropBins), make([]float32, g.size*dropBins)
+	d.known, d.slowest, d.outFrom = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
+	for i := range d.outFrom {
+		d.outFrom[i] = dropBins
+	}
+	d.any, d.outAny = make([]uint8, g.rows+2*pad), make([]uint8, g.rows+2*pad)
+	for _, a := range []*[]float64{&d.tauS, &d.tauA, &d.p, &d.edge} {
+		*a = make([]float64, g.size)
+	}
+	return d
+}
+
+func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropWall {
+	d := dropWall{
+		rest: float64(w.Hysteresis()), contact: float64(w.contact), mobility: water.NewMobility(w.Wetting),
+		logTop: math.Log(w.height * smallestBin / air.nu),
+	}
+	for b := range dropBins {
+		size := binSize(b)
+		d.size[b], d.volume[b] = size, w.volume*size*size*size
+		d.cover[b] = math.Pi / (4 * w.volume * size)
+		d.sweep[b] = 1 / (w.volume * size * size)
+		hold := water.RetentionFactor * float64(l.Tension) * size
+		d.drag[b] = 0.5 * drag * air.rho * w.front * size * size / hold
+		d.body[b] = w.volume * size * size * size / hold
+	}
+	return d
+}
+
+// velocities works out how fast each size moves in cell i under the present air and returns the smallest
+// bin that moves, dropBins when none does. Drag acts along the shear; weight and the pressure's fall along
+// the wall add as vectors. The speed follows from the moving contact line; it is capped as the film's is.
+func (d *drops) velocities(i int) int {
+	if d.known[i] == d.step {
+		return int(d.slowest[i])
+	}
+	d.known[i] = d.step
+	g, w := d.g, &d.walls[d.wall[i]]
+	ts, ta := d.tauS[i], d.tauA[i]
+	gs := d.rho*g.cellGS[i] - 0.5*((d.p[i]-d.p[i-g.stride])*g.invS[i]+(d.p[i+g.stride]-d.p[i])*g.invS[i+g.stride])
+	ga := d.rho*g.cellGA[i] - 0.5*((d.p[i]-d.p[i-1])*g.invA[i]+(d.p[i+1]-d.p[i])*g.invA[i+1])
+	tau, body := math.Sqrt(ts*ts+ta*ta), math.Sqrt(gs*gs+ga*ga)
+	es, ea, friction := 0.0, 0.0, 0.0
+	at, part := 0, 0.0
+	if tau > 0 {
+		es, ea = ts/tau, ta/tau
+		friction = math.Sqrt(tau / d.air.rho)
+		at, part = d.air.place(w.logTop + math.Log(friction))
+	}
+	slowest := dropBins
+	out := i * dropBins
+	for b := dropBins - 1; b >= 0; b-- {
+		t := d.air.table[at+b*entriesPerBin:]
+		u := min(friction*(t[0]+part*(t[1]-t[0])), d.edge[i])
+		push, weight := w.drag[b]*u*u, w.body[b]
+		if push+weight*body <= w.rest {
+			break // smaller drops are pushed less still
+		}
+		fs, fa := push*es+weight*gs, push*ea+weight*ga
+		f := math.Sqrt(fs*fs + fa*fa)
+		v := 0.0
+		if f > w.rest {
+			v = d.speed * w.mobility.CapillarySI(f)
+			top := w.size[b] * w.height()
+			v = min(v, math.Sqrt((tau+body*top)/(frictionOfThickFilm*d.rho))) / f
+		}
+		d.vs[out+b], d.va[out+b] = float32(v*fs), float32(v*fa)
+		slowest = b
+	}
+	d.slowest[i] = uint8(slowest)
+	return slowest
+}
+
+// height of a drop over its diameter.
+func (w *dropWall) height() float64 { return math.Tan(w.contact/2) / 2 }
+
+// fastestDrop is the largest rate [1/s] at which moving drops cross a cell of row r.
+func (d *drops) fastestDrop(r int) float64 {
+	if d.any[r+pad] == 0 {
+		return 0
+	}
+	g, worst := d.g, 0.0
+	merged := float64(g.merge[r])
+	for i := g.at(r, 0); i < g.at(r, g.cols); i++ {
+		m := d.moving[i*dropBins : (i+1)*dropBins]
+		if !anyAbove(m, 0) {
+			continue
+		}
+		for b := d.velocities(i); b < dropBins; b++ {
+			if m[b] > 0 {
+				vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
+				worst = max(worst, (vs*max(g.lenS[i], g.lenS[i+g.stride])+va*g.lenA[i]/merged)*g.invArea[i])
+			}
+		}
+	}
+	return worst
+}
+
+func anyAbove(a []float64, x float64) bool {
+	for _, v := range a {
+		if v > x {
+			return true
+		}
+	}
+	return false
+}
+
+// dropCourant is the largest share of a cell that moving drops cross in one step. Upwind transport of
+// drops smears least near 1.
+const dropCourant = 0.8
+
+// depart takes from row r the drops that leave their cells within dt. Where the way along the profile is
+// shut by a rim they are handed to it.
+func (d *drops) depart(r int, dt float64, rims *rims) {
+	g := d.g
+	if d.any[r+pad] == 0 {
+		if d.outAny[r+pad] != 0 {
+			for c := range g.cols {
+				d.outFrom[g.at(r, c)] = dropBins
+			}
+			d.outAny[r+pad] = 0
+		}
+		return
+	}
+	d.outAny[r+pad] = 0
+	still := true
+	for c := range g.cols {
+		i := g.at(r, c)
+		d.outFrom[i] = dropBins
+		k := i * dropBins
+		m := d.moving[k : k+dropBins]
+		if !anyAbove(m, 0) {
+			continue
+		}
+		still = false
+		b := d.velocities(i)
+		if b == dropBins {
+			continue
+		}
+		scale := dt * g.invArea[i]
+		down, up, around := scale*g.lenS[i], scale*g.lenS[i+g.stride], scale*g.lenA[i]
+		gone := false
+		for ; b < dropBins; b++ {
+			d.outS[k+b], d.outA[k+b] = 0, 0
+			if m[b] == 0 {
+				continue
+			}
+			vs, va := float64(d.vs[k+b]), float64(d.va[k+b])
+			fs, fa := vs*up, va*around
+			if vs < 0 {
+				fs = vs * down
+			}
+			if sum := math.Abs(fs) + math.Abs(fa); sum > 1 {
+				fs, fa = fs/sum, fa/sum
+			}
+			volume := m[b] * g.area[i]
+			d.outS[k+b], d.outA[k+b] = volume*fs, volume*fa
+			m[b] *= max(0, 1-math.Abs(fs)-math.Abs(fa))
+			if !gone && (fs != 0 || fa != 0) {
+				gone = true
+				d.outFrom[i] = uint8(b)
+			}
+		}
+		if !gone {
+			continue
+		}
+		d.outAny[r+pad] = 1
+		if rims != nil {
+			rims.catch(r, c, d.outS[k:k+dropBins])
+		}
+	}
+	if still {
+		d.any[r+pad] = 0
+	}
+}
+
+// arrive adds to row r the drops that leave the neighbouring cells towards it.
+func (d *drops) arrive(r int) {
+	g := d.g
+	if d.outAny[r+pad]|d.outAny[r+pad-1]|d.outAny[r+pad+1] == 0 {
+		return
+	}
+	for c := range g.cols {
+		i := g.at(r, c)
+		left, right := g.at(r, mod1(c-1, g.cols)), g.at(r, mod1(c+1, g.cols))
+		from := min(d.outFrom[i-g.stride], d.outFrom[i+g.stride], d.outFrom[left], d.outFrom[right])
+		if from == dropBins {
+			continue
+		}
+		d.any[r+pad] = 1
+		below, above := d.from(i-g.stride), d.from(i+g.stride)
+		west, east := d.from(left), d.from(right)
+		for b := int(from); b < dropBins; b++ {
+			gain := 0.0
+			if b >= below {
+				gain += max(0, d.outS[(i-g.stride)*dropBins+b])
+			}
+			if b >= above {
+				gain -= min(0, d.outS[(i+g.stride)*dropBins+b])
+			}
+			// The two neighbours around are added first: a mirrored wall then gives mirrored bits.
+			side := 0.0
+			if b >= west {
+				side += max(0, d.outA[left*dropBins+b])
+			}
+			if b >= east {
+				side -= min(0, d.outA[right*dropBins+b])
+			}
+			d.moving[i*dropBins+b] += (gain + side) * g.invArea[i]
+		}
+	}
+}
+
+func (d *drops) from(i int) int { return int(d.outFrom[i]) }
+
+func mod1(c, n int) int {
+	switch {
+	case c < 0:
+		return c + n
+	case c >= n:
+		return c - n
+	}
+	return c
+}

@@ -1,0 +1,389 @@
+package drying
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"leste/station"
+)
+
+// TransportOptions say how Transport runs. The zero value is one worker and no frames.
+type TransportOptions struct {
+	Frames     int                       // number of frames, spread evenly over the time under the stations
+	FrameTimes []float64                 // s of time under the stations at which to keep frames, instead
+	Workers    int                       // goroutines; the result is the same, bit for bit, for any number
+	Progress   func(done, total float64) // s of time under the stations; called from the caller's goroutine
+}
+
+// Transport follows the water of one container through its stations on the grid of the wall: film that the
+// air drives, drops held and moving, ridges, rims, trapped water and pools. The grid is that of the problem's
+// surface. It stops with the context's error, in the middle of a pass if need be.
+//
+// Water is neither made nor lost: when the balance does not close to MostUnbalanced of what came in, an
+// error says so and no outcome is given.
+func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, error) {
+	if err := checkTransport(p); err != nil {
+		return Outcome{}, err
+	}
+	r := newTransportRun(p, o)
+	defer r.team.stop()
+	r.reach(-1)
+	for i := range p.Passes {
+		if err := r.pass(ctx, i); err != nil {
+			return Outcome{}, err
+		}
+		r.reach(i)
+	}
+	return r.outcome()
+}
+
+// MostUnbalanced is the share of the water that may be unaccounted for.
+const MostUnbalanced = 1e-9
+
+// checkTransport refuses a problem that the method cannot take.
+func checkTransport(p *Problem) error {
+	if p.Body == nil || p.Body.Surface == nil || len(p.Body.Surface.Area) == 0 {
+		return fmt.Errorf("there is no container whose water could be followed")
+	}
+	positive := []struct {
+		name  string
+		value float64
+	}{
+		{"viscosity of the water", p.Liquid.Viscosity},
+		{"density of the water", p.Liquid.Density},
+		{"surface tension of the water", p.Liquid.Tension},
+		{"drag setting", p.Settings.Drag},
+		{"hole spacing setting", p.Settings.HoleSpacing},
+		{"drop spread setting", p.Settings.DropSpread},
+	}
+	for _, v := range positive {
+		if !(v.value > 0) || math.IsInf(v.value, 1) {
+			return fmt.Errorf("the %s is %g; it must be a positive number", v.name, v.value)
+		}
+	}
+	if !(p.Arrives.Film >= 0 && p.Arrives.Drops >= 0) || math.IsInf(p.Arrives.Film+p.Arrives.Drops, 1) {
+		return fmt.Errorf("the arriving water is %g and %g kg/m2; it must not be negative", p.Arrives.Film, p.Arrives.Drops)
+	}
+	if p.Arrives.Drops > 0 && !(p.Arrives.DropMedian > 0) {
+		return fmt.Errorf("the median of the arriving drops is %g m; it must be positive", p.Arrives.DropMedian)
+	}
+	for _, s := range p.Passes {
+		moves := s.To > s.From
+		switch {
+		case s.Air == nil:
+			return fmt.Errorf("station %q has no air", s.Station)
+		case moves && s.Stand == 0 && !(s.Speed > 0) || s.Speed < 0 || math.IsNaN(s.Speed) || math.IsInf(s.Speed, 0):
+			return fmt.Errorf("the speed past station %q is %g m/s; it must be positive", s.Station, s.Speed)
+		case !(s.Stand >= 0) || !(s.Before >= 0) || math.IsInf(s.Stand+s.Before, 1):
+			return fmt.Errorf("the times at station %q are %g s standing and %g s before it; they must not be negative", s.Station, s.Stand, s.Before)
+		}
+	}
+	return nil
+}
+
+// transportRun is one call of Transport.
+type transportRun struct {
+	p     *Problem
+	o     TransportOptions
+	f     *flow
+	team  *team
+	air   []*airAhead
+	cell  float64 // m, length of a cell along the wall
+	in    float64 // m3 that came in
+	phase Moved   // kg, on the way between the stations
+	done  float64 // s under the stations so far
+	total float64
+	at    []float64 // s, frames still to keep
+	out   Outcome
+}
+
+func newTransportRun(p *Problem, o TransportOptions) *transportRun {
+	r := &transportRun{p: p, o: o, f: newFlow(p), team: newTeam(o.Workers)}
+	r.in = r.f.held()
+	r.cell = typicalCell(p.Body.Surface)
+	for i := range p.Passes {
+		r.total += passTime(&p.Passes[i])
+	}
+	r.at = slices.Sorted(slices.Values(o.FrameTimes))
+	if len(r.at) == 0 {
+		for k := range o.Frames {
+			r.at = append(r.at, r.total*(float64(k)+0.5)/float64(o.Frames))
+		}
+	}
+	r.out = Outcome{Method: "transport", Grid: math.NaN()}
+	return r
+}
+
+// typicalCell is the median length of a row along the profile.
+func typicalCell(s *station.Surface) float64 {
+	steps := slices.Sorted(slices.Values(s.StepS))
+	return steps[len(steps)/2]
+}
+
+// passTime is the time a container spends under a station.
+func passTime(s *Pass) float64 {
+	t := s.Stand
+	if s.Speed > 0 && s.To > s.From {
+		t += (s.To - s.From) / s.Speed
+	}
+	return t
+}
+
+// pass takes the container from the last station through this one.
+func (r *transportRun) pass(ctx context.Context, i int) error {
+	s := &r.p.Passes[i]
+	if err := r.travel(ctx, s.Before); err != nil {
+		return err
+	}
+	air := newAirAhead(r.p.Body.Surface, s, r.team)
+	start, spread := r.done, r.f.gone()
+	r.f.travel, r.f.fast = s.Speed, 0
+	if s.Speed > 0 && s.To > s.From {
+		stops := s.Stand > 0 && s.StandAt > s.From && s.StandAt < s.To
+		until := s.To
+		if stops {
+			until = s.StandAt
+		}
+		if err := r.move(ctx, s, air, s.From, until, start); err != nil {
+			return err
+		}
+		if stops {
+			if err := r.stand(ctx, s, air, start); err != nil {
+				return err
+			}
+			if err := r.move(ctx, s, air, s.StandAt, s.To, start); err != nil {
+				return err
+			}
+		}
+	} else if s.Stand > 0 {
+		if err := r.stand(ctx, s, air, start); err != nil {
+			return err
+		}
+	}
+	r.f.blow(r.team, nil)
+	r.comeBack(spread)
+	return ctx.Err()
+}
+
+// frontStep is how far the container moves between two looks at the air, in cells: an impingement line then
+// stays at least two steps on every cell.
+const frontStep = 0.5
+
+// edgeCourant is the largest share of a cell by which the edge of a film draws back in one step.
+const edgeCourant = 0.4
+
+// move carries the container past a station from position a to b.
+func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, start float64) error {
+	n := max(1, int(math.Ceil((b-a)/(frontStep*r.cell))))
+	step := (b - a) / float64(n)
+	dt := step / s.Speed
+	parts := 1 + int(dt/r.longest())
+	for k := range n {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		r.f.blow(r.team, air.at(k, n, a, step))
+		r.f.fast = max(r.f.fast, air.fastest)
+		for range parts {
+			r.f.advance(r.team, dt/float64(parts))
+		}
+		r.tick(s, a+step*(float64(k)+1), dt, start)
+	}
+	return nil
+}
+
+// stand keeps the container still under a station.
+func (r *transportRun) stand(ctx context.Context, s *Pass, air *airAhead, start float64) error {
+	if r.f.travel == 0 {
+		r.f.travel = standingFront
+	}
+	field := air.at(0, 1, s.StandAt, 0)
+	r.f.blow(r.team, field)
+	r.f.fast = max(r.f.fast, air.fastest)
+	for left := s.Stand; left > 0; {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		dt := min(left, r.longest(), standStep)
+		r.f.advance(r.team, dt)
+		left -= dt
+		r.tick(s, s.StandAt, dt, start)
+	}
+	r.f.travel = s.Speed
+	return nil
+}
+
+const (
+	standStep     = 5e-3 // s; the air does not change, only the water's own exchanges set the step
+	standingFront = 1e-3 // m/s: a front that stands leaves no small drops behind
+)
+
+// longest is the longest step between exchanges of water between film, drops and rims.
+func (r *transportRun) longest() float64 {
+	fastest := 0.0
+	for i, v := range r.f.dewet {
+		if r.f.fade[i] > 0 {
+			fastest = max(fastest, v)
+		}
+	}
+	if fastest == 0 {
+		return math.Inf(1)
+	}
+	return edgeCourant * r.cell / fastest
+}
+
+// tick counts time under the stations, keeps frames and reports progress.
+func (r *transportRun) tick(s *Pass, x, dt, start float64) {
+	r.done += dt
+	for len(r.at) > 0 && r.done >= r.at[0]-dt*1e-6 {
+		r.at = r.at[1:]
+		r.out.Frames = append(r.out.Frames, Frame{Station: s.Station, X: x, Time: r.done - start, Water: r.f.perArea()})
+	}
+	if r.o.Progress != nil {
+		r.o.Progress(r.done, r.total)
+	}
+}
+
+// comeBack lays what comes back of the water that one station blew off evenly on the wall, as drops of the
+// size that the fastest air tears off.
+func (r *transportRun) comeBack(before Moved) {
+	f := r.f
+	now := f.gone()
+	mist := r.p.Settings.MistBack * (now.Mist - before.Mist)
+	again := r.p.Settings.Rewetting * (now.BlownOff - before.BlownOff)
+	if mist+again <= 0 {
+		return
+	}
+	size := mistSize(f)
+	area := 0.0
+	for _, a := range r.p.Body.Surface.Area {
+		area += a
+	}
+	for row := range f.g.rows {
+		for c := range f.g.cols {
+			i := f.g.at(row, c)
+			put(f.drops.stuck[i*dropBins:(i+1)*dropBins], (mist+again)/area, size)
+		}
+	}
+	f.rims.lost.Mist -= mist
+	f.rims.lost.BlownOff -= again
+}
+
+// perArea is the film and drops of every cell [kg/m2].
+func (f *flow) perArea() []float64 {
+	w := make([]float64, f.g.rows*f.g.cols)
+	for r := range f.g.rows {
+		for c := range f.g.cols {
+			w[r*f.g.cols+c] = f.cellWater(f.g.at(r, c)) * f.p.Liquid.Density
+		}
+	}
+	return w
+}
+
+// travel lets the water drain for a time without air, then lets it evaporate or grow by condensation.
+func (r *transportRun) travel(ctx context.Context, seconds float64) error {
+	if seconds <= 0 {
+		return nil
+	}
+	if err := r.drain(ctx, seconds); err != nil {
+		return err
+	}
+	w := r.f.water()
+	m := Transit(r.p, w, seconds)
+	r.f.take(w)
+	r.phase.Add(m)
+	return nil
+}
+
+const (
+	drainSteps = 200   // at most so many steps of drainage between two stations
+	drainStep  = 20e-3 // s, the shortest of them once nothing breaks any more
+)
+
+// drain moves the water by its weight alone.
+func (r *transportRun) drain(ctx context.Context, seconds float64) error {
+	f := r.f
+	f.travel = 0
+	f.blow(r.team, nil)
+	f.drops.step++
+	calm := max(drainStep, seconds/drainSteps)
+	for left := seconds; left > 0; {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		dt := min(left, calm)
+		if f.breaks() {
+			dt = min(dt, r.longest())
+		}
+		f.advance(r.team, dt)
+		left -= dt
+		if f.atRest() {
+			return nil
+		}
+	}
+	return nil
+}
+
+// breaks reports whether some film is about to break or to draw back.
+func (f *flow) breaks() bool {
+	for r := range f.g.rows {
+		if f.draws[r+pad] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// atRest reports whether no film is left and no drop moves.
+func (f *flow) atRest() bool {
+	for r := range f.g.rows {
+		if f.film.live[r+pad] != 0 || f.drops.any[r+pad] != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// airAhead looks at the air of one pass ahead of the water, one position per worker at a time.
+type airAhead struct {
+	pass    *Pass
+	team    *team
+	eyes    []Exposure
+	fields  []*station.Field
+	from    int // index of the position in fields[0]
+	filled  int
+	base    float64
+	fastest float64 // m/s in the field last given
+	cols    int
+}
+
+func newAirAhead(s *station.Surface, pass *Pass, t *team) *airAhead {
+	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols}
+	if c, ok := pass.Air.(interface{ Clone() *station.Exposer }); ok {
+		for len(a.eyes) < t.size {
+			a.eyes = append(a.eyes, c.Clone())
+			a.fields = append(a.fields, NewField(s))
+		}
+	}
+	return a
+}
+
+// at is the field of step k of n from position base; it stays valid until the next call.
+func (a *airAhead) at(k, n int, base, step float64) *station.Field {
+	if a.base != base || k < a.from || k >= a.from+a.filled {
+		a.base, a.from, a.filled = base, k, min(len(a.eyes), n-k)
+		a.team.run(func(w int) {
+			if w < a.filled {
+				a.eyes[w].At(base+step*(float64(k+w)+0.5), a.fields[w])
+			}
+		})
+	}
+	f := a.fields[k-a.from]
+	a.fastest = 0
+	if f.First < f.Last {
+		a.fastest = slices.Max(f.Ue[f.First*a.cols : f.Last*a.cols])
+	}
+	return f
+}

@@ -1,0 +1,228 @@
+package drying
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"leste/physics/water"
+	q "leste/quantity"
+)
+
+// mistSize is the size of the drops that come back from the station just passed.
+func mistSize(f *flow) float64 {
+	if f.fast <= 0 {
+		return smallestBin
+	}
+	return float64(water.MistSize(f.liquid, q.Density(f.drops.air.rho), q.Speed(f.fast)))
+}
+
+// water hands the state over to the relations that both methods share: every bin becomes drops of nearly
+// one size. Beads on rims stay with the rims; see beads.
+func (f *flow) water() *Water {
+	w := NewWater(f.p, dropBins)
+	rho := f.p.Liquid.Density
+	for r := range f.g.rows {
+		for c := range f.g.cols {
+			k, i := r*f.g.cols+c, f.g.at(r, c)
+			w.Film[k], w.Thick[k] = f.film.h[i]*rho, f.film.h[i]
+			for b := range dropBins {
+				d := &w.Drops[k*dropBins+b]
+				*d = Drops{
+					Mass:   (f.drops.stuck[i*dropBins+b] + f.drops.moving[i*dropBins+b]) * rho,
+					Median: binSize(b), Spread: binSpread, Limit: math.Inf(1),
+				}
+			}
+		}
+	}
+	copy(w.Fog, f.fog)
+	for i := range f.reservoir {
+		w.Trapped[i] = f.reservoir[i].total() * rho
+	}
+	for i := range f.recess {
+		for _, v := range f.recess[i].water {
+			w.Pools[i] += v * rho
+		}
+	}
+	return w
+}
+
+// take is the inverse of water, after the relations changed it. Drops of sizes that are no bin's are laid
+// on the bins around; water that a crevice or a pool lost leaves all its pieces alike.
+func (f *flow) take(w *Water) {
+	rho := f.p.Liquid.Density
+	for r := range f.g.rows {
+		for c := range f.g.cols {
+			k, i := r*f.g.cols+c, f.g.at(r, c)
+			f.film.h[i] = w.Film[k] / rho
+			stuck := f.drops.stuck[i*dropBins : (i+1)*dropBins]
+			clear(stuck)
+			clear(f.drops.moving[i*dropBins : (i+1)*dropBins])
+			for _, d := range w.cell(k) {
+				switch {
+				case d.Mass <= 0:
+				case d.Spread == binSpread:
+					put(stuck, d.Mass/rho, d.Median)
+				default:
+					f.bead(i, d.Mass/rho, d.Median, d.Spread)
+				}
+			}
+		}
+		f.even(r)
+	}
+	clear(f.drops.any)
+	f.film.refresh(0, f.g.rows)
+	copy(f.fog, w.Fog)
+	for i := range f.reservoir {
+		r := &f.reservoir[i]
+		if old := r.total() * rho; old > 0 {
+			for j := range r.pieces {
+				r.pieces[j].Length *= q.Length(w.Trapped[i] / old)
+				r.film[j] *= w.Trapped[i] / old
+			}
+		}
+	}
+	for i := range f.recess {
+		old := 0.0
+		for _, v := range f.recess[i].water {
+			old += v * rho
+		}
+		if old > 0 {
+			for j := range f.recess[i].water {
+				f.recess[i].water[j] *= w.Pools[i] / old
+			}
+		}
+	}
+}
+
+// beads adds the water held on rims to w, as drops as thick as the bead.
+func (f *flow) beads(w *Water) {
+	for k := range f.rims.list {
+		e := &f.rims.list[k]
+		for c, v := range e.bead {
+			if v <= 0 {
+				continue
+			}
+			i, plain := f.g.at(e.row, c), e.row*f.g.cols+c
+			size := math.Sqrt(v / f.g.lenS[i] / f.walls[f.wall[i]].front)
+			w.Add(plain, Drops{
+				Mass: v * f.g.invArea[i] * f.p.Liquid.Density, Median: size, Spread: binSpread, Limit: math.Inf(1),
+			})
+		}
+	}
+}
+
+// reach records the water at the machines that follow the pass with index i, -1 before the first.
+func (r *transportRun) reach(i int) {
+	for k, m := range r.p.Machines {
+		if m.After != i {
+			continue
+		}
+		w := r.f.water()
+		r.f.beads(w)
+		Transit(r.p, w, m.Travel)
+		for len(r.out.At) <= k {
+			r.out.At = append(r.out.At, MachineWater{})
+		}
+		r.out.At[k] = r.machineWater(nameOf(m), w)
+	}
+}
+
+// machineWater sums up by zone. Counts need only the water of each size in a zone, wherever in it: all
+// drops of a zone are laid on its first cell before they are counted.
+func (r *transportRun) machineWater(name string, w *Water) MachineWater {
+	s := r.p.Body.Surface
+	gathered := NewWater(r.p, w.PerCell)
+	copy(gathered.Film, w.Film)
+	copy(gathered.Fog, w.Fog)
+	copy(gathered.Trapped, w.Trapped)
+	copy(gathered.Pools, w.Pools)
+	first := make([]int, len(s.Zones))
+	for z := range first {
+		first[z] = slices.Index(s.Zone, uint8(z))
+	}
+	for k, area := range s.Area {
+		at := first[s.Zone[k]]
+		for b, d := range w.cell(k) {
+			if d.Mass <= 0 {
+				continue
+			}
+			d.Mass *= area / s.Area[at]
+			place := &gathered.Drops[at*w.PerCell+b]
+			if place.Mass > 0 && place.Median != d.Median {
+				mean := math.Log(place.Median)*place.Mass + math.Log(d.Median)*d.Mass
+				d.Median = math.Exp(mean / (place.Mass + d.Mass))
+			}
+			d.Mass += place.Mass
+			*place = d
+		}
+	}
+	zones := Tally(r.p, gathered)
+	sum := MachineWater{Machine: name, Zones: zones}
+	for i := range zones {
+		zones[i].Where = r.where(i, w)
+		sum.Total.Likely += zones[i].Left.Likely
+	}
+	sum.Total.Low, sum.Total.High = sum.Total.Likely, sum.Total.Likely
+	return sum
+}
+
+// where says in plain words on which side of the container a zone's water lies.
+func (r *transportRun) where(zone int, w *Water) string {
+	s := r.p.Body.Surface
+	sides := [4]float64{}
+	names := [4]string{"leading side", "left side", "trailing side", "right side"}
+	total := 0.0
+	for k, area := range s.Area {
+		if int(s.Zone[k]) != zone {
+			continue
+		}
+		m := w.OnWall(k) * area
+		angle := math.Atan2(s.Pos[k].Y, s.Pos[k].X) + math.Pi/4
+		sides[int(math.Floor(angle/(math.Pi/2))+4)%4] += m
+		total += m
+	}
+	const most = 0.4 // of the water on a quarter of the wall
+	best := 0
+	for i := range sides {
+		if sides[i] > sides[best] {
+			best = i
+		}
+	}
+	if total <= 0 || sides[best] < most*total {
+		return "all around"
+	}
+	return names[best]
+}
+
+// outcome closes the balance.
+func (r *transportRun) outcome() (Outcome, error) {
+	f, rho := r.f, r.p.Liquid.Density
+	w := f.water()
+	f.beads(w)
+	r.out.After = r.machineWater("", w)
+	r.out.Map = make([]float64, len(w.Film))
+	for k := range r.out.Map {
+		r.out.Map[k] = w.OnWall(k)
+	}
+	fog := 0.0
+	for k, a := range r.p.Body.Surface.Area {
+		fog += w.Fog[k] * a
+	}
+	gone := f.gone()
+	b := Balance{
+		In: r.in * rho, Condensed: r.phase.Condensed, Left: f.held()*rho + fog,
+		BlownOff: gone.BlownOff * rho, Mist: gone.Mist * rho, Evaporated: r.phase.Evaporated,
+		Dripped: gone.Dripped*rho + r.phase.Dripped,
+	}
+	missing := b.In + b.Condensed - b.Left - b.BlownOff - b.Mist - b.Evaporated - b.Dripped
+	if b.In > 0 {
+		b.Closure = math.Abs(missing) / b.In
+	}
+	if !(b.Closure <= MostUnbalanced) {
+		return Outcome{}, fmt.Errorf("the water balance is open by %.2g of the water that came in; at most %.0e is accepted", b.Closure, MostUnbalanced)
+	}
+	r.out.Balance = b
+	r.out.CellSteps = f.steps
+	return r.out, nil
+}

@@ -1,0 +1,199 @@
+package drying
+
+import (
+	"math"
+	"slices"
+
+	"leste/station"
+)
+
+// blow sets the air over the wall to a field; nil is still air. Rows it no longer reaches fall calm.
+func (f *flow) blow(t *team, a *station.Field) {
+	g, d := f.g, f.drops
+	was := f.blown
+	f.blown = [2]int{0, 0}
+	if a != nil && a.First < a.Last {
+		f.blown = [2]int{a.First, a.Last}
+	}
+	d.step++
+	first, last := min(was[0], f.blown[0]), max(was[1], f.blown[1])
+	if was[0] >= was[1] {
+		first, last = f.blown[0], f.blown[1]
+	} else if f.blown[0] >= f.blown[1] {
+		first, last = was[0], was[1]
+	}
+	if first >= last {
+		return
+	}
+	t.run(func(w int) {
+		r0, r1 := first+(last-first)*w/t.size, first+(last-first)*(w+1)/t.size
+		for r := r0; r < r1; r++ {
+			i, j := g.at(r, 0), g.at(r, g.cols)
+			if r < f.blown[0] || r >= f.blown[1] {
+				for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
+					clear(x[i-pad : j+pad])
+				}
+				f.rehold(r)
+				continue
+			}
+			from, to := r*g.cols, (r+1)*g.cols
+			copy(d.tauS[i:j], a.TauS[from:to])
+			copy(d.tauA[i:j], a.TauA[from:to])
+			copy(d.p[i:j], a.P[from:to])
+			copy(d.edge[i:j], a.Ue[from:to])
+			for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
+				g.wrapRow(x, r)
+			}
+			f.rehold(r)
+		}
+		t.meet()
+		// The low-side faces of the row past the last one belong to the last one too.
+		if w == t.size-1 {
+			r1++
+		}
+		f.film.drive(r0, r1-1, d.tauS, d.tauA, d.p)
+	})
+}
+
+// rehold works out the critical film of row r under the present air.
+func (f *flow) rehold(r int) {
+	g, d := f.g, f.drops
+	for i := g.at(r, 0); i < g.at(r, g.cols); i++ {
+		hold := f.still[i]
+		if tau2 := d.tauS[i]*d.tauS[i] + d.tauA[i]*d.tauA[i]; tau2 > 0 && hold > 0 {
+			m := f.wall[i]
+			hold = min(hold, f.fade[m]*f.thin[m]/math.Cbrt(tau2))
+		}
+		f.film.hold[i] = hold
+	}
+	g.wrapRow(f.film.hold, r)
+}
+
+// advance moves all water under the present air for dt.
+func (f *flow) advance(t *team, dt float64) {
+	f.loose(t)
+	f.runFilm(t, dt)
+	f.runDrops(t, dt)
+	f.exchange(t, dt)
+}
+
+// rows calls do for every row, shared among the workers.
+func (f *flow) rows(t *team, do func(r int)) {
+	t.run(func(w int) {
+		for r := f.g.rows * w / t.size; r < f.g.rows*(w+1)/t.size; r++ {
+			do(r)
+		}
+	})
+}
+
+func (f *flow) loose(t *team) {
+	f.rows(t, func(r int) {
+		if f.drops.any[r+pad] != 0 || (r >= f.blown[0] && r < f.blown[1]) || f.drops.step <= 1 {
+			f.loosen(r)
+		}
+	})
+}
+
+// runFilm advances the film by dt in steps that its fastest wave allows.
+func (f *flow) runFilm(t *team, dt float64) {
+	g, film := f.g, f.film
+	cost := make([]int32, g.rows)
+	total := int64(0)
+	for r := range cost {
+		n := int32(0)
+		f.film.runs(film.reach(r), func(c0, c1 int) { n += int32(c1 - c0) })
+		total += int64(n)
+		cost[r] = n + idleRow
+	}
+	if total == 0 {
+		return
+	}
+	f.rows(t, func(r int) { f.speed[r] = film.fastest(r, r+1) })
+	steps := 1 + int(dt*slices.Max(f.speed)/courant)
+	sub := dt / float64(steps)
+	f.steps += total * int64(steps)
+	if len(f.scratch) < t.size {
+		for range t.size {
+			f.scratch = append(f.scratch, newFilmScratch(g))
+		}
+	}
+	t.run(func(w int) {
+		r0, r1 := t.share(w, cost)
+		for range steps {
+			if r0 < r1 {
+				film.step(r0, r1, sub, f.scratch[w])
+			}
+			t.meet()
+			if w == 0 {
+				film.swap()
+			}
+			t.meet()
+		}
+	})
+}
+
+// idleRow is the cost of a dry row in cells.
+const idleRow = 4
+
+// runDrops advances the moving drops by dt.
+func (f *flow) runDrops(t *team, dt float64) {
+	d, g := f.drops, f.g
+	if !f.anyMoving() {
+		return
+	}
+	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r) })
+	steps := 1 + int(dt*slices.Max(f.speed)/dropCourant)
+	sub := dt / float64(steps)
+	t.run(func(w int) {
+		r0, r1 := g.rows*w/t.size, g.rows*(w+1)/t.size
+		for range steps {
+			for r := r0; r < r1; r++ {
+				d.depart(r, sub, f.rims)
+			}
+			t.meet()
+			for r := r0; r < r1; r++ {
+				d.arrive(r)
+			}
+			t.meet()
+		}
+	})
+}
+
+func (f *flow) anyMoving() bool {
+	for _, m := range f.drops.any {
+		if m != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// exchange lets film, drops, rims, crevices and pools hand water to each other, after dt.
+func (f *flow) exchange(t *team, dt float64) {
+	g := f.g
+	t.run(func(w int) {
+		r0, r1 := g.rows*w/t.size, g.rows*(w+1)/t.size
+		for r := r0; r < r1; r++ {
+			f.merge(r, dt)
+		}
+		t.meet()
+		for r := r0; r < r1; r++ {
+			f.weaken(r, dt)
+		}
+		t.meet()
+		for r := r0; r < r1; r++ {
+			f.drawn(r)
+			f.tear(r, dt)
+		}
+		t.meet()
+		if w == 0 {
+			f.rims.gather(dt)
+			f.drive(dt)
+		}
+		t.meet()
+		for r := r0; r < r1; r++ {
+			f.even(r)
+		}
+		f.film.refresh(r0, r1)
+	})
+}

@@ -1,0 +1,99 @@
+package drying
+
+import (
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// team runs one function on several goroutines at once and waits for all of them. It exists because a step
+// of the film takes some tens of microseconds: starting goroutines for each would cost as much.
+type team struct {
+	size  int
+	tasks []chan func(worker int)
+	done  sync.WaitGroup // of the task
+	ended sync.WaitGroup // of the goroutines
+
+	waiting atomic.Int32
+	phase   atomic.Uint32
+}
+
+// newTeam starts size-1 goroutines; the caller is worker 0. Stop it when done.
+func newTeam(size int) *team {
+	t := &team{size: max(1, size)}
+	for w := 1; w < t.size; w++ {
+		tasks := make(chan func(int))
+		t.tasks = append(t.tasks, tasks)
+		t.ended.Go(func() {
+			for task := range tasks {
+				task(w)
+				t.done.Done()
+			}
+		})
+	}
+	return t
+}
+
+// stop ends the goroutines and waits for them.
+func (t *team) stop() {
+	for _, c := range t.tasks {
+		close(c)
+	}
+	t.ended.Wait()
+}
+
+// run calls task once per worker, all at the same time, and waits.
+func (t *team) run(task func(worker int)) {
+	t.done.Add(len(t.tasks))
+	for _, c := range t.tasks {
+		c <- task
+	}
+	task(0)
+	t.done.Wait()
+}
+
+// spins before a worker that waits for the others gives its core away.
+const spins = 2000
+
+// meet waits until every worker has called it. Only inside run.
+func (t *team) meet() {
+	if t.size == 1 {
+		return
+	}
+	phase := t.phase.Load()
+	if t.waiting.Add(1) == int32(t.size) {
+		t.waiting.Store(0)
+		t.phase.Add(1)
+		return
+	}
+	for i := 0; t.phase.Load() == phase; i++ {
+		if i > spins {
+			runtime.Gosched()
+		}
+	}
+}
+
+// share returns the rows [r0, r1) of a worker, cut so that each has about the same cost.
+func (t *team) share(worker int, cost []int32) (r0, r1 int) {
+	total := int32(0)
+	for _, c := range cost {
+		total += c
+	}
+	cut := func(k int) int {
+		if k >= t.size {
+			return len(cost)
+		}
+		sum, limit := int32(0), total*int32(k)/int32(t.size)
+		for r, c := range cost {
+			if sum >= limit {
+				return r
+			}
+			sum += c
+		}
+		return len(cost)
+	}
+	if worker == 0 {
+		return 0, cut(1)
+	}
+	return cut(worker), cut(worker + 1)
+}
