@@ -10,9 +10,6 @@ import (
 
 var errLater = errors.New("station: not built yet")
 
-// Resolve lays a filled job out in space.
-func Resolve(j *job.Job, o ResolveOptions) (*Plan, []Problem) { return &Plan{}, nil }
-
 // Push is one way a container can lose its place.
 type Push struct {
 	Way    string  // "slide", "tip", "lift", "held back", "turned"

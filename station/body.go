@@ -246,7 +246,7 @@ func (b *Body) fit(c job.Container, flip bool, water string) error {
 		}
 		outer := walls.named(j.Material, walls.zone[z])
 		b.Crevices = append(b.Crevices, Crevice{
-			Name: j.Name, Zone: z, Row: s.rowAt(r, height(float64(j.Height)), z), Gap: gap, Depth: depth, Radius: r,
+			Name: j.Name, Zone: z, Row: s.rowAt(r, height(float64(j.Height)), anyZone), Gap: gap, Depth: depth, Radius: r,
 			Exit: orElse(j.Exit, "around"), Vents: j.Vents, Outer: outer, Inner: walls.named(j.Inner, outer),
 			FacesDown: down, Volume: q.Volume(2 * math.Pi * r * gap * depth),
 		})
@@ -291,11 +291,14 @@ func (b *Body) fit(c job.Container, flip bool, water string) error {
 	return nil
 }
 
+// anyZone stands for all zones.
+const anyZone = 255
+
 // rowAt is the row of a zone whose middle is nearest to a point of the profile.
 func (s *Surface) rowAt(r, z float64, zone uint8) int {
 	best, at := math.Inf(1), 0
 	for row := range s.Rows {
-		if s.Zone[row*s.Cols] != zone {
+		if zone != anyZone && s.Zone[row*s.Cols] != zone {
 			continue
 		}
 		p := s.Pos[row*s.Cols]

@@ -59,17 +59,3 @@ type Placed struct {
 	StandOff float64   // lip to wall along the air with the container abreast; NaN when the air misses [m]
 	Opening  q.Area    // geometric area of all openings
 }
-
-// ResolveOptions are the choices of Resolve.
-type ResolveOptions struct {
-	Cell float64 // cell size [m]; 0 means 2 mm
-}
-
-// A Problem is something about the layout that cannot be. The file and place are found from Path by
-// whoever read the job.
-type Problem struct {
-	Path string // place in the job, e.g. /stations/0/outlets/1/stand_off
-	Code string // stable word for programs, e.g. "outlet-inside-container"
-	Text string // one sentence: what is wrong
-	Want string // what would be right
-}

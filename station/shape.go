@@ -54,6 +54,9 @@ func newShape(o *outline, g section) *shape {
 // ray finds where the ray from o along the unit vector d first enters the body: the distance and the
 // outward normal. It reports false for a miss.
 func (s *shape) ray(o, d Vec) (t float64, n Vec, ok bool) {
+	if d.X == 0 && d.Y == 0 && o.X*o.X+o.Y*o.Y < 1e-12 {
+		o.X += 1e-6 // on the axis every cone is a point and has no direction
+	}
 	from, to, ok := s.span(o, d)
 	if !ok {
 		return 0, Vec{}, false
