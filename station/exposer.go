@@ -36,6 +36,8 @@ type Exposer struct {
 	sources  []source
 	feet     []foot // scratch: where the jets of one outlet meet the wall
 	maxPg    float64
+	room     float64 // temperature of the room's air [K]
+	excess   float64 // of the hottest outlet over it [K]
 	from, to float64
 	notes    []relation.Note
 	touched  rowSpan
@@ -92,6 +94,8 @@ func NewExposer(b *Body, s Scene, air []OutletAir, o ExposerOptions) (*Exposer, 
 		if src.thrust == 0 {
 			continue
 		}
+		e.room = float64(air[i].AmbientT)
+		e.excess = math.Max(e.excess, float64(air[i].Stagnation-air[i].AmbientT))
 		src.index = i
 		e.sources = append(e.sources, src)
 		if src.round && len(src.ports) > 1 && src.row.Spacing > 0 {

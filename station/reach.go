@@ -8,29 +8,42 @@ import (
 	"leste/physics/relation"
 )
 
-// farthest is the distance to which a jet is followed: beyond it nothing is left that moves water.
-const farthest = 1.5
+// Widths that count for the reach, over the distance: of a jet to the side (0.2 % of its pressure is left), and
+// past the end of a slot.
+const (
+	sideWidth = 0.4
+	pastEnd   = 0.2
+)
 
 // reach finds the positions of the container's axis between which any jet comes near the body.
 func (e *Exposer) reach() (from, to float64) {
 	from, to = math.Inf(1), math.Inf(-1)
 	h := e.body.shape
+	middle := Vec{0, 0, (h.low + h.high) / 2}
 	for i := range e.sources {
 		s := &e.sources[i]
-		ends := []float64{-s.length / 2, 0, s.length / 2}
-		for _, z := range ends {
-			o := s.mid.along(z, s.l)
-			const steps = 128
-			for k := 0; k <= steps; k++ {
-				t := farthest * float64(k) / steps
+		end := pastEnd
+		if s.round {
+			end = sideWidth
+		}
+		wideX := sideWidth*math.Abs(s.across.X) + end*math.Abs(s.l.X)
+		wideZ := sideWidth*math.Abs(s.across.Z) + end*math.Abs(s.l.Z)
+		const spots, steps = 9, 64
+		for k := range spots {
+			o := s.mid.along(s.length*(float64(k)/(spots-1)-0.5), s.l)
+			// The jet counts up to where it is abreast of the body's middle; what lies beyond is in the lee. Along
+			// travel the container comes to the jet.
+			c := Vec{o.X, middle.Y, middle.Z}.sub(o)
+			last := c.dot(s.a) + h.radius*math.Abs(s.a.X)
+			for m := 0; m <= steps; m++ {
+				t := last * float64(m) / steps
 				p := o.along(t, s.a)
-				wide := nearJet*t + 0.25*t*math.Abs(s.l.X) // half width of the jet, and what spreads past the ends
-				if p.Z < h.low-wide || p.Z > h.high+wide {
+				if t < 0 || p.Z < h.low-wideZ*t || p.Z > h.high+wideZ*t {
 					continue
 				}
-				r := h.radius + wide
+				r := h.radius + sideWidth*t*math.Abs(s.across.Y)
 				if q := r*r - p.Y*p.Y; q > 0 {
-					q = math.Sqrt(q)
+					q = math.Sqrt(q) + wideX*t
 					from, to = math.Min(from, p.X-q), math.Max(to, p.X+q)
 				}
 			}

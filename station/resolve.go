@@ -181,7 +181,7 @@ func sceneReach(b *Body, outlets []Placed) [2]float64 {
 	e := &Exposer{body: b}
 	for i := range outlets {
 		if p := &outlets[i]; p.Middle.finite() {
-			e.sources = append(e.sources, source{mid: p.Middle, l: p.Line, a: p.Axis, length: p.Length})
+			e.sources = append(e.sources, source{mid: p.Middle, l: p.Line, a: p.Axis, across: p.Axis.cross(p.Line), length: p.Length, round: p.Gap == 0})
 		}
 	}
 	from, to := e.reach()

@@ -1,0 +1,111 @@
+package station
+
+import (
+	"context"
+	"math"
+)
+
+// A Load is what the air does to the whole container with its axis at X: force [N], and moment about the
+// point on the axis at belt height [N m].
+type Load struct {
+	X             float64
+	Force, Moment Vec
+}
+
+// Load adds up pressure and shear of a field that At wrote for the axis at x.
+func (e *Exposer) Load(x float64, f *Field) Load {
+	s := e.body.Surface
+	l := Load{X: x}
+	for i := f.First * s.Cols; i < f.Last*s.Cols; i++ {
+		p, ts, ta := f.P[i], f.TauS[i], f.TauA[i]
+		if p == 0 && ts == 0 && ta == 0 {
+			continue
+		}
+		c := &e.cells[i]
+		a := s.Area[i]
+		fx := a * (-p*c.normal.X + ts*c.along.X + ta*c.ax)
+		fy := a * (-p*c.normal.Y + ts*c.along.Y + ta*c.ay)
+		fz := a * (-p*c.normal.Z + ts*c.along.Z)
+		l.Force.X += fx
+		l.Force.Y += fy
+		l.Force.Z += fz
+		l.Moment.X += c.pos.Y*fz - c.pos.Z*fy
+		l.Moment.Y += c.pos.Z*fx - c.pos.X*fz
+		l.Moment.Z += c.pos.X*fy - c.pos.Y*fx
+	}
+	return l
+}
+
+// A Peak is the largest of something over a zone and a pass, and where the container's axis was then.
+type Peak struct{ Value, X float64 }
+
+func (p *Peak) raise(v, x float64) {
+	if v > p.Value {
+		p.Value, p.X = v, x
+	}
+}
+
+// ZonePeak holds the peaks of a zone: impact pressure [Pa], air speed [m/s], share of the jet's excess
+// temperature.
+type ZonePeak struct{ Pressure, Speed, Heat Peak }
+
+// A Record is what was seen of one pass: the loads by position and the peaks by zone. An Exposer with a
+// Record keeps it while others ask it for fields, so that a pass need not be calculated twice.
+type Record struct {
+	Loads []Load
+	Zones []ZonePeak // as Surface.Zones
+}
+
+// A Recorder answers like its Exposer and keeps a Record of every position it was asked for.
+type Recorder struct {
+	E      *Exposer
+	Record Record
+}
+
+// At writes into f what the air does with the container's axis at x.
+func (r *Recorder) At(x float64, f *Field) {
+	r.E.At(x, f)
+	r.Record.add(r.E, x, f)
+}
+
+func (r *Record) add(e *Exposer, x float64, f *Field) {
+	s := e.body.Surface
+	if len(r.Zones) != len(s.Zones) {
+		r.Zones = make([]ZonePeak, len(s.Zones))
+	}
+	r.Loads = append(r.Loads, e.Load(x, f))
+	for row := f.First; row < f.Last; row++ {
+		z := &r.Zones[s.Zone[row*s.Cols]]
+		for i := row * s.Cols; i < (row+1)*s.Cols; i++ {
+			z.Pressure.raise(f.P[i], x)
+			z.Speed.raise(f.Ue[i], x)
+			z.Heat.raise(f.Heat[i], x)
+		}
+	}
+}
+
+// usualPositions of a pass that is recorded for itself.
+const usualPositions = 48
+
+// NewRecord looks at a whole pass, entry and exit included, in steps of at most step [m]; 0 means 48 positions.
+// It stops with the context's error.
+func NewRecord(ctx context.Context, e *Exposer, step float64) (*Record, error) {
+	r := &Recorder{E: e}
+	from, to := e.Range()
+	if from > to {
+		r.Record.Zones = make([]ZonePeak, len(e.body.Surface.Zones))
+		return &r.Record, nil
+	}
+	n := usualPositions
+	if step > 0 {
+		n = min(100_000, max(2, int(math.Ceil((to-from)/step))))
+	}
+	var f Field
+	for i := 0; i <= n; i++ {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		r.At(from+(to-from)*float64(i)/float64(n), &f)
+	}
+	return &r.Record, nil
+}
