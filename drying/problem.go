@@ -28,6 +28,8 @@ type Arrives struct {
 	TrappedFull float64 // share of each crevice that arrives full
 	PoolsFull   float64 // share of each pool that arrives full
 	Since       float64 // s since the last wetting
+
+	LeastWater, MostWater float64 // range of film and drops over their likely value; 0 is the usual 0.4 and 2
 }
 
 // Liquid is the water's state.
@@ -50,6 +52,7 @@ type Pass struct {
 	Before   float64       // s of travel between the last station (or the last wetting) and From
 	AirT     q.Temperature // stagnation temperature at the outlets
 	AirW     float64       // humidity ratio of that air
+	Seen     *Seen         // what Scan found of Air, to be used again by quick; nil to scan
 }
 
 // Exposure is implemented by *station.Exposer.
@@ -132,8 +135,9 @@ type ZoneWater struct {
 
 // SizeCount is the expected number of drops larger than a diameter.
 type SizeCount struct {
-	Diameter float64 // m
-	Number   float64
+	Diameter  float64 // m
+	Number    float64 // likely
+	Low, High float64 // band of the number
 }
 
 // Balance accounts for every gram: In + Condensed = Left + BlownOff + Mist + Evaporated + Dripped.
