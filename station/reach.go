@@ -11,6 +11,7 @@ import (
 // Widths that count for the reach, over the distance: of a jet to the side (0.2 % of its pressure is left), and
 // past the end of a slot.
 const (
+	farthest  = 1.5 // m, to which a jet along travel is followed
 	sideWidth = 0.4
 	pastEnd   = 0.2
 )
@@ -31,10 +32,11 @@ func (e *Exposer) reach() (from, to float64) {
 		const spots, steps = 9, 64
 		for k := range spots {
 			o := s.mid.along(s.length*(float64(k)/(spots-1)-0.5), s.l)
-			// The jet counts up to where it is abreast of the body's middle; what lies beyond is in the lee. Along
-			// travel the container comes to the jet.
-			c := Vec{o.X, middle.Y, middle.Z}.sub(o)
-			last := c.dot(s.a) + h.radius*math.Abs(s.a.X)
+			// The jet counts up to where it passes the line of the bodies' middles; what lies beyond is in the lee.
+			last := farthest
+			if yz := 1 - s.a.X*s.a.X; yz > 1e-6 {
+				last = math.Min(last, Vec{0, -o.Y, middle.Z - o.Z}.dot(s.a)/yz)
+			}
 			for m := 0; m <= steps; m++ {
 				t := last * float64(m) / steps
 				p := o.along(t, s.a)
