@@ -55,13 +55,13 @@ func (e *Exposer) reach() (from, to float64) {
 }
 
 // rangeNotes says where a jet lies outside the range of its relations.
-func rangeNotes(p *Placed, s *source, choked bool) []relation.Note {
+func rangeNotes(p *Placed, s *source, ambient float64, choked bool) []relation.Note {
 	var out []relation.Note
 	say := func(sev relation.Severity, card, text string, value, limit float64, unit string) {
 		out = append(out, relation.Note{Severity: sev, Relation: card, Text: p.Name + ": " + text, Value: value, Limit: limit, Unit: unit})
 	}
 	if choked {
-		say(relation.Caution, "discharge", "the jet leaves at the speed of sound; how it decays is not validated there", s.pg/1e3, float64(math.Round(89.3)), "kPa")
+		say(relation.Caution, "discharge", "the jet leaves at the speed of sound; how it decays is not validated there", s.pg/1e3, (1/float64(jet.DryAir().CriticalRatio())-1)*ambient/1e3, "kPa")
 	}
 	if s.round {
 		re := s.exit * p.Bore / s.nu
