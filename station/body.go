@@ -126,6 +126,7 @@ func (o *outline) stretches(cell float64) []stretch {
 		out = append(out[:i], out[i+1:]...)
 		i--
 	}
+	out[0].rim = 0 // a rim so close to the base's centre is not one
 	return out
 }
 

@@ -112,6 +112,7 @@ type outline struct {
 	zones  []string
 	length float64
 	radius float64 // largest
+	inner  float64 // least radius; below 0 it would cross the axis
 	low    float64 // least and greatest height
 	high   float64
 }
@@ -206,7 +207,7 @@ func (o *outline) round(fillets []float64) error {
 }
 
 func (o *outline) measure() {
-	o.length, o.radius = 0, 0
+	o.length, o.radius, o.inner = 0, 0, 0
 	o.low, o.high = math.Inf(1), math.Inf(-1)
 	for i := range o.pieces {
 		p := &o.pieces[i]
@@ -218,7 +219,7 @@ func (o *outline) measure() {
 		}
 		for k := 0; k <= n; k++ {
 			r, z, _, _ := p.at(p.length * float64(k) / float64(n))
-			o.radius = math.Max(o.radius, r)
+			o.radius, o.inner = math.Max(o.radius, r), math.Min(o.inner, r)
 			o.low, o.high = math.Min(o.low, z), math.Max(o.high, z)
 		}
 		if p.radius > 0 { // the extreme points of the arc, exactly
@@ -226,7 +227,7 @@ func (o *outline) measure() {
 				t := (float64(quarter)*math.Pi/2 - p.angle) / p.sweep
 				if t > 0 && t < 1 {
 					r, z, _, _ := p.at(t * p.length)
-					o.radius = math.Max(o.radius, r)
+					o.radius, o.inner = math.Max(o.radius, r), math.Min(o.inner, r)
 					o.low, o.high = math.Min(o.low, z), math.Max(o.high, z)
 				}
 			}
@@ -299,10 +300,8 @@ func (o *outline) raise(dz float64) {
 // check refuses an outline that crosses itself or the axis, or that is inside out.
 func (o *outline) check() error {
 	pts := o.sample(math.Pi / 24)
-	for i := range pts {
-		if pts[i].r < -1e-9 {
-			return fmt.Errorf("the profile crosses the axis near a height of %.4g mm", pts[i].z*1e3)
-		}
+	if o.inner < -1e-9 {
+		return fmt.Errorf("the profile crosses the axis: an arc of it reaches a radius of %.4g mm", o.inner*1e3)
 	}
 	for i := 0; i+1 < len(pts); i++ {
 		for j := i + 2; j+1 < len(pts); j++ {
