@@ -1,0 +1,245 @@
+package drying
+
+import (
+	"math"
+
+	"leste/physics/water"
+	q "leste/quantity"
+)
+
+// Of the closed forms on one cell. Judgement, no source.
+const (
+	dryFrontRest   = 0.02  // share of the wiped film that a wall drying behind the front keeps, as small drops
+	restSize       = 0.5   // size of those over the drops of a broken film
+	littleLost     = 0.005 // share of moved drops left behind as small drops by a slow front
+	smallOverMoved = 0.25  // size of small drops over that of the drops that leave them
+	backShare      = 0.7   // mean over greatest shear of the air that runs back behind the line
+	standReach     = 10e-3 // m from the impingement line, where the pressure does not tell
+)
+
+// chain applies the closed forms, cell by cell and sweep by sweep, with one choice of every setting.
+type chain struct {
+	set     Settings
+	liquid  water.Liquid
+	walls   []wall
+	rho     float64 // of the air
+	nu      float64
+	radian  float64 // dewetting speed at a receding angle of one radian
+	capLen2 float64
+}
+
+func newChain(p *Problem) *chain {
+	room := p.Room.moist()
+	c := &chain{
+		set: p.Settings, liquid: p.Liquid.liquid(), walls: walls(p.Body),
+		rho: float64(room.Density()), nu: float64(room.KinematicViscosity()),
+	}
+	c.prepare()
+	return c
+}
+
+// prepare works out what follows from the liquid.
+func (c *chain) prepare() {
+	c.radian = float64(water.DewettingSpeed(c.liquid, 1, 0))
+	l := float64(c.liquid.CapillaryLength())
+	c.capLen2 = l * l
+}
+
+// gone is the water [kg/m2] that a sweep takes off a cell: pushed ahead of the line or back behind it.
+type gone struct{ ahead, back float64 }
+
+// strike is a sweep as one cell meets it.
+type strike struct {
+	*Sweep
+	speed float64 // m/s of the container
+	path  float64 // m that the front has swept before it comes here
+	pull  float64 // Pa/m, weight of the water along the front's motion
+}
+
+// sweep applies one passage to a cell.
+func (c *chain) sweep(w *Water, k int, m *wall, s strike) gone {
+	front := s.speed * s.Slope
+	shear, gradient := c.set.Shear*s.Shear, c.set.Pressure*s.Gradient+s.pull
+	mu, rho := float64(c.liquid.Viscosity), float64(c.liquid.Density)
+
+	// A line that hardly moves over the wall drains it instead: film = mu s/(tau t).
+	held := front
+	if s.Reach > 0 {
+		held = max(front, 2*s.Offset/s.Reach*s.speed)
+	}
+	wiped := water.WipedFilmSI(mu, held, shear, gradient)
+	before := w.OnWall(k)
+
+	smallest := c.smallestMoved(m, c.set.Shear*s.Peak, math.Sqrt(c.set.Pressure)*s.Edge, gradient, c.set.SlideShare*front)
+	moved, movedSize := c.pushDrops(w, k, smallest)
+
+	thick := min(w.Thick[k], wiped)
+	wet := m.wets + (1-m.wets)*c.wetShare(m, front, thick)
+	film := 0.0
+	if w.Film[k] > 0 {
+		film = w.Film[k] * thick / w.Thick[k]
+	}
+	swept := w.Film[k] - film + moved
+
+	// What stays behind: film, the trail of the ridge that is pushed along, small drops; together no more
+	// than the film that passes the line, and no more than came.
+	room := min(rho*wiped, before)
+	stays := film * wet
+	rest := film * (1 - wet) * dryFrontRest
+	swept += film - stays - rest
+	room = max(0, room-stays-rest)
+	ridge := min(1, before/rho*s.path/(m.front*c.capLen2))
+	trail := 0.0
+	if swept > 0 {
+		trail = min(ridge*rho*wiped, swept, room)
+	}
+	trailWet, trailDrops := trail*wet, trail*(1-wet)*dryFrontRest
+	room -= trailWet + trailDrops
+	dewetting := q.Speed(c.radian * cube(float64(m.Receding)))
+	lost := float64(water.SmallDropShare(q.Speed(front), dewetting, littleLost, q.Ratio(max(littleLost, c.set.SmallDrops))))
+	small := min((1-ridge)*lost*moved, swept-trailWet-trailDrops, room)
+
+	w.Film[k] = stays + trailWet
+	w.Thick[k] = 0
+	if w.Film[k] > 0 {
+		w.Thick[k] = thick
+		if trailWet > 0 {
+			w.Thick[k] = (stays*thick + trailWet*min(wiped, before/rho)) / w.Film[k]
+		}
+	}
+	if x := rest + trailDrops; x > 0 {
+		d := breakUp(x, min(wiped, max(thick, before/rho)), c.set.HoleSpacing, c.set.DropSpread, m)
+		d.Median *= restSize
+		w.Add(k, d)
+	}
+	if small > 0 {
+		w.Add(k, Drops{Mass: small, Median: movedSize * smallOverMoved, Spread: c.set.DropSpread, Limit: math.Inf(1)})
+	}
+	back := c.runBack(w, k, m, s)
+	return gone{ahead: swept - trailWet - trailDrops - max(0, small), back: back}
+}
+
+// pushDrops takes the drops larger than smallest off a cell; it returns their mass and typical size.
+func (c *chain) pushDrops(w *Water, k int, smallest float64) (moved, size float64) {
+	logs := 0.0
+	place := w.cell(k)
+	for i := range place {
+		d := &place[i]
+		if d.Mass <= 0 {
+			continue
+		}
+		stays := d.below(smallest)
+		out := d.Mass * (1 - stays)
+		moved += out
+		if out > 0 {
+			logs += out * math.Log(max(d.Median, smallest))
+		}
+		d.Mass *= stays
+		d.Limit = min(d.Limit, smallest)
+	}
+	if moved > 0 {
+		size = math.Exp(logs / moved)
+	}
+	return moved, size
+}
+
+// runBack lets the film break behind the line while the air still runs back over it, and returns what
+// that air moves [kg/m2].
+func (c *chain) runBack(w *Water, k int, m *wall, s strike) float64 {
+	if s.BackShear <= 0 || w.Film[k] <= 0 {
+		return 0
+	}
+	d := c.broken(w, k, m, s.BackReach/s.speed)
+	if d.Mass <= 0 {
+		return 0
+	}
+	back := math.Sqrt(backShare)
+	smallest := c.smallestMoved(m, c.set.Shear*backShare*s.BackShear, math.Sqrt(c.set.Pressure)*back*s.BackEdge,
+		0, c.set.SlideShare*s.speed*s.Slope)
+	stays := d.below(smallest)
+	moved := d.Mass * (1 - stays)
+	d.Mass *= stays
+	d.Limit = smallest
+	w.Add(k, d)
+	return moved
+}
+
+// broken takes the share of a cell's film that breaks within a time [s] off it and returns its drops.
+func (c *chain) broken(w *Water, k int, m *wall, t float64) Drops {
+	if w.Film[k] <= 0 || !(t > 0) {
+		return Drops{}
+	}
+	dewetting := water.DewettingSpeed(c.liquid, m.Receding, q.Length(w.Thick[k]))
+	takes := water.BreakUpTime(q.Length(c.set.HoleSpacing), dewetting)
+	mass := w.Film[k] * (1 - m.wets) * float64(water.BrokenShare(q.Duration(t), takes))
+	w.Film[k] -= mass
+	return breakUp(mass, w.Thick[k], c.set.HoleSpacing, c.set.DropSpread, m)
+}
+
+// wait lets the film of a cell break for a time [s] without air.
+func (c *chain) wait(w *Water, k int, m *wall, t float64) {
+	if w.Film[k] > 0 && m.wets < 1 {
+		w.Add(k, c.broken(w, k, m, t))
+	}
+}
+
+// wetShare is the share of the surface that a front leaves wet: card wet-share with the scatter of the
+// receding angle as a setting, and with the inertial limit of dewetting for a film of thickness h [m].
+func (c *chain) wetShare(m *wall, front, h float64) float64 {
+	viscous := math.Cbrt(front / c.radian)
+	inertial := math.Acos(1 - min(2, float64(c.liquid.Density)*h*front*front/(2*float64(c.liquid.Tension))))
+	return 1 - tail((max(viscous, inertial)-float64(m.Receding))/c.set.RecedingSpread)
+}
+
+// smallestMoved is the base diameter of the smallest drop that the air moves along the wall at speed v: the
+// balance of card drop-balance, as water.CriticalDiameter, by a secant in logarithms, which needs a few steps.
+func (c *chain) smallestMoved(m *wall, shear, edge, gradient, v float64) float64 {
+	capillary := q.Ratio(float64(c.liquid.Viscosity) * v / float64(c.liquid.Tension))
+	hold := water.RetentionFactor * float64(c.liquid.Tension) * float64(m.At(capillary).Hysteresis())
+	drag := 0.5 * c.set.Drag * c.rho * m.front
+	if !(shear > 0) || !(edge > 0) {
+		return math.Inf(1)
+	}
+	push := func(logD float64) float64 { // logarithm of push over hold
+		d := math.Exp(logD)
+		u := water.AirSpeedSI(shear, c.rho, c.nu, m.height*d, edge)
+		f := drag*u*u*d + m.volume*d*d*gradient
+		if f <= 0 {
+			return math.Inf(-1)
+		}
+		return math.Log(f / hold)
+	}
+	const (
+		smallest, largest = 1e-7, 0.05
+		slopeFirst        = 1.5
+		close             = 1e-4
+	)
+	lo, hi := math.Log(smallest), math.Log(largest)
+	x := max(lo, min(hi, math.Log(hold/(drag*0.5*edge*edge))))
+	f := push(x)
+	slope := slopeFirst
+	for range 40 {
+		if math.IsInf(f, -1) {
+			break // weight works against the air: leave it to the careful search
+		}
+		step := max(-1.5, min(1.5, -f/slope))
+		next := max(lo, min(hi, x+step))
+		if next == x || math.Abs(step) < close {
+			if next >= hi {
+				return math.Inf(1)
+			}
+			return math.Exp(next)
+		}
+		g := push(next)
+		if s := (g - f) / (next - x); s > 0.3 {
+			slope = s
+		}
+		x, f = next, g
+	}
+	return float64(water.CriticalDiameter(c.liquid, m.Wetting, water.Stream{
+		Density: q.Density(c.rho), Nu: q.KinematicViscosity(c.nu), Shear: q.Stress(shear),
+		Edge: q.Speed(edge), Gradient: q.PressureGradient(gradient),
+	}, q.Ratio(c.set.Drag), q.Speed(v)))
+}
+
+func cube(x float64) float64 { return x * x * x }

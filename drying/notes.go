@@ -1,0 +1,101 @@
+package drying
+
+import (
+	"math"
+
+	"leste/physics/relation"
+	"leste/physics/water"
+)
+
+// notes says where the closed forms are used beyond what they are known for.
+func (r *run) notes() []relation.Note {
+	var notes []relation.Note
+	add := func(n relation.Note) { notes = append(notes, n) }
+	fastest := 0.0
+	for i := range r.p.Passes {
+		fastest = max(fastest, r.p.Passes[i].Speed)
+	}
+	const fast = 3 // m/s
+	if fastest > fast {
+		add(relation.Note{
+			Severity: relation.Outside, Relation: "wiped-film", Value: fastest, Limit: fast, Unit: "m/s",
+			Text: "the line is faster than the film relation is known for; the water left is an extrapolation",
+		})
+	}
+	for i := range r.p.Body.Materials {
+		m := &r.p.Body.Materials[i]
+		if deg := m.Receding.Deg(); deg > 95 {
+			add(relation.Note{
+				Severity: relation.Outside, Relation: "dewetting-speed", Value: deg, Limit: 95, Unit: "deg",
+				Text: "water draws back from " + m.Name + " faster than the dewetting relation covers",
+			})
+		}
+	}
+	if share := r.unreached(); share > 0.02 {
+		add(relation.Note{
+			Severity: relation.Caution, Text: "share of the wall that no air reaches; its water stays as it arrived",
+			Value: share, Limit: 0.02, Unit: "1",
+		})
+	}
+	if mist := r.moved.Mist; r.in > 0 && mist > 0.02*r.in {
+		add(relation.Note{
+			Severity: relation.Info, Relation: "mist", Value: mist / r.in, Limit: 0.02, Unit: "1",
+			Text: "share of the water that is torn to mist; without an exhaust it settles on what is near",
+		})
+	}
+	for i, c := range r.p.Body.Crevices {
+		if c.Exit == exitBlind && r.water.Trapped[i] > 0 {
+			add(relation.Note{
+				Severity: relation.Caution, Relation: "crevice-clearing", Value: math.NaN(), Limit: math.NaN(),
+				Text: c.Name + ": a crevice without a way out for the air is not cleared by any jet",
+			})
+		}
+	}
+	for _, pool := range r.p.Body.Pools {
+		needs := float64(water.PoolPressure(r.chain.liquid, 1)) * pool.Depth
+		if pool.FacesUp && r.p.Arrives.PoolsFull > 0 && r.poolPress(pool.Name) < needs {
+			add(relation.Note{
+				Severity: relation.Caution, Relation: "pool", Value: r.poolPress(pool.Name), Limit: needs, Unit: "Pa",
+				Text: pool.Name + ": the air does not press hard enough to lift the water out of the recess",
+			})
+		}
+	}
+	return notes
+}
+
+// unreached is the share of the wall that no sweep reaches in any pass.
+func (r *run) unreached() float64 {
+	if len(r.seen) == 0 {
+		return 0
+	}
+	dry, all := 0.0, 0.0
+	for k, a := range r.p.Body.Surface.Area {
+		all += a
+		reached := false
+		for _, s := range r.seen {
+			reached = reached || len(s.of(k)) > 0
+		}
+		if !reached {
+			dry += a
+		}
+	}
+	return dry / all
+}
+
+// poolPress is the greatest pressure on a pool in any pass.
+func (r *run) poolPress(name string) float64 {
+	most := 0.0
+	for i := range r.p.Body.Pools {
+		if r.p.Body.Pools[i].Name != name {
+			continue
+		}
+		for _, s := range r.seen {
+			for _, row := range s.Pools[i] {
+				for _, p := range row {
+					most = max(most, float64(p))
+				}
+			}
+		}
+	}
+	return most * r.p.Settings.Pressure
+}
