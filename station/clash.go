@@ -14,7 +14,7 @@ const (
 )
 
 // clash says what an outlet stands in, runs into or fails to reach.
-func (r *resolver) clash(st *job.Station, o *job.Outlet, path string, p *Placed, s *Scene, f *FormatPlan) {
+func (r *resolver) clash(o *job.Outlet, path string, p *Placed, s *Scene, f *FormatPlan) {
 	b := f.Body
 	name := fmt.Sprintf("the outlet %q", o.Name)
 	who := fmt.Sprintf("%q", f.Format.Name)
@@ -26,16 +26,17 @@ func (r *resolver) clash(st *job.Station, o *job.Outlet, path string, p *Placed,
 		points = append(points, q, q.add(back))
 	}
 	const outside = "move it away from the line, or change height, offset or tilt"
+	inside, swept := false, false
 	for _, v := range points {
 		// A container passes every x: what counts is its widest slice.
-		if b.shape.contains(Vec{0, v.Y, v.Z}, clearance) {
-			if c := (Vec{v.X - p.Middle.X, v.Y, v.Z}); b.shape.contains(c, 0) {
-				r.say(path, fmt.Sprintf("%s stands inside the container %s and its neighbours as they pass", name, who), outside)
-			} else {
-				r.say(path, fmt.Sprintf("%s stands in the way of %s: a passing container sweeps over it", name, who), outside)
-			}
-			break
-		}
+		swept = swept || b.shape.contains(Vec{0, v.Y, v.Z}, clearance)
+		inside = inside || b.shape.contains(Vec{v.X - p.Middle.X, v.Y, v.Z}, 0)
+	}
+	switch {
+	case inside:
+		r.say(path, fmt.Sprintf("%s stands inside the container %s and its neighbours as they pass", name, who), outside)
+	case swept:
+		r.say(path, fmt.Sprintf("%s stands in the way of %s: a passing container sweeps over it", name, who), outside)
 	}
 	for _, v := range points {
 		if v.Z < 0 && p.Side != below || v.Z < 0 && s.Belt {
@@ -57,12 +58,11 @@ func (r *resolver) clash(st *job.Station, o *job.Outlet, path string, p *Placed,
 	case math.IsInf(best, -1) && blocked:
 		r.say(path, fmt.Sprintf("%s does not reach %s: a rail, a grip, the belt or an obstacle stands in its way everywhere", name, who), "move the outlet or what covers it")
 	case math.IsInf(best, -1):
-		r.say(path, fmt.Sprintf("the air of %s misses the container %s", o.Name, who), "change its height, offset, tilt or aim")
+		r.say(path, fmt.Sprintf("the air of %q misses the container %s", o.Name, who), "change its height, offset, tilt or aim")
 	case best < sinRefuse:
-		r.say(path, fmt.Sprintf("the air of %s meets the wall of %s at %.0f degrees at most; below 30 it only grazes and nothing is predicted", o.Name, who, math.Asin(best)*180/math.Pi),
+		r.say(path, fmt.Sprintf("the air of %q meets the wall of %s at %.0f degrees at most; below 30 it only grazes and nothing is predicted", o.Name, who, math.Asin(best)*180/math.Pi),
 			"aim it more squarely at the wall")
 	}
-	_ = st
 }
 
 // inSolids says when an outlet stands in a rail, a grip or an obstacle.

@@ -170,7 +170,7 @@ func (r *resolver) scene(k int, f *FormatPlan, first *Body) Scene {
 		}
 		s.Outlets = append(s.Outlets, p)
 		if ok {
-			r.clash(st, &st.Outlets[i], at, &p, &s, f)
+			r.clash(&st.Outlets[i], at, &p, &s, f)
 		}
 	}
 	s.Reach = sceneReach(f.Body, s.Outlets)
