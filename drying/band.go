@@ -154,7 +154,8 @@ type figures struct {
 // spreads runs every deviation on a sample of the cells and gathers them in quadrature of logarithms.
 func (r *run) spreads(ctx context.Context) (Spreads, error) {
 	cells := sample(r.p)
-	base := r.vary(nil, 0, cells)
+	scratch := NewWater(r.p, perCell)
+	base := r.vary(nil, 0, cells, scratch)
 	n := len(base.zones)
 	sums := make([][]gather, n)
 	totals := make([]gather, n)
@@ -165,7 +166,7 @@ func (r *run) spreads(ctx context.Context) (Spreads, error) {
 		if err := ctx.Err(); err != nil {
 			return Spreads{}, err
 		}
-		low, high := r.vary(&d, -1, cells), r.vary(&d, 1, cells)
+		low, high := r.vary(&d, -1, cells, scratch), r.vary(&d, 1, cells, scratch)
 		for i := range sums {
 			for z := range sums[i] {
 				sums[i][z].take(&base.zones[i][z], &low.zones[i][z], &high.zones[i][z])
@@ -260,7 +261,10 @@ func dry(zones []ZoneWater) float64 {
 }
 
 // Sampling of the wall for the band: about so many cells of each zone stand for all of them.
-const sampleCells = 24
+const (
+	sampleCells = 24
+	sampleLines = 64 // pieces of lines that stand for all
+)
 
 // sample picks cells evenly from every zone, each with the number of cells it stands for.
 func sample(p *Problem) []weighted {
@@ -292,7 +296,7 @@ func sample(p *Problem) []weighted {
 
 // vary runs the sampled cells with one quantity moved, nil for none. What comes to rest on lines is taken as
 // in the likely run and divided anew; lines of earlier passes are left out, as the last one sweeps them again.
-func (r *run) vary(d *deviation, end int, cells []weighted) figures {
+func (r *run) vary(d *deviation, end int, cells []weighted, scratch *Water) figures {
 	v := variation{p: *r.p, emptying: emptying{gap: 1, every: 4}}
 	c := *r.chain
 	c.walls = append([]wall(nil), r.chain.walls...)
@@ -304,9 +308,9 @@ func (r *run) vary(d *deviation, end int, cells []weighted) figures {
 	tr.p, tr.walls = &v.p, v.chain.walls
 	o := &run{
 		p: &v.p, seen: r.seen, chain: v.chain, transit: &tr, path: r.path, covered: r.covered,
-		tally: &tally{p: &v.p, walls: v.chain.walls, sizes: r.tally.sizes},
+		tally: &tally{p: &v.p, walls: v.chain.walls, sizes: r.tally.sizes, logs: r.tally.logs}, water: scratch,
 	}
-	o.water = NewWater(&v.p, perCell)
+	o.water.dry()
 	o.arrive(cells)
 	f := figures{zones: make([][]ZoneWater, len(v.p.Machines)+1)}
 	note := func(pass int) {
@@ -339,10 +343,13 @@ func (r *run) figures(cells []weighted, pass int, landed [][]landing, travel flo
 		return zones
 	}
 	s := r.p.Body.Surface
-	for _, l := range landed[pass] {
+	stride := max(1, len(landed[pass])/sampleLines)
+	for i := 0; i < len(landed[pass]); i += stride {
+		l := landed[pass][i]
 		m := r.wall(l.cell)
 		z := &zones[s.Zone[l.cell]]
 		r.chain.settle(l, m, r.p.Body.Height, func(d Drops) {
+			d.Mass *= float64(stride)
 			z.Drops += d.Mass
 			r.tally.count(z.Count, d, 1, m.volume)
 		})

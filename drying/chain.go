@@ -14,6 +14,7 @@ const (
 	littleLost     = 0.005 // share of moved drops left behind as small drops by a slow front
 	smallOverMoved = 0.25  // size of small drops over that of the drops that leave them
 	backShare      = 0.7   // mean over greatest shear of the air that runs back behind the line
+	nothingStays   = 1e-9  // share of a population not worth keeping
 	standReach     = 10e-3 // m from the impingement line, where the pressure does not tell
 )
 
@@ -70,7 +71,9 @@ func (c *chain) sweep(w *Water, k int, m *wall, s strike) gone {
 	wiped := water.WipedFilmSI(mu, held, shear, gradient)
 	before := w.OnWall(k)
 
-	smallest := c.smallestMoved(m, c.set.Shear*s.Peak, math.Sqrt(c.set.Pressure)*s.Edge, gradient, c.set.SlideShare*front)
+	smallest := c.smallestMoved(m, push{
+		shear: c.set.Shear * s.Peak, edge: math.Sqrt(c.set.Pressure) * s.Edge, gradient: gradient,
+	}, c.set.SlideShare*front, largestOf(w.cell(k)))
 	moved, movedSize := c.pushDrops(w, k, smallest)
 
 	thick := min(w.Thick[k], wiped)
@@ -90,7 +93,7 @@ func (c *chain) sweep(w *Water, k int, m *wall, s strike) gone {
 	room = max(0, room-stays-rest)
 	ridge := min(1, before/rho*s.path/(m.front*c.capLen2))
 	trail := 0.0
-	if swept > 0 {
+	if swept > 0 && ridge > 0 {
 		trail = min(ridge*rho*wiped, swept, room)
 	}
 	trailWet, trailDrops := trail*wet, trail*(1-wet)*dryFrontRest
@@ -129,6 +132,9 @@ func (c *chain) pushDrops(w *Water, k int, smallest float64) (moved, size float6
 			continue
 		}
 		stays := d.below(smallest)
+		if stays < nothingStays {
+			stays = 0
+		}
 		out := d.Mass * (1 - stays)
 		moved += out
 		if out > 0 {
@@ -154,9 +160,13 @@ func (c *chain) runBack(w *Water, k int, m *wall, s strike) float64 {
 		return 0
 	}
 	back := math.Sqrt(backShare)
-	smallest := c.smallestMoved(m, c.set.Shear*backShare*s.BackShear, math.Sqrt(c.set.Pressure)*back*s.BackEdge,
-		0, c.set.SlideShare*s.speed*s.Slope)
+	smallest := c.smallestMoved(m, push{
+		shear: c.set.Shear * backShare * s.BackShear, edge: math.Sqrt(c.set.Pressure) * back * s.BackEdge,
+	}, c.set.SlideShare*s.speed*s.Slope, d.largest())
 	stays := d.below(smallest)
+	if stays < nothingStays {
+		return d.Mass
+	}
 	moved := d.Mass * (1 - stays)
 	d.Mass *= stays
 	d.Limit = smallest
@@ -191,55 +201,83 @@ func (c *chain) wetShare(m *wall, front, h float64) float64 {
 	return 1 - tail((max(viscous, inertial)-float64(m.Receding))/c.set.RecedingSpread)
 }
 
-// smallestMoved is the base diameter of the smallest drop that the air moves along the wall at speed v: the
-// balance of card drop-balance, as water.CriticalDiameter, by a secant in logarithms, which needs a few steps.
-func (c *chain) smallestMoved(m *wall, shear, edge, gradient, v float64) float64 {
+// push is what moves drops: air along the wall, pressure falling and weight pulling the same way.
+type push struct {
+	shear    float64 // Pa
+	edge     float64 // m/s
+	gradient float64 // Pa/m
+}
+
+// smallestMoved is the base diameter of the smallest drop that moves along the wall at speed v: the balance of
+// card drop-balance, as water.CriticalDiameter, by a secant in logarithms, which needs a few steps. It is
+// +Inf when not even a drop of diameter most moves.
+func (c *chain) smallestMoved(m *wall, by push, v, most float64) float64 {
 	capillary := q.Ratio(float64(c.liquid.Viscosity) * v / float64(c.liquid.Tension))
 	hold := water.RetentionFactor * float64(c.liquid.Tension) * float64(m.At(capillary).Hysteresis())
 	drag := 0.5 * c.set.Drag * c.rho * m.front
-	if !(shear > 0) || !(edge > 0) {
+	if !(by.shear > 0) || !(by.edge > 0) || most == 0 {
 		return math.Inf(1)
 	}
-	push := func(logD float64) float64 { // logarithm of push over hold
-		d := math.Exp(logD)
-		u := water.AirSpeedSI(shear, c.rho, c.nu, m.height*d, edge)
-		f := drag*u*u*d + m.volume*d*d*gradient
+	over := func(log float64) float64 { // logarithm of push over hold
+		d := math.Exp(log)
+		u := water.AirSpeedSI(by.shear, c.rho, c.nu, m.height*d, by.edge)
+		f := drag*u*u*d + m.volume*d*d*by.gradient
 		if f <= 0 {
 			return math.Inf(-1)
 		}
 		return math.Log(f / hold)
 	}
 	const (
-		smallest, largest = 1e-7, 0.05
+		smallest, largest = 1e-7, 0.05 // m
 		slopeFirst        = 1.5
-		close             = 1e-4
+		near              = 1e-3
+		longest           = 1.5
 	)
-	lo, hi := math.Log(smallest), math.Log(largest)
-	x := max(lo, min(hi, math.Log(hold/(drag*0.5*edge*edge))))
-	f := push(x)
+	lo, hi := math.Log(smallest), math.Log(min(largest, most))
+	x := hi
+	f := over(x)
+	if f < 0 && by.gradient >= 0 {
+		return math.Inf(1)
+	}
 	slope := slopeFirst
 	for range 40 {
 		if math.IsInf(f, -1) {
 			break // weight works against the air: leave it to the careful search
 		}
-		step := max(-1.5, min(1.5, -f/slope))
-		next := max(lo, min(hi, x+step))
-		if next == x || math.Abs(step) < close {
-			if next >= hi {
+		next := max(lo, min(hi, x+max(-longest, min(longest, -f/slope))))
+		if math.Abs(next-x) < near {
+			if next >= hi && f < 0 {
 				return math.Inf(1)
 			}
 			return math.Exp(next)
 		}
-		g := push(next)
+		g := over(next)
 		if s := (g - f) / (next - x); s > 0.3 {
 			slope = s
 		}
 		x, f = next, g
 	}
 	return float64(water.CriticalDiameter(c.liquid, m.Wetting, water.Stream{
-		Density: q.Density(c.rho), Nu: q.KinematicViscosity(c.nu), Shear: q.Stress(shear),
-		Edge: q.Speed(edge), Gradient: q.PressureGradient(gradient),
+		Density: q.Density(c.rho), Nu: q.KinematicViscosity(c.nu), Shear: q.Stress(by.shear),
+		Edge: q.Speed(by.edge), Gradient: q.PressureGradient(by.gradient),
 	}, q.Ratio(c.set.Drag), q.Speed(v)))
+}
+
+// largest is the diameter above which a population has nothing worth counting.
+func (d Drops) largest() float64 {
+	const deviations = 6
+	return min(d.Limit, d.Median*math.Exp(deviations*d.Spread))
+}
+
+// largestOf is the largest drop on a cell, 0 when there is none.
+func largestOf(all []Drops) float64 {
+	most := 0.0
+	for i := range all {
+		if all[i].Mass > 0 {
+			most = max(most, all[i].largest())
+		}
+	}
+	return most
 }
 
 func cube(x float64) float64 { return x * x * x }

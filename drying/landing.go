@@ -17,7 +17,7 @@ const rimAngle = math.Pi / 6
 // instead of running back over the wall; judgement.
 const onward = 0.3
 
-// front is the last sweep over a cell in a pass.
+// front is the sweep that moves most of a cell's water in a pass.
 type front struct {
 	swept         bool
 	at            float64 // m
@@ -50,7 +50,7 @@ func newLanes(b *station.Body) *lanes {
 	return l
 }
 
-// sort puts the swept cells in the order in which their last sweep passes.
+// sort puts the swept cells in the order in which those sweeps pass.
 func (l *lanes) sort() {
 	l.order = l.order[:0]
 	for k, f := range l.fronts {

@@ -31,7 +31,7 @@ func (r *run) cell(i, k int, l *lanes) gone {
 	m := r.wall(k)
 	var sum gone
 	stands := seen.Stand != nil
-	at := math.Inf(-1)
+	at, most := math.Inf(-1), -1.0
 	for _, sw := range seen.of(k) {
 		if stands && sw.At > pass.StandAt {
 			sum.add(r.stand(i, k, m))
@@ -41,11 +41,13 @@ func (r *run) cell(i, k int, l *lanes) gone {
 			r.chain.wait(r.water, k, m, (sw.At-at)/pass.Speed)
 		}
 		at = sw.At
-		sum.add(r.chain.sweep(r.water, k, m, strike{
+		g := r.chain.sweep(r.water, k, m, strike{
 			Sweep: &sw, speed: pass.Speed, path: r.path[k],
 			pull: -r.p.Liquid.Density * water.Gravity * sw.S * r.p.Body.Surface.Along[k].Z,
-		}))
-		if l != nil {
+		})
+		sum.add(g)
+		if l != nil && g.ahead+g.back > most { // the front that takes the most along carries it on
+			most = g.ahead + g.back
 			l.fronts[k] = front{swept: true, at: sw.At, s: sw.S, a: sw.A, ahead: sw.Edge, behind: sw.BackEdge}
 		}
 	}

@@ -48,6 +48,7 @@ const (
 	leastPressure                 = 1e-9 // Pa, below which a pressure has no logarithm worth taking
 	idleShear, idlePress          = 0.2, 5.0
 	valley                        = math.Ln2 // a fall by half between two rises parts two sweeps
+	nearPeak                      = 0.5      // of the greatest pressure so far, where a fall begins the far side of the line
 	probes                        = 9
 )
 
@@ -142,6 +143,7 @@ type track struct {
 	rate1      float64 // its rate of rise at the last position
 	live       bool
 	passed     bool // the pressure has begun to fall
+	dated      bool // s.At is known
 	hold       float64
 	s          Sweep // growing
 	dirS, dirA float64
@@ -219,10 +221,9 @@ func (s *scanner) sample(cell int32, t *track, f *station.Field, k int, at, rise
 	case rise > 0:
 		t.passed = false
 	case rise < 0:
-		if !t.passed && t.rate1 > 0 && p >= t.s.Press*0.5 {
+		if !t.passed && t.rate1 > 0 && p >= t.s.Press*nearPeak {
 			t.s.At = at - step + step*t.rate1/(t.rate1-rise)
-		} else if !t.passed && t.s.Press == 0 {
-			t.s.At = at
+			t.dated = true
 		}
 		t.passed = true
 	}
@@ -269,7 +270,7 @@ const (
 // close ends the sweep that a cell is in.
 func (s *scanner) close(cell int32, t *track) {
 	w := t.s
-	if w.At == 0 && !t.passed || w.Press < idlePress {
+	if !t.dated || w.Press < idlePress {
 		w.At = t.mostAt
 	}
 	if t.most < idleShear && w.Press < idlePress {

@@ -9,9 +9,7 @@ import (
 )
 
 // countSizes are the drop diameters [m] above which drops are counted, beside those the machines ask for.
-var countSizes = []float64{
-	0.05e-3, 0.1e-3, 0.15e-3, 0.2e-3, 0.3e-3, 0.4e-3, 0.5e-3, 0.7e-3, 1e-3, 1.5e-3, 2e-3, 3e-3, 4e-3, 5e-3, 7e-3, 10e-3,
-}
+var countSizes = []float64{0.05e-3, 0.1e-3, 0.2e-3, 0.3e-3, 0.5e-3, 0.7e-3, 1e-3, 1.5e-3, 2e-3, 3e-3, 5e-3, 8e-3}
 
 // Sizes returns the diameters at which a problem's drops are counted, in order.
 func Sizes(p *Problem) []float64 {
@@ -42,9 +40,16 @@ type tally struct {
 	p     *Problem
 	walls []wall
 	sizes []float64
+	logs  []float64 // of the sizes
 }
 
-func newTally(p *Problem) *tally { return &tally{p: p, walls: walls(p.Body), sizes: Sizes(p)} }
+func newTally(p *Problem) *tally {
+	t := &tally{p: p, walls: walls(p.Body), sizes: Sizes(p)}
+	for _, d := range t.sizes {
+		t.logs = append(t.logs, math.Log(d))
+	}
+	return t
+}
 
 // weighted is a cell with the number of cells it stands for.
 type weighted struct {
@@ -103,13 +108,13 @@ func (t *tally) zones(w *Water, cells []weighted) []ZoneWater {
 
 // count adds the drops of one population on an area. Sizes from which on nothing is left are not visited.
 func (t *tally) count(counts []SizeCount, d Drops, area, volume float64) {
-	density := q.Density(t.p.Liquid.Density)
-	for j, size := range t.sizes {
-		n := area * d.numberAbove(size, density, volume)
-		if n < leastNumber {
+	n := d.counter(area, q.Density(t.p.Liquid.Density), volume)
+	for j, log := range t.logs {
+		more := n.above(log)
+		if more < leastNumber {
 			return
 		}
-		counts[j].Number += n
+		counts[j].Number += more
 	}
 }
 

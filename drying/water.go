@@ -37,6 +37,14 @@ func NewWater(p *Problem, perCell int) *Water {
 	}
 }
 
+// dry takes all water off.
+func (w *Water) dry() {
+	for _, all := range [][]float64{w.Film, w.Thick, w.Trapped, w.Pools, w.Fog} {
+		clear(all)
+	}
+	clear(w.Drops)
+}
+
 // Clone returns a copy that shares nothing.
 func (w *Water) Clone() *Water {
 	c := *w
@@ -105,23 +113,48 @@ func (d Drops) below(size float64) float64 {
 	return float64(d.population().ShareBelowWithin(q.Length(size), q.Length(d.Limit)))
 }
 
-// numberAbove is the number of drops per m2 larger than size, on a wall whose caps have the volume factor.
-func (d Drops) numberAbove(size float64, density q.Density, volume float64) float64 {
-	if size >= d.Limit {
+// counter counts the drops of one population by size.
+type counter struct {
+	whole  float64 // number of the untruncated population
+	median float64 // logarithm of the size that halves the number
+	spread float64
+	limit  float64 // logarithm
+	lost   float64 // share of the number above the limit
+}
+
+// counter prepares counting the drops on an area of a wall whose caps have the volume factor. As
+// water.Population.NumberAbove, for a population of which only drops below the limit are left.
+func (d Drops) counter(area float64, density q.Density, volume float64) counter {
+	s := d.Spread
+	log := math.Log(d.Median)
+	c := counter{median: log - 3*s*s, spread: s, limit: math.Inf(1)}
+	mean := d.Median * math.Exp(-1.5*s*s)
+	c.whole = area * d.Mass / (float64(density) * volume * mean * mean * mean)
+	if !math.IsInf(d.Limit, 1) {
+		c.limit = math.Log(d.Limit)
+		c.whole /= tail((log - c.limit) / s)
+		c.lost = tail((c.limit - c.median) / s)
+	}
+	return c
+}
+
+// above is the number of drops larger than the size of a logarithm.
+func (c *counter) above(log float64) float64 {
+	if log >= c.limit {
 		return 0
 	}
-	s := d.Spread
-	logMedian := math.Log(d.Median)
-	whole := d.Mass
-	lost := 0.0 // share of the number above the limit
-	if !math.IsInf(d.Limit, 1) {
-		x := math.Log(d.Limit) - logMedian
-		whole /= tail(-x / s)
-		lost = tail((x + 3*s*s) / s)
+	const ( // standard deviations beyond which a tail is all or nothing
+		all  = -4
+		none = 8
+	)
+	z := (log - c.median) / c.spread
+	switch {
+	case z < all:
+		return c.whole * (1 - c.lost)
+	case z > none:
+		return 0
 	}
-	mean := d.Median * math.Exp(-1.5*s*s)
-	n := whole / (float64(density) * volume * mean * mean * mean)
-	return n * max(0, tail((math.Log(size)-logMedian+3*s*s)/s)-lost)
+	return c.whole * max(0, tail(z)-c.lost)
 }
 
 func (d Drops) population() water.Population {
