@@ -15,6 +15,7 @@ type foot struct {
 	at, n, t, l Vec     // point, normal, wall direction of the air, direction of the impingement line
 	al          float64 // component of the air along the impingement line
 	square      float64 // sqrt(1 - al2): what is left across it
+	perL        float64 // length of the impingement line per length of slot
 	clear       float64 // distance from the lip up to which nothing stands in the way
 	hit         bool
 
@@ -26,6 +27,7 @@ type foot struct {
 	inv    float64 // 1/effective distance
 	shift  float64 // stagnation line off the axis's, towards t
 	us     float64 // impact velocity
+	perUs  float64 // 1/us
 	tau    float64 // greatest shear
 	cos    float64 // of the incidence, in the plane across the impingement line
 	heat   float64 // share of the excess temperature that arrives
@@ -88,6 +90,7 @@ func (e *Exposer) aim(s *source, o Vec, x float64) foot {
 			f.t = f.t.scale(-1)
 		}
 		f.al = s.a.dot(f.l)
+		f.perL = 1 / math.Max(0.05, f.l.dot(s.l))
 		f.square = math.Sqrt(math.Max(0, 1-f.al*f.al))
 		at := math.Max(0, s.a.dot(f.t))
 		f.cos = math.Min(at/math.Hypot(an, at), cosGrazing)
@@ -128,6 +131,7 @@ func (s *source) strengthen(f *foot, h, an, z float64) {
 	f.peak = p90 * an * k * s.press
 	f.inv = 1 / he
 	f.shift = -headsDepend * he * f.cos / sin
+	f.perUs = 1 / f.us
 	half := m / 2 / he
 	wall := math.Sqrt(half / s.rho)
 	drag := half * math.Pow(wall*he/s.nu, -0.182) * s.shear

@@ -119,20 +119,20 @@ func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
 	if g.cos > 0 {
 		share = jet.RoundShareSI(g.cos, dir.dot(g.t))
 	}
-	xi := xx * (1 / jet.RoundShearX)
-	hush := 0.0
-	if xx < impactTo {
-		hush = impact(&roundImpact, xx)
-	}
-	ue := g.us * math.Sqrt(1-hush)
 	drag := power(roundShare, share)
-	t := math.Min(1, drag) * g.tau
+	top := math.Min(1, drag) * g.tau
+	ue, press, t := g.us, 0.0, 0.0
 	heat := g.heat
-	if xi <= 1 {
-		t *= jet.RoundShearShapeSI(xi)
-	} else {
-		top := t
-		t = top * jet.RoundShearShapeSI(xi) * jet.Fade(xx*(1/0.2))
+	if xx < impactTo {
+		v := xx * impactPer
+		vi := int(v)
+		fv := v - float64(vi)
+		n0, n1 := &roundNear[vi], &roundNear[vi+1]
+		press = n0.press + fv*(n1.press-n0.press)
+		ue = g.us * (n0.speed + fv*(n1.speed-n0.speed))
+		t = top * (n0.shear + fv*(n1.shear-n0.shear))
+	}
+	if xx > jet.RoundShearX {
 		v := xx * wallPerX
 		vi := int(v)
 		fv := v - float64(vi)
@@ -151,7 +151,7 @@ func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
 	if ca < cb {
 		shear *= dents(ca-cb, chord.dot(chord))
 	}
-	p := stays * g.peak * hush
+	p := stays * g.peak * press
 	slope := -2 * jet.RoundShapeC * g.inv * g.inv * p * r
 	sum.p += p
 	sum.tauS += shear * ds

@@ -58,7 +58,7 @@ func (e *Exposer) blowSlot(s *source, x float64, f *Field) {
 		return
 	}
 	join(feet)
-	e.sweep(s, o, feet, from, 1/step, f)
+	e.sweep(s, o, feet, from, step, f)
 }
 
 // scratch returns n feet to write on.
@@ -95,7 +95,8 @@ func join(feet []foot) {
 // sweep adds the jets of a slot to every cell. Algorithm: each cell reads the foot at its own place along the
 // slot; on the wall the pressure follows the arc length from the stagnation line, the shear the boundary
 // layer and then the wall jet; where the axis grazes or misses, the free jet at the cell counts.
-func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, perZ float64, f *Field) {
+func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, step float64, f *Field) {
+	perZ := 1 / step
 	last := len(feet) - 1
 	cols := e.body.Surface.Cols
 	l, a := s.l, s.a
@@ -118,15 +119,15 @@ func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, perZ float64, f *Fiel
 		if w <= 0 && free <= 0 {
 			continue
 		}
-		g := p0
+		g, beside := p0, fr
 		if fr > 0.5 {
-			g = p1
+			g, beside = p1, fr-1
 		}
 		var sum touch
 		hit := false
 		if w > 0 {
 			if cc := g.n.X*c.normal.X + g.n.Y*c.normal.Y + g.n.Z*c.normal.Z; cc > cosSepTo {
-				hit = wallSlot(g, p0, p1, fr, c, cc, w, &sum)
+				hit = wallSlot(g, p0, p1, fr, beside*step, c, cc, w, &sum)
 			}
 		}
 		if free > 0 && s.passSlot(d, c, b, free, g.clear, &sum) {
@@ -153,11 +154,13 @@ type touch struct{ p, tauS, tauA, gradS, gradA, ue, heat float64 }
 
 // store adds it to the field: pressures and shears add up, of speeds and heat the largest counts.
 func (t *touch) store(f *Field, i int) {
-	f.P[i] += t.p
 	f.TauS[i] += t.tauS
 	f.TauA[i] += t.tauA
-	f.GradS[i] += t.gradS
-	f.GradA[i] += t.gradA
+	if t.p != 0 {
+		f.P[i] += t.p
+		f.GradS[i] += t.gradS
+		f.GradA[i] += t.gradA
+	}
 	if t.ue > f.Ue[i] {
 		f.Ue[i] = t.ue
 	}
@@ -178,13 +181,12 @@ func dents(bend, chord2 float64) float64 {
 
 // wallSlot adds the wall part of a slot jet to a cell; false when the cell is out of its reach. The foot g
 // nearest to the cell gives directions; strengths are read between a and b at f.
-func wallSlot(g, a, b *foot, f float64, c *cell, cc, w float64, sum *touch) bool {
-	chordX, chordY, chordZ := c.pos.X-g.at.X, c.pos.Y-g.at.Y, c.pos.Z-g.at.Z
-	ca := chordX*c.normal.X + chordY*c.normal.Y + chordZ*c.normal.Z
-	cb := chordX*g.n.X + chordY*g.n.Y + chordZ*g.n.Z
-	ct := chordX*g.t.X + chordY*g.t.Y + chordZ*g.t.Z
-	nt := c.normal.X*g.t.X + c.normal.Y*g.t.Y + c.normal.Z*g.t.Z
-
+//
+// A cell opposite a place of the slot need not lie opposite its foot: behind the horizon of a round wall it
+// lies round the corner, along the impingement line. Such a cell is as far from the foot as the way along
+// the wall, across and along the line together. On a flat wall the way along the line is 0. Beside is how
+// far along the slot the cell lies from the foot g.
+func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *touch) bool {
 	u := (cc - cosSepTo) * (curvePer / (1 - cosSepTo))
 	ci := min(int(u), curvePer)
 	fr := u - float64(ci)
@@ -193,34 +195,42 @@ func wallSlot(g, a, b *foot, f float64, c *cell, cc, w float64, sum *touch) bool
 	if stays <= 0 {
 		return false
 	}
-	off := ct + nt*((k0.fromPatch+fr*(k1.fromPatch-k0.fromPatch))*ca+(k0.fromFoot+fr*(k1.fromFoot-k0.fromFoot))*cb) -
-		(a.shift + f*(b.shift-a.shift))
+	chordX, chordY, chordZ := c.pos.X-g.at.X, c.pos.Y-g.at.Y, c.pos.Z-g.at.Z
+	ca := chordX*c.normal.X + chordY*c.normal.Y + chordZ*c.normal.Z
+	cb := chordX*g.n.X + chordY*g.n.Y + chordZ*g.n.Z
+	nt := c.normal.X*g.t.X + c.normal.Y*g.t.Y + c.normal.Z*g.t.Z
+	nl := c.normal.X*g.l.X + c.normal.Y*g.l.Y + c.normal.Z*g.l.Z
+	bend := (k0.fromPatch+fr*(k1.fromPatch-k0.fromPatch))*ca + (k0.fromFoot+fr*(k1.fromFoot-k0.fromFoot))*cb
+	off := chordX*g.t.X + chordY*g.t.Y + chordZ*g.t.Z + nt*bend - (a.shift + f*(b.shift-a.shift))
+	side := chordX*g.l.X + chordY*g.l.Y + chordZ*g.l.Z + nl*bend - beside*g.perL
 	inv := a.inv + f*(b.inv-a.inv)
 	xx := off * inv
 	sg, s0, s1 := 1.0, &a.fore, &b.fore
 	if xx < 0 {
 		xx, sg, s0, s1 = -xx, -1, &a.back, &b.back
 	}
+	if round := side * inv; round > 0.02 || round < -0.02 {
+		away := math.Sqrt(xx*xx + round*round)
+		sg *= xx / away
+		xx = away
+	}
 	if xx >= wallTo {
 		return false
 	}
-	xi := xx * (1 / jet.PlaneShearX)
-
 	us := a.us + f*(b.us-a.us)
 	heat := a.heat + f*(b.heat-a.heat)
 	top := s0.tau + f*(s1.tau-s0.tau)
-	ue, hush, t := us, 0.0, 0.0 // hush: impact pressure over its peak
+	ue, press, t := us, 0.0, 0.0
 	if xx < impactTo {
-		hush = impact(&planeImpact, xx)
-		ue = us * math.Sqrt(1-hush)
+		v := xx * impactPer
+		vi := int(v)
+		fv := v - float64(vi)
+		n0, n1 := &planeNear[vi], &planeNear[vi+1]
+		press = n0.press + fv*(n1.press-n0.press)
+		ue = us * (n0.speed + fv*(n1.speed-n0.speed))
+		t = top * (n0.shear + fv*(n1.shear-n0.shear))
 	}
-	if xi <= 1 {
-		x2 := xi * xi
-		t = top * xi * (1.69 - x2*(0.88-0.19*x2))
-	} else {
-		if xx < 0.6 {
-			t = top * jet.PlaneShearShapeSI(xi) * jet.Fade(xx*(1/0.3))
-		}
+	if xx > jet.PlaneShearX {
 		v := xx * wallPerX
 		vi := int(v)
 		fv := v - float64(vi)
@@ -232,6 +242,7 @@ func wallSlot(g, a, b *foot, f float64, c *cell, cc, w float64, sum *touch) bool
 			drag = (a.held + f*(b.held-a.held)) * (w0.tauAtOne + fv*(w1.tauAtOne-w0.tauAtOne))
 		} else {
 			drag = (s0.drag + f*(s1.drag-s0.drag)) * (w0.tau + fv*(w1.tau-w0.tau))
+			heat *= speed * (a.perUs + f*(b.perUs-a.perUs))
 		}
 		if drag > top {
 			drag = top
@@ -242,7 +253,6 @@ func wallSlot(g, a, b *foot, f float64, c *cell, cc, w float64, sum *touch) bool
 		if speed < ue {
 			ue = speed
 		}
-		heat *= speed / us
 	}
 
 	// Carry t and l to the patch by the smallest rotation that turns the foot's normal into the patch's.
@@ -251,32 +261,26 @@ func wallSlot(g, a, b *foot, f float64, c *cell, cc, w float64, sum *touch) bool
 	na := (g.n.X*c.ax + g.n.Y*c.ay) * turn
 	ts := g.t.X*c.along.X + g.t.Y*c.along.Y + g.t.Z*c.along.Z - nt*ns
 	ta := g.t.X*c.ax + g.t.Y*c.ay - nt*na
+	ls := g.l.X*c.along.X + g.l.Y*c.along.Y + g.l.Z*c.along.Z - nl*ns
+	la := g.l.X*c.ax + g.l.Y*c.ay - nl*na
 	shear := stays
 	if ca < cb {
 		shear *= dents(ca-cb, chordX*chordX+chordY*chordY+chordZ*chordZ)
 	}
 	tt := sg * t * shear * g.square
-	if g.al != 0 {
-		nl := c.normal.X*g.l.X + c.normal.Y*g.l.Y + c.normal.Z*g.l.Z
-		ls := g.l.X*c.along.X + g.l.Y*c.along.Y + g.l.Z*c.along.Z - nl*ns
-		la := g.l.X*c.ax + g.l.Y*c.ay - nl*na
-		if xi < 1 {
-			still := alongShear * (a.tau + f*(b.tau-a.tau)) * (1 - xi)
-			t = math.Sqrt(t*t + still*still)
-		}
-		full := g.al * t * shear
-		sum.tauS += tt*ts + full*ls
-		sum.tauA += tt*ta + full*la
-	} else {
-		sum.tauS += tt * ts
-		sum.tauA += tt * ta
+	if xx < jet.PlaneShearX {
+		still := alongShear * (a.tau + f*(b.tau-a.tau)) * (1 - xx*(1/jet.PlaneShearX))
+		t = math.Sqrt(t*t + still*still)
 	}
-	if hush > 0 {
-		p := stays * hush * (a.peak + f*(b.peak-a.peak))
-		slope := -2 * jet.PlaneShapeC * inv * inv * p * off
+	full := g.al * t * shear
+	sum.tauS += tt*ts + full*ls
+	sum.tauA += tt*ta + full*la
+	if press > 0 {
+		p := stays * press * (a.peak + f*(b.peak-a.peak))
+		slope := -2 * jet.PlaneShapeC * inv * inv * p
 		sum.p += p
-		sum.gradS += slope * ts
-		sum.gradA += slope * ta
+		sum.gradS += slope * (off*ts + side*ls)
+		sum.gradA += slope * (off*ta + side*la)
 	}
 	sum.ue += stays * ue
 	sum.heat += stays * heat

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leste/physics/jet"
+	q "leste/quantity"
 )
 
 // The exposure evaluates the jet relations some millions of times per assessment. Their powers and
@@ -22,21 +23,29 @@ const (
 	wallTo    = 10.0 // X up to which the wall jet is followed: the range of its relation
 	roundTo   = 2.5  // the same, round: its shear is below 1 % of the greatest there
 	impactTo  = 0.75 // X from which the impact pressure is negligible: exp(-38.5 X2) < 1e-9
-	impactPer = 512
+	impactPer = 1000 // kinks of the relations fall on entries
 	curvePer  = 256
 )
 
 var (
-	planeWall   = newPlaneWall()
-	roundWall   = newRoundWall()
-	planeImpact = newImpact(jet.PlaneShapeC)
-	roundImpact = newImpact(jet.RoundShapeC)
-	curves      = newCurves()
-	planeShare  = newPowers(planePower, 2) // momentum share 0..2
-	roundShare  = newPowers(roundPower, 8)
+	planeWall  = newPlaneWall()
+	roundWall  = newRoundWall()
+	planeNear  = newNear(jet.Plane, planeFade)
+	roundNear  = newNear(jet.Round, roundFade)
+	curves     = newCurves()
+	planeShare = newPowers(planePower, 2) // momentum share 0..2
+	roundShare = newPowers(roundPower, 8)
 )
 
-type impactTable [impactPer*impactTo + 2]float64
+// nearTable holds what happens about the impingement at X: pressure over its peak, edge speed over the impact
+// velocity, shear over its peak as far as the boundary layer decides it.
+type nearTable [impactPer*impactTo + 2]struct{ press, speed, shear float64 }
+
+// The boundary layer's share of the shear fades to nothing between once and twice this X.
+const (
+	planeFade = 0.3
+	roundFade = 0.2
+)
 
 const (
 	powPer      = 128.0
@@ -72,10 +81,13 @@ func newRoundWall() (t [roundTo*wallPerX + 2]wallTable) {
 	return t
 }
 
-func newImpact(c float64) (t impactTable) {
+func newNear(shape jet.Shape, fade float64) (t nearTable) {
 	for i := range t {
 		x := float64(i) / impactPer
-		t[i] = math.Exp(-c * x * x)
+		p := float64(shape.PressureShape(q.Length(x), 1))
+		t[i].press = p
+		t[i].speed = math.Sqrt(1 - p)
+		t[i].shear = float64(shape.ShearShape(q.Length(x), 1)) * jet.Fade(x/fade)
 	}
 	return t
 }
@@ -114,17 +126,6 @@ func power(table []float64, g float64) float64 {
 	i := int(u)
 	if i >= len(table)-1 {
 		return table[len(table)-1]
-	}
-	f := u - float64(i)
-	return table[i] + f*(table[i+1]-table[i])
-}
-
-// impact reads one of the impact tables at X >= 0.
-func impact(table *impactTable, x float64) float64 {
-	u := x * impactPer
-	i := int(u)
-	if i >= len(table)-1 {
-		return 0
 	}
 	f := u - float64(i)
 	return table[i] + f*(table[i+1]-table[i])
