@@ -9,9 +9,9 @@ import (
 // Sizes of the bins in which drops are kept. Neighbouring sizes are closer than the width of any size
 // distribution met here, so that the size at which drops begin to move is resolved.
 const (
-	dropBins    = 20
-	smallestBin = 40e-6 // m
-	binRatio    = 1.35  // the largest bin is 11.9 mm: no wall holds larger drops
+	dropBins    = 16
+	smallestBin = 60e-6 // m
+	binRatio    = 1.4   // the largest bin is 9.3 mm: no wall holds larger drops
 )
 
 // binSize is the diameter of the drops in bin b.
@@ -27,7 +27,7 @@ type dropWall struct {
 	sweep        [dropBins]float64 // D/V: width swept per volume of water [1/m2]
 	drag, body   [dropBins]float64 // push over retention per (m/s)2 of air, per Pa/m of weight and pressure
 	rest         float64           // push over retention that sets a drop in motion
-	contact      float64           // rad
+	height       float64           // of a drop over its diameter
 	mobility     *water.Mobility
 	logTop       float64 // ln(height of the smallest drop / nu)
 }
@@ -77,12 +77,15 @@ type drops struct {
 	stuck, moving []float64 // m3 per m2, dropBins per cell
 	vs, va        []float32 // m/s of each size, along the profile and around; valid where known
 	known         []int32   // the air step for which vs and va of a cell were worked out
-	slowest       []uint8   // smallest bin that moves; dropBins when none does
+	upTo          []uint8   // and up to which bin
+	slowest       []uint8   // smallest bin that moves; dropBins when none up to that bin does
 	step          int32     // present air step
 
 	outS, outA []float64 // m3 that leaves a cell in the present step, signed by direction
 	outFrom    []uint8   // smallest bin that leaves; dropBins when none does
-	any        []uint8   // per row: some cell holds moving drops
+	busy       []uint8   // smallest bin that holds more than dust in motion; dropBins when none does
+	peak       []uint8   // largest bin that does
+	any        []uint8   // per row: some cell is busy
 	outAny     []uint8   // per row: some cell lets drops go in the present step
 
 	tauS, tauA, p, edge []float64 // the air: shear [Pa], pressure [Pa], speed outside the wall layer [m/s]
@@ -94,9 +97,10 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed
 		*a = make([]float64, g.size*dropBins)
 	}
 	d.vs, d.va = make([]float32, g.size*dropBins), make([]float32, g.size*dropBins)
-	d.known, d.slowest, d.outFrom = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
+	d.known, d.upTo, d.slowest = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
+	d.outFrom, d.busy, d.peak = make([]uint8, g.size), make([]uint8, g.size), make([]uint8, g.size)
 	for i := range d.outFrom {
-		d.outFrom[i] = dropBins
+		d.outFrom[i], d.busy[i] = dropBins, dropBins
 	}
 	d.any, d.outAny = make([]uint8, g.rows+2*pad), make([]uint8, g.rows+2*pad)
 	for _, a := range []*[]float64{&d.tauS, &d.tauA, &d.p, &d.edge} {
@@ -107,7 +111,7 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed
 
 func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropWall {
 	d := dropWall{
-		rest: float64(w.Hysteresis()), contact: float64(w.contact), mobility: water.NewMobility(w.Wetting),
+		rest: float64(w.Hysteresis()), height: w.height, mobility: water.NewMobility(w.Wetting),
 		logTop: math.Log(w.height * smallestBin / air.nu),
 	}
 	for b := range dropBins {
@@ -122,19 +126,29 @@ func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropW
 	return d
 }
 
-// velocities works out how fast each size moves in cell i under the present air and returns the smallest
-// bin that moves, dropBins when none does. Drag acts along the shear; weight and the pressure's fall along
-// the wall add as vectors. The speed follows from the moving contact line; it is capped as the film's is.
-func (d *drops) velocities(i int) int {
-	if d.known[i] == d.step {
+// velocities works out how fast each size up to bin top moves in cell i under the present air and returns the
+// smallest bin that moves, dropBins when none does. Drag acts along the shear; weight and the pressure's fall
+// along the wall add as vectors. The speed follows from the moving contact line; it is capped as the film's.
+func (d *drops) velocities(i, top int) int {
+	if d.known[i] == d.step && int(d.upTo[i]) >= top {
 		return int(d.slowest[i])
 	}
-	d.known[i] = d.step
+	d.known[i], d.upTo[i] = d.step, uint8(top)
 	g, w := d.g, &d.walls[d.wall[i]]
 	ts, ta := d.tauS[i], d.tauA[i]
-	gs := d.rho*g.cellGS[i] - 0.5*((d.p[i]-d.p[i-g.stride])*g.invS[i]+(d.p[i+g.stride]-d.p[i])*g.invS[i+g.stride])
-	ga := d.rho*g.cellGA[i] - 0.5*((d.p[i]-d.p[i-1])*g.invA[i]+(d.p[i+1]-d.p[i])*g.invA[i+1])
+	gs, ga := d.rho*g.cellGS[i], d.rho*g.cellGA[i]
+	weight2 := gs*gs + ga*ga
+	gs -= 0.5 * ((d.p[i]-d.p[i-g.stride])*g.invS[i] + (d.p[i+g.stride]-d.p[i])*g.invS[i+g.stride])
+	ga -= 0.5 * ((d.p[i]-d.p[i-1])*g.invA[i] + (d.p[i+1]-d.p[i])*g.invA[i+1])
 	tau, body := math.Sqrt(ts*ts+ta*ta), math.Sqrt(gs*gs+ga*ga)
+	u2 := min(fastestOverWall*tau/d.air.rho, d.edge[i]*d.edge[i])
+	if w.drag[top]*u2+w.body[top]*body <= w.rest {
+		d.slowest[i] = dropBins
+		return dropBins
+	}
+	fastest := math.Sqrt(tau/(frictionOfThickFilm*d.rho) + 2*max(0, d.p[i])/d.rho +
+		w.height*w.size[dropBins-1]/frictionOfThickFilm*math.Sqrt(weight2))
+	fastest = min(fastest, fastestDrops)
 	es, ea, friction := 0.0, 0.0, 0.0
 	at, part := 0, 0.0
 	if tau > 0 {
@@ -144,9 +158,12 @@ func (d *drops) velocities(i int) int {
 	}
 	slowest := dropBins
 	out := i * dropBins
-	for b := dropBins - 1; b >= 0; b-- {
-		t := d.air.table[at+b*entriesPerBin:]
-		u := min(friction*(t[0]+part*(t[1]-t[0])), d.edge[i])
+	edge := d.edge[i]
+	table := d.air.table[at:]
+	vs, va := d.vs[out:out+dropBins], d.va[out:out+dropBins]
+	for b := top; b >= 0; b-- {
+		t := table[b*entriesPerBin : b*entriesPerBin+2]
+		u := min(friction*(t[0]+part*(t[1]-t[0])), edge)
 		push, weight := w.drag[b]*u*u, w.body[b]
 		if push+weight*body <= w.rest {
 			break // smaller drops are pushed less still
@@ -155,19 +172,19 @@ func (d *drops) velocities(i int) int {
 		f := math.Sqrt(fs*fs + fa*fa)
 		v := 0.0
 		if f > w.rest {
-			v = d.speed * w.mobility.CapillarySI(f)
-			top := w.size[b] * w.height()
-			v = min(v, math.Sqrt((tau+body*top)/(frictionOfThickFilm*d.rho))) / f
+			v = min(d.speed*w.mobility.CapillarySI(f), fastest) / f
 		}
-		d.vs[out+b], d.va[out+b] = float32(v*fs), float32(v*fa)
+		vs[b], va[b] = float32(v*fs), float32(v*fa)
 		slowest = b
 	}
 	d.slowest[i] = uint8(slowest)
 	return slowest
 }
 
-// height of a drop over its diameter.
-func (w *dropWall) height() float64 { return math.Tan(w.contact/2) / 2 }
+const (
+	fastestOverWall = 30 * 30 // (u/friction velocity)2 that the law of the wall does not exceed over a drop
+	fastestDrops    = 20.0    // m/s; far above what any jet here drives
+)
 
 // fastestDrop is the largest rate [1/s] at which moving drops cross a cell of row r.
 func (d *drops) fastestDrop(r int) float64 {
@@ -177,12 +194,13 @@ func (d *drops) fastestDrop(r int) float64 {
 	g, worst := d.g, 0.0
 	merged := float64(g.merge[r])
 	for i := g.at(r, 0); i < g.at(r, g.cols); i++ {
-		m := d.moving[i*dropBins : (i+1)*dropBins]
-		if !anyAbove(m, 0) {
+		if d.busy[i] == dropBins {
 			continue
 		}
-		for b := d.velocities(i); b < dropBins; b++ {
-			if m[b] > 0 {
+		m := d.moving[i*dropBins : (i+1)*dropBins]
+		top := int(d.peak[i])
+		for b := max(d.velocities(i, top), int(d.busy[i])); b <= top; b++ {
+			if m[b] > dust {
 				vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
 				worst = max(worst, (vs*max(g.lenS[i], g.lenS[i+g.stride])+va*g.lenA[i]/merged)*g.invArea[i])
 			}
@@ -191,13 +209,37 @@ func (d *drops) fastestDrop(r int) float64 {
 	return worst
 }
 
-func anyAbove(a []float64, x float64) bool {
-	for _, v := range a {
-		if v > x {
+// dust is an amount of one size in motion that waits in its cell until more comes, m3/m2. Upwind transport
+// spreads ever thinner amounts ahead of what really moves; all bins full of dust would be 5 mg/m2.
+const dust = 3e-10
+
+// note keeps busy of cell i true to what moves there.
+func (d *drops) note(i int) bool {
+	m := d.moving[i*dropBins : (i+1)*dropBins]
+	for b, v := range m {
+		if v > dust {
+			top := dropBins - 1
+			for m[top] <= dust {
+				top--
+			}
+			d.busy[i], d.peak[i] = uint8(b), uint8(top)
 			return true
 		}
 	}
+	d.busy[i] = dropBins
 	return false
+}
+
+// recount rebuilds busy and any from what moves.
+func (d *drops) recount() {
+	for r := range d.g.rows {
+		d.any[r+pad] = 0
+		for i := d.g.at(r, 0); i < d.g.at(r, d.g.cols); i++ {
+			if d.note(i) {
+				d.any[r+pad] = 1
+			}
+		}
+	}
 }
 
 // dropCourant is the largest share of a cell that moving drops cross in one step. Upwind transport of
@@ -222,22 +264,24 @@ func (d *drops) depart(r int, dt float64, rims *rims) {
 	for c := range g.cols {
 		i := g.at(r, c)
 		d.outFrom[i] = dropBins
-		k := i * dropBins
-		m := d.moving[k : k+dropBins]
-		if !anyAbove(m, 0) {
+		if d.busy[i] == dropBins {
 			continue
 		}
 		still = false
-		b := d.velocities(i)
-		if b == dropBins {
+		top := int(d.peak[i])
+		b := max(d.velocities(i, top), int(d.busy[i]))
+		if b > top {
 			continue
 		}
+		k := i * dropBins
+		m := d.moving[k : k+dropBins]
 		scale := dt * g.invArea[i]
 		down, up, around := scale*g.lenS[i], scale*g.lenS[i+g.stride], scale*g.lenA[i]
 		gone := false
-		for ; b < dropBins; b++ {
-			d.outS[k+b], d.outA[k+b] = 0, 0
-			if m[b] == 0 {
+		clear(d.outS[k+b : k+dropBins])
+		clear(d.outA[k+b : k+dropBins])
+		for ; b <= top; b++ {
+			if m[b] <= dust {
 				continue
 			}
 			vs, va := float64(d.vs[k+b]), float64(d.va[k+b])
@@ -259,6 +303,7 @@ func (d *drops) depart(r int, dt float64, rims *rims) {
 		if !gone {
 			continue
 		}
+		d.note(i)
 		d.outAny[r+pad] = 1
 		if rims != nil {
 			rims.catch(r, c, d.outS[k:k+dropBins])
@@ -303,6 +348,7 @@ func (d *drops) arrive(r int) {
 			}
 			d.moving[i*dropBins+b] += (gain + side) * g.invArea[i]
 		}
+		d.note(i)
 	}
 }
 

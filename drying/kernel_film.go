@@ -5,18 +5,20 @@ import "math"
 // film is the water film on a wallGrid and what drives it.
 //
 // The flux per unit length across a face is f(h) = a h^2 + b h^3 with a = tau/(2 mu) and
-// b = (rho g - dp/dn)/(3 mu), both of the face. Its mean speed is capped where wall friction of a
-// turbulent film, c_f rho v^2, balances what drives it: v^2 <= (|tau| + |rho g - dp/dn| h)/(c_f rho).
+// b = (rho g - dp/dn)/(3 mu), both of the face. The mean speed of a film too thick to be laminar is capped:
+// by the friction c_f rho v^2 of a turbulent film against shear and weight, and by what pressure can
+// accelerate water to, v^2 = |tau|/(c_f rho) + 2 p/rho + |g| H/c_f with H the height of a puddle.
 type film struct {
 	g   *wallGrid
 	mu  float64 // Pa s
 	rho float64 // kg/m3
 
-	capA, capB float64 // 2 mu/(c_f rho) and 3 mu/(c_f rho): the cap is v^2 <= capA|a| + capB|b| h
+	puddle float64 // m, height of a wide puddle
 
 	h, next []float64 // m; 0 is a dry cell, every other cell is wholly wet
 	as, bs  []float64 // a and b of the low-side faces along the profile, times the face's length
 	aa, ba  []float64 // around
+	cs, ca  []float64 // cap of the mean speed times the face's length, squared
 	hold    []float64 // m; film thinner than this does not advance onto this cell while it is dry
 	shut    []bool    // rows whose low-side faces let nothing through: sharp rims, handled apart
 
@@ -32,11 +34,9 @@ type rowMask uint64
 // runs; the film left behind does not depend on it.
 const frictionOfThickFilm = 0.003
 
-func newFilm(g *wallGrid, mu, rho float64) *film {
-	f := &film{g: g, mu: mu, rho: rho}
-	f.capA = 2 * mu / (frictionOfThickFilm * rho)
-	f.capB = 3 * mu / (frictionOfThickFilm * rho)
-	for _, a := range []*[]float64{&f.h, &f.next, &f.as, &f.bs, &f.aa, &f.ba, &f.hold} {
+func newFilm(g *wallGrid, mu, rho, puddle float64) *film {
+	f := &film{g: g, mu: mu, rho: rho, puddle: puddle}
+	for _, a := range []*[]float64{&f.h, &f.next, &f.as, &f.bs, &f.aa, &f.ba, &f.cs, &f.ca, &f.hold} {
 		*a = make([]float64, g.size)
 	}
 	f.shut = make([]bool, g.rows+1)
@@ -110,12 +110,11 @@ func (f *film) runs(m rowMask, do func(c0, c1 int)) {
 //
 // with the film at the face extrapolated from each side by the minmod slope inside the film: where a
 // neighbour is dry there is no slope. Both terms may act at once, where streams converge.
-func (f *film) faces(F, a, b, length, hmm, hm, hp, hpp, holdm, holdp []float64) {
+func (f *film) faces(F, a, b, most, hmm, hm, hp, hpp, holdm, holdp []float64) {
 	n := len(F)
-	a, b, length = a[:n], b[:n], length[:n]
+	a, b, most = a[:n], b[:n], most[:n]
 	hmm, hm, hp, hpp = hmm[:n], hm[:n], hp[:n], hpp[:n]
 	holdm, holdp = holdm[:n], holdp[:n]
-	capA, capB := f.capA, f.capB
 	for i := range F {
 		u, d := hm[i], hp[i]
 		if u+d == 0 {
@@ -131,8 +130,8 @@ func (f *film) faces(F, a, b, length, hmm, hm, hp, hpp, holdm, holdp []float64) 
 			}
 			v := x * (ai + bi*x)
 			if v > 0 {
-				if limit := length[i] * (capA*math.Abs(ai) + capB*math.Abs(bi)*x); v*v > limit {
-					v = math.Sqrt(limit)
+				if v*v > most[i] {
+					v = math.Sqrt(most[i])
 				}
 				sum = v * x
 			}
@@ -144,8 +143,8 @@ func (f *film) faces(F, a, b, length, hmm, hm, hp, hpp, holdm, holdp []float64) 
 			}
 			v := x * (ai + bi*x)
 			if v < 0 {
-				if limit := length[i] * (capA*math.Abs(ai) + capB*math.Abs(bi)*x); v*v > limit {
-					v = -math.Sqrt(limit)
+				if v*v > most[i] {
+					v = -math.Sqrt(most[i])
 				}
 				sum += v * x
 			}
@@ -217,7 +216,7 @@ func (f *film) fluxS(r int, w *filmScratch) {
 	f.runs(m, func(c0, c1 int) {
 		i, n := g.at(r, c0), c1-c0
 		j := i - g.stride
-		f.faces(q.s[c0+pad:c1+pad], f.as[i:], f.bs[i:], g.lenS[i:],
+		f.faces(q.s[c0+pad:c1+pad], f.as[i:], f.bs[i:], f.cs[i:],
 			f.h[j-g.stride:][:n], f.h[j:][:n], f.h[i:][:n], f.h[i+g.stride:][:n], f.hold[j:], f.hold[i:])
 	})
 }
@@ -240,7 +239,7 @@ func (f *film) fluxA(r int, w *filmScratch) {
 	}
 	f.runs(q.mask, func(c0, c1 int) {
 		i := g.at(r, c0)
-		f.faces(q.a[c0+pad:c1+pad+1], f.aa[i:], f.ba[i:], g.lenA[i:],
+		f.faces(q.a[c0+pad:c1+pad+1], f.aa[i:], f.ba[i:], f.ca[i:],
 			f.h[i-2:], f.h[i-1:], f.h[i:], f.h[i+1:], f.hold[i-1:], f.hold[i:])
 	})
 	if m := g.merge[r]; m > 1 {
@@ -410,9 +409,9 @@ func (f *film) fastest(r0, r1 int) float64 {
 				if h == 0 {
 					continue
 				}
-				s := max(f.wave(h, f.as[i], f.bs[i], g.lenS[i]),
-					f.wave(h, f.as[i+g.stride], f.bs[i+g.stride], g.lenS[i+g.stride]))
-				a := max(f.wave(h, f.aa[i], f.ba[i], g.lenA[i]), f.wave(h, f.aa[i+1], f.ba[i+1], g.lenA[i+1]))
+				j := i + g.stride
+				s := max(wave(h, f.as[i], f.bs[i], f.cs[i]), wave(h, f.as[j], f.bs[j], f.cs[j]))
+				a := max(wave(h, f.aa[i], f.ba[i], f.ca[i]), wave(h, f.aa[i+1], f.ba[i+1], f.ca[i+1]))
 				worst = max(worst, (s+a/merged)*g.invArea[i])
 			}
 		})
@@ -420,12 +419,12 @@ func (f *film) fastest(r0, r1 int) float64 {
 	return worst
 }
 
-// wave is |df/dh| at film thickness h of a face with a and b times its length.
-func (f *film) wave(h, a, b, length float64) float64 {
+// wave is |df/dh| at film thickness h of a face with a, b and the cap times its length. A capped film moves
+// as one.
+func wave(h, a, b, most float64) float64 {
 	v := math.Abs(h * (a + b*h))
-	limit := length * (f.capA*math.Abs(a) + f.capB*math.Abs(b)*h)
-	if v*v > limit {
-		return 1.5 * math.Sqrt(limit)
+	if v*v > most {
+		return math.Sqrt(most)
 	}
 	return math.Abs(h * (2*a + 3*b*h))
 }
@@ -438,34 +437,28 @@ const courant = 0.4
 // shear [Pa] and pressure [Pa] at the cell centres, in the solver's layout with their ghost columns.
 func (f *film) drive(r0, r1 int, tauS, tauA, p []float64) {
 	g := f.g
-	half, third := 1/(2*f.mu), 1/(3*f.mu)
 	for r := r0; r <= min(r1, g.rows-1); r++ {
 		i, n := g.at(r, 0), g.cols+1
 		if r > 0 {
 			j := i - g.stride
-			f.coefficients(f.as[i:][:n], f.bs[i:], g.lenS[i:], g.invS[i:], g.gS[i:], tauS[j:], tauS[i:], p[j:], p[i:], half, third)
+			f.coefficients(f.as[i:][:n], f.bs[i:], f.cs[i:], g.lenS[i:], g.invS[i:], g.gS[i:], tauS[j:], tauS[i:], p[j:], p[i:])
 		}
-		f.coefficients(f.aa[i:][:n], f.ba[i:], g.lenA[i:], g.invA[i:], g.gA[i:], tauA[i-1:], tauA[i:], p[i-1:], p[i:], half, third)
+		f.coefficients(f.aa[i:][:n], f.ba[i:], f.ca[i:], g.lenA[i:], g.invA[i:], g.gA[i:], tauA[i-1:], tauA[i:], p[i-1:], p[i:])
 	}
 }
 
-func (f *film) coefficients(a, b, length, inv, grav, tau0, tau1, p0, p1 []float64, half, third float64) {
+func (f *film) coefficients(a, b, most, length, inv, grav, tau0, tau1, p0, p1 []float64) {
 	n := len(a)
-	b, length, inv, grav = b[:n], length[:n], inv[:n], grav[:n]
+	b, most, length, inv, grav = b[:n], most[:n], length[:n], inv[:n], grav[:n]
 	tau0, tau1, p0, p1 = tau0[:n], tau1[:n], p0[:n], p1[:n]
+	half, third := 1/(2*f.mu), 1/(3*f.mu)
+	byShear, byPressure := 0.5/(frictionOfThickFilm*f.rho), 1/f.rho
+	byWeight := f.puddle / frictionOfThickFilm
 	for k := range a {
-		a[k] = 0.5 * (tau0[k] + tau1[k]) * half * length[k]
-		b[k] = (f.rho*grav[k] - (p1[k]-p0[k])*inv[k]) * third * length[k]
-	}
-}
-
-// calm sets the face coefficients of rows [r0, r1] to gravity alone.
-func (f *film) calm(r0, r1 int) {
-	g, third := f.g, f.rho/(3*f.mu)
-	for r := r0; r <= min(r1, g.rows-1); r++ {
-		for i := g.at(r, 0); i <= g.at(r, g.cols); i++ {
-			f.as[i], f.bs[i] = 0, g.gS[i]*third*g.lenS[i]
-			f.aa[i], f.ba[i] = 0, g.gA[i]*third*g.lenA[i]
-		}
+		tau := tau0[k] + tau1[k]
+		l := length[k]
+		a[k] = 0.5 * tau * half * l
+		b[k] = (f.rho*grav[k] - (p1[k]-p0[k])*inv[k]) * third * l
+		most[k] = (byShear*math.Abs(tau) + byPressure*(p0[k]+p1[k]) + byWeight*math.Abs(grav[k])) * l * l
 	}
 }

@@ -12,6 +12,8 @@ import (
 const (
 	mu20  = 1.0016e-3 // Pa s
 	rho20 = 998.2     // kg/m3
+
+	puddle20 = 3.9e-3 // m, height of a wide puddle at 90 degrees
 )
 
 // plate is a flat wall of rows x cols cells of ds by da, the rows along "along", the columns along
@@ -108,7 +110,7 @@ func wipe(t testing.TB, j jetLine, u, cell, incoming float64, around bool) float
 		s = plate(1, n, cell, cell, alongMY, alongX)
 	}
 	g := newWallGrid(s)
-	f := newFilm(g, mu20, rho20)
+	f := newFilm(g, mu20, rho20, puddle20)
 	for r := range g.rows {
 		for c := range g.cols {
 			f.h[g.at(r, c)] = incoming
@@ -118,7 +120,7 @@ func wipe(t testing.TB, j jetLine, u, cell, incoming float64, around bool) float
 	tauS, tauA, p := make([]float64, g.size), make([]float64, g.size), make([]float64, g.size)
 	w := newFilmScratch(g)
 	start, end := 0.03, 0.32
-	dt := 0.5 * cell / u
+	dt := frontStep * cell / u
 	for now := 0.0; start+now*u < end; now += dt {
 		at := start + (now+dt/2)*u
 		for r := range g.rows {
@@ -188,7 +190,7 @@ func BenchmarkFilmFlux(b *testing.B) {
 	for _, n := range []int{100, 200} {
 		b.Run(fmt.Sprintf("%dx%d", n, n), func(b *testing.B) {
 			g := newWallGrid(plate(n, n, 2e-3, 2e-3, alongZ, alongX))
-			f := newFilm(g, mu20, rho20)
+			f := newFilm(g, mu20, rho20, puddle20)
 			tauS, tauA, p := make([]float64, g.size), make([]float64, g.size), make([]float64, g.size)
 			for r := range g.rows {
 				for c := range g.cols {

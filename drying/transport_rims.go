@@ -135,7 +135,7 @@ func (f *flow) spill(i, j int, direction, dt float64) float64 {
 	if v <= 0 {
 		return 0
 	}
-	v = min(v, math.Sqrt(f.g.lenS[j]*(f.film.capA*math.Abs(f.film.as[j])+f.film.capB*math.Abs(f.film.bs[j])*h)))
+	v = min(v, math.Sqrt(f.film.cs[j]))
 	have := h * f.g.area[i]
 	volume := min(v*h*dt, mostSpilled*have)
 	f.film.h[i] -= volume * f.g.invArea[i]
@@ -190,7 +190,9 @@ func (m *rims) runOver(e *rim, c int, volume float64, upperRowIsLower bool) {
 	w := &f.walls[f.wall[i]]
 	size := min(w.slide(f.liquid, f.p.Body.Surface.Normal[plain].Z), binSize(dropBins-1))
 	put(f.drops.moving[i*dropBins:(i+1)*dropBins], volume*f.g.invArea[i], size)
-	f.drops.any[row+pad] = 1
+	if f.drops.note(i) {
+		f.drops.any[row+pad] = 1
+	}
 }
 
 // held is the water on all rims [m3].

@@ -135,6 +135,10 @@ func (f *flow) runFilm(t *team, dt float64) {
 // idleRow is the cost of a dry row in cells.
 const idleRow = 4
 
+// mostDropSteps bounds how many cells a drop crosses between two looks at the air. The container moves by one
+// cell meanwhile: drops faster than so many times its speed outrun the front all the same.
+const mostDropSteps = 3
+
 // runDrops advances the moving drops by dt.
 func (f *flow) runDrops(t *team, dt float64) {
 	d, g := f.drops, f.g
@@ -142,7 +146,7 @@ func (f *flow) runDrops(t *team, dt float64) {
 		return
 	}
 	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r) })
-	steps := 1 + int(dt*slices.Max(f.speed)/dropCourant)
+	steps := min(mostDropSteps, 1+int(dt*slices.Max(f.speed)/dropCourant))
 	sub := dt / float64(steps)
 	t.run(func(w int) {
 		r0, r1 := g.rows*w/t.size, g.rows*(w+1)/t.size

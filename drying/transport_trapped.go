@@ -52,7 +52,9 @@ func (f *flow) fill() {
 		r := recess{pool: p, water: make([]float64, cols), rim: f.outside(p)}
 		r.needs = float64(water.PoolPressure(f.liquid, q.Length(p.Depth)))
 		for c := range r.water {
-			r.water[c] = float64(p.Volume) * f.p.Arrives.PoolsFull / float64(cols)
+			if p.FacesUp {
+				r.water[c] = float64(p.Volume) * f.p.Arrives.PoolsFull / float64(cols)
+			}
 		}
 		f.recess = append(f.recess, r)
 	}

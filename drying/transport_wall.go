@@ -28,6 +28,7 @@ type flow struct {
 	fade  []float64 // per material: 1 where film can break, 0 where the wall stays wet
 	dewet []float64 // m/s per material: speed at which film draws back, viscous law
 	burst []float64 // m1.5/s per material: the same times sqrt(h), inertial law
+	rest  []float64 // m0.5 per material: drops that a drawing edge leaves, over sqrt(h)
 
 	rims      *rims
 	reservoir []reservoir
@@ -49,7 +50,7 @@ func newFlow(p *Problem) *flow {
 	s := p.Body.Surface
 	f := &flow{p: p, g: newWallGrid(s), liquid: p.Liquid.liquid(), walls: walls(p.Body)}
 	g := f.g
-	f.film = newFilm(g, p.Liquid.Viscosity, p.Liquid.Density)
+	f.film = newFilm(g, p.Liquid.Viscosity, p.Liquid.Density, float64(water.PuddleHeight(f.liquid, q.Angle(math.Pi/2))))
 	room := p.Room.moist()
 	air := newAirOverDrops(float64(room.Density()), float64(room.KinematicViscosity()))
 	f.wall = make([]uint8, g.size)
@@ -60,6 +61,8 @@ func newFlow(p *Problem) *flow {
 		f.thin = append(f.thin, float64(water.ShearCriticalFilm(f.liquid, w.contact, 1)))
 		f.fade = append(f.fade, 1-w.wets)
 		f.dewet = append(f.dewet, float64(water.DewettingSpeed(f.liquid, w.Receding, 0)))
+		// A drawing edge leaves drops half as large as those the film would break into; judgement.
+		f.rest = append(f.rest, float64(water.FromFilm(1, q.Length(p.Settings.HoleSpacing), w.contact, 0).Median)/2)
 		// The relation gives the slower of two laws; a thick enough film is under the inertial one.
 		const thick = 1.0 // m
 		f.burst = append(f.burst, float64(water.DewettingSpeed(f.liquid, w.Receding, thick))*math.Sqrt(thick))
@@ -71,6 +74,10 @@ func newFlow(p *Problem) *flow {
 	f.draws = make([]uint8, g.rows+2*pad)
 	f.fog = make([]float64, g.rows*g.cols)
 	f.lost, f.speed = make([]Moved, g.rows), make([]float64, g.rows)
+	covered, top := underPools(p), math.Inf(-1)
+	for _, pos := range s.Pos {
+		top = max(top, pos.Z)
+	}
 	for r := range g.rows {
 		for c := range g.cols {
 			k, i := r*g.cols+c, g.at(r, c)
@@ -83,14 +90,8 @@ func newFlow(p *Problem) *flow {
 			}
 			f.still[i] *= f.fade[f.wall[i]]
 			f.film.hold[i] = f.still[i]
-			arrives := (p.Arrives.Film*w.wets + p.Arrives.Drops*(1-w.wets)) / p.Liquid.Density
-			if arrives <= 0 {
-				continue
-			}
-			if w.wets > 0.5 {
-				f.film.h[i] = arrives
-			} else {
-				f.bead(i, arrives, p.Arrives.DropMedian, p.Settings.DropSpread)
+			if arrives := (p.Arrives.Film*w.wets + p.Arrives.Drops*(1-w.wets)) / p.Liquid.Density; arrives > 0 && !covered[k] {
+				f.arrive(i, k, arrives, top)
 			}
 		}
 	}
@@ -100,10 +101,41 @@ func newFlow(p *Problem) *flow {
 		f.film.shut[r] = f.rims.shut[r]
 	}
 	f.film.refresh(0, g.rows)
-	f.film.calm(0, g.rows)
+	f.film.drive(0, g.rows, f.drops.tauS, f.drops.tauA, f.drops.p)
 	f.fill()
 	return f
 }
+
+// arrive lays the water that comes in [m3/m2] on cell i: as a film where the wall takes more as wetting than
+// not, else as drops at rest. What has drained or slid down by its weight since the last wetting is gone: of a
+// film more than drains in that time, of drops those that do not stay; the largest that do hold their share.
+func (f *flow) arrive(i, plain int, volume, top float64) {
+	s, a := f.p.Body.Surface, &f.p.Arrives
+	if f.walls[f.wall[i]].wets > 0.5 {
+		if a.Since > 0 && math.Abs(s.Normal[plain].Z) < level {
+			drained := float64(water.DrainedFilm(f.liquid, q.Length(top-s.Pos[plain].Z), q.Duration(a.Since)))
+			f.lost[plain/f.g.cols].Dripped += max(0, volume-drained) * f.g.area[i]
+			volume = min(volume, drained)
+		}
+		f.film.h[i] = volume
+		return
+	}
+	stuck := f.drops.stuck[i*dropBins : (i+1)*dropBins]
+	f.bead(i, volume, a.DropMedian, f.p.Settings.DropSpread)
+	most, stays := f.walls[f.wall[i]].slide(f.liquid, s.Normal[plain].Z), 0.0
+	for b := range stuck {
+		if binSize(b)*math.Sqrt(binRatio) > most && b > 0 {
+			stuck[b] = 0
+		}
+		stays += stuck[b]
+	}
+	for b := range stuck {
+		stuck[b] *= volume / stays
+	}
+}
+
+// level is the upward part of the normal from which a wall does not drain.
+const level = 0.9
 
 // bead lays volume [m3/m2] on cell i as drops at rest with a volume median and a spread.
 func (f *flow) bead(i int, volume, median, spread float64) {
@@ -170,7 +202,7 @@ func (f *flow) loosen(r int) {
 		if top < 0 {
 			continue
 		}
-		slowest := d.velocities(i)
+		slowest := d.velocities(i, top)
 		small := -1.0
 		for b := slowest; b <= top; b++ {
 			if stuck[b] == 0 {
@@ -183,13 +215,15 @@ func (f *flow) loosen(r int) {
 			moving[b] += stuck[b] - behind
 			stuck[b] = 0
 			put(stuck, behind, d.walls[d.wall[i]].size[b]/4)
-			d.any[r+pad] = 1
 		}
 		for b := range min(slowest, top+1) {
 			if moving[b] > 0 {
 				stuck[b] += moving[b]
 				moving[b] = 0
 			}
+		}
+		if d.note(i) {
+			d.any[r+pad] = 1
 		}
 	}
 }
@@ -216,12 +250,16 @@ func (f *flow) merge(r int, dt float64) {
 		i := g.at(r, c)
 		k := i * dropBins
 		stuck, moving := d.stuck[k:k+dropBins], d.moving[k:k+dropBins]
-		wet := h[i] > 0
-		if !wet && d.any[r+pad] == 0 {
+		wet := h[i] > 0 && f.first[i] == 0 // of a film that draws back, drops lie on the bared part
+		if !wet && d.busy[i] == dropBins {
 			continue
 		}
 		w := &d.walls[d.wall[i]]
 		all, cover, rate, largest := 0.0, 0.0, 0.0, -1
+		slowest, fastest := int(d.slowest[i]), int(d.upTo[i])
+		if d.known[i] != d.step {
+			slowest = dropBins
+		}
 		for b := range dropBins {
 			v := stuck[b] + moving[b]
 			if v == 0 {
@@ -229,9 +267,9 @@ func (f *flow) merge(r int, dt float64) {
 			}
 			all += v
 			cover += v * w.cover[b]
-			if moving[b] > 0 && b >= int(d.slowest[i]) && d.known[i] == d.step {
-				vs, va := float64(d.vs[k+b]), float64(d.va[k+b])
-				rate += moving[b] * w.sweep[b] * math.Sqrt(vs*vs+va*va)
+			if moving[b] > dust && b >= slowest && b <= fastest {
+				vs, va := d.vs[k+b], d.va[k+b]
+				rate += moving[b] * w.sweep[b] * math.Sqrt(float64(vs*vs+va*va))
 				largest = b
 			}
 		}
@@ -242,6 +280,7 @@ func (f *flow) merge(r int, dt float64) {
 			h[i] += all
 			clear(stuck)
 			clear(moving)
+			d.busy[i] = dropBins
 			continue
 		}
 		if rate == 0 {
@@ -358,8 +397,13 @@ func (f *flow) drawn(r int) {
 			side = max(0, f.backA[left]) - min(0, f.backA[right])
 			f.leave(i)
 		}
-		if gain+side > 0 {
-			h[i] += (gain + side) * (1 - restOfFilm) * g.invArea[i]
+		gain = (gain + side) * (1 - restOfFilm) * g.invArea[i]
+		switch {
+		case gain == 0:
+		case h[i] > 0:
+			h[i] += gain
+		default: // this cell's film broke in the same step; what is drawn into it breaks too
+			f.shatter(i, gain)
 		}
 	}
 }
@@ -379,7 +423,7 @@ func (f *flow) leave(i int) {
 		return
 	}
 	moved := min(x, out*f.g.invArea[i])
-	size := dropOf(x, f.p.Settings.HoleSpacing, &f.walls[f.wall[i]]) / 2
+	size := f.rest[f.wall[i]] * math.Sqrt(x)
 	put(f.drops.stuck[i*dropBins:(i+1)*dropBins], moved*restOfFilm, size)
 	f.film.h[i] = x - moved
 	if f.film.h[i] <= x*rounding {
@@ -389,11 +433,6 @@ func (f *flow) leave(i int) {
 
 // rounding is a share of a cell's water that is not worth a film of its own; it goes with what leaves.
 const rounding = 1e-12
-
-// dropOf is the drop of mean volume that a film breaks into.
-func dropOf(h, holeSpacing float64, w *wall) float64 {
-	return float64(water.FromFilm(q.Length(h), q.Length(holeSpacing), w.contact, 0).Median)
-}
 
 // tear takes from row r what does not stay on the wall: ridges where the air comes together from two sides and
 // is fast enough to tear them to mist, and water hanging from a wall that faces down.
