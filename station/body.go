@@ -81,6 +81,18 @@ func standing(o *outline) float64 {
 	return r
 }
 
+// ringRows is the number of rows from the base's centre to the ring the body stands on.
+func (b *Body) ringRows() int {
+	s := b.Surface
+	low, at := math.Inf(1), 0
+	for row := range s.Rows {
+		if z := s.Pos[row*s.Cols].Z; z < low+0.2e-3 {
+			low, at = math.Min(low, z), row+1
+		}
+	}
+	return at
+}
+
 // A stretch of the outline is laid out in rows of equal length.
 type stretch struct {
 	from, to float64

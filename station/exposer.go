@@ -47,6 +47,7 @@ type Exposer struct {
 type cell struct {
 	pos, normal, along Vec
 	ax, ay             float64 // around; its z is 0
+	lies               bool    // on the belt or over it within the ring it stands on: no air where the belt is closed
 }
 
 // rowSpan is a range of rows [first, last).
@@ -110,8 +111,9 @@ func NewExposer(b *Body, s Scene, air []OutletAir, o ExposerOptions) (*Exposer, 
 func (e *Exposer) prepare() {
 	f := e.body.Surface
 	e.cells = make([]cell, len(f.Pos))
+	ring := e.body.ringRows()
 	for i := range e.cells {
-		e.cells[i] = cell{pos: f.Pos[i], normal: f.Normal[i], along: f.Along[i], ax: f.Around[i].X, ay: f.Around[i].Y}
+		e.cells[i] = cell{pos: f.Pos[i], normal: f.Normal[i], along: f.Along[i], ax: f.Around[i].X, ay: f.Around[i].Y, lies: i/f.Cols < ring}
 	}
 	e.pair()
 	for i := range e.sources {

@@ -45,6 +45,9 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 		}
 		for i := range e.cells {
 			cl := &e.cells[i]
+			if cl.lies && e.scene.Belt {
+				continue
+			}
 			var sum touch
 			hit := false
 			if ft.weight > 0 && ft.n.dot(cl.normal) > cosSepTo {
@@ -106,7 +109,8 @@ func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
 	}
 	// Arc vector in the foot's tangent plane, from the stagnation point.
 	d := chord.along(-cb, g.n).along(bend, n.along(-cc, g.n)).along(-g.shift, g.t)
-	r := d.norm()
+	step := (ca + cb) / 2
+	r := math.Sqrt(d.dot(d) + step*step)
 	xx := r * g.inv
 	if xx >= roundTo {
 		return false
@@ -148,10 +152,13 @@ func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
 	ds := dir.dot(c.along) - nd*h*ns
 	da := dir.X*c.ax + dir.Y*c.ay - nd*h*na
 	shear := stays * t
+	faces := k0.faces + fr*(k1.faces-k0.faces)
 	if ca < cb {
-		shear *= dents(ca-cb, chord.dot(chord))
+		dent := dents(ca-cb, chord.dot(chord))
+		shear *= dent
+		faces += (1 - dent) * (1 - faces)
 	}
-	p := stays * g.peak * press
+	p := stays * faces * g.peak * press
 	slope := -2 * jet.RoundShapeC * g.inv * g.inv * p * r
 	sum.p += p
 	sum.tauS += shear * ds

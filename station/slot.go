@@ -102,6 +102,9 @@ func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, step float64, f *Fiel
 	l, a := s.l, s.a
 	for i := range e.cells {
 		c := &e.cells[i]
+		if c.lies && e.scene.Belt {
+			continue
+		}
 		d := c.pos.sub(o)
 		u := (d.dot(l) - z0) * perZ
 		if u < 0 || u > float64(last) {
@@ -185,7 +188,8 @@ func dents(bend, chord2 float64) float64 {
 // A cell opposite a place of the slot need not lie opposite its foot: behind the horizon of a round wall it
 // lies round the corner, along the impingement line. Such a cell is as far from the foot as the way along
 // the wall, across and along the line together. On a flat wall the way along the line is 0. Beside is how
-// far along the slot the cell lies from the foot g.
+// far along the slot the cell lies from the foot g. A step between foot and cell, as from a closure back
+// to the shoulder, counts as way too: on one arc or one plane chord.n + chord.nF is 0.
 func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *touch) bool {
 	u := (cc - cosSepTo) * (curvePer / (1 - cosSepTo))
 	ci := min(int(u), curvePer)
@@ -209,8 +213,9 @@ func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *tou
 	if xx < 0 {
 		xx, sg, s0, s1 = -xx, -1, &a.back, &b.back
 	}
-	if round := side * inv; round > 0.02 || round < -0.02 {
-		away := math.Sqrt(xx*xx + round*round)
+	round, step := side*inv, (ca+cb)/2*inv
+	if r2 := round*round + step*step; r2 > 0.02*0.02 {
+		away := math.Sqrt(xx*xx + r2)
 		sg *= xx / away
 		xx = away
 	}
@@ -264,8 +269,11 @@ func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *tou
 	ls := g.l.X*c.along.X + g.l.Y*c.along.Y + g.l.Z*c.along.Z - nl*ns
 	la := g.l.X*c.ax + g.l.Y*c.ay - nl*na
 	shear := stays
+	faces := k0.faces + fr*(k1.faces-k0.faces)
 	if ca < cb {
-		shear *= dents(ca-cb, chordX*chordX+chordY*chordY+chordZ*chordZ)
+		d := dents(ca-cb, chordX*chordX+chordY*chordY+chordZ*chordZ)
+		shear *= d
+		faces += (1 - d) * (1 - faces) // in a corner the pressure builds up
 	}
 	tt := sg * t * shear * g.square
 	if xx < jet.PlaneShearX {
@@ -276,7 +284,7 @@ func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *tou
 	sum.tauS += tt*ts + full*ls
 	sum.tauA += tt*ta + full*la
 	if press > 0 {
-		p := stays * press * (a.peak + f*(b.peak-a.peak))
+		p := stays * faces * press * (a.peak + f*(b.peak-a.peak))
 		slope := -2 * jet.PlaneShapeC * inv * inv * p
 		sum.p += p
 		sum.gradS += slope * (off*ts + side*ls)

@@ -54,14 +54,17 @@ const (
 	cosGrazing  = 0.8660254037844386
 	sepFrom     = 100 * math.Pi / 180 // the wall jet begins to leave a convex wall this far round
 	sepTo       = 120 * math.Pi / 180
+	facesFrom   = 50 * math.Pi / 180 // a wall turned away this far still feels the impact
+	facesTo     = 85 * math.Pi / 180 // and this far does not: engineering choice; no round wall wider than its jet reaches it
 	cosSepTo    = -0.5
 	alongShear  = 0.81 // shear along a slanted impingement line over the greatest shear
 	headsDepend = 0.08 // how far the stagnation line moves off the axis, over distance and cot(incidence)
 )
 
 // curvature holds what depends on the angle alpha between the normals of impingement point and patch, at
-// c = cos(alpha): the coefficients of the arc length, the fade of the wall jet that leaves the wall, and 1/(1+c).
-type curvature struct{ fromPatch, fromFoot, stays, turn float64 }
+// c = cos(alpha): the coefficients of the arc length, the fade of the wall jet that leaves the wall, 1/(1+c),
+// and the fade of the pressure round a sharp convex rim.
+type curvature struct{ fromPatch, fromFoot, stays, turn, faces float64 }
 
 func newPlaneWall() (t [wallTo*wallPerX + 2]wallTable) {
 	for i := range t {
@@ -112,13 +115,14 @@ func newPowers(exponent, to float64) []float64 {
 func curvatureAt(c float64) curvature {
 	a := math.Acos(math.Max(-1, math.Min(1, c)))
 	stays := 1 - math.Max(0, math.Min(1, (a-sepFrom)/(sepTo-sepFrom)))
+	faces := 1 - math.Max(0, math.Min(1, (a-facesFrom)/(facesTo-facesFrom)))
 	if a < 1e-2 { // the series; the closed form loses its digits
 		a2 := a * a
-		return curvature{-1./12 - 7./240*a2, -5./12 - 23./240*a2, stays, 1 / (1 + c)}
+		return curvature{-1./12 - 7./240*a2, -5./12 - 23./240*a2, stays, 1 / (1 + c), faces}
 	}
 	q := a / math.Sin(a) * (1 + c) / 2
 	s2 := 1 - c*c
-	return curvature{(q - 1) / s2, -(q - c) / s2, stays, 1 / (1 + c)}
+	return curvature{(q - 1) / s2, -(q - c) / s2, stays, 1 / (1 + c), faces}
 }
 
 func power(table []float64, g float64) float64 {
