@@ -1,9 +1,11 @@
 package station
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	q "leste/quantity"
 )
@@ -31,6 +33,7 @@ type StandOptions struct {
 	Contents []string // "empty", "open", "filled": which to examine; none means as the format says
 	Belts    []string // "dry", "wet", "lubricated"; none means dry and lubricated
 	Friction float64  // of the belt when it is known; 0 means by state
+	Speed    q.Speed  // of the belt; 0 means that the container may stop anywhere: no push may then exceed what resists it
 	Step     float64  // distance between positions [m]; 0 means 48 positions
 	Record   *Record  // of this exposer's pass, when there is one; else the pass is looked at anew
 }
@@ -58,6 +61,11 @@ const (
 // Stand finds, for every way a container can lose its place, the worst position and case of a pass, entry and
 // exit included. Air pushes by pressure and shear; weight, friction on the belt, the circle it stands on,
 // guide rails and grips resist. Rails hold across travel only.
+//
+// While the belt runs, a push that passes quickly may exceed what resists it: the container then slips or rocks a
+// little and settles. The factor of sliding, of being held back and of tipping is in that case how much stronger
+// the air could be before it slips by more than 5 mm, or rocks by more than a tenth of the angle at which it
+// falls. Of a standing container the greatest push counts.
 func Stand(ctx context.Context, e *Exposer, o StandOptions) ([]Push, error) {
 	rec := o.Record
 	if rec == nil {
@@ -74,10 +82,9 @@ func Stand(ctx context.Context, e *Exposer, o StandOptions) ([]Push, error) {
 	if len(contents) == 0 {
 		contents = []string{e.body.content()}
 	}
-	worst := map[string]*Push{}
-	for _, w := range ways() {
-		worst[w] = &Push{Way: w, Factor: math.Inf(1)}
-	}
+	loads := slices.Clone(rec.Loads)
+	slices.SortStableFunc(loads, func(a, b Load) int { return cmp.Compare(a.X, b.X) })
+	worst := newFindings()
 	for _, c := range contents {
 		mass, err := e.body.massWhen(c)
 		if err != nil {
@@ -90,18 +97,45 @@ func Stand(ctx context.Context, e *Exposer, o StandOptions) ([]Push, error) {
 					return nil, err
 				}
 			}
-			s := stance{body: e.body, scene: &e.scene, weight: mass * gravity, friction: mu}
+			s := stance{body: e.body, scene: &e.scene, weight: mass * gravity, friction: mu, speed: float64(o.Speed)}
 			label := c + " container, " + belt + " belt, " + e.scene.spacing(e.body)
-			for i := range rec.Loads {
-				s.judge(&rec.Loads[i], label, worst)
+			own := newFindings()
+			for i := range loads {
+				s.judge(&loads[i], label, own)
+			}
+			if o.Speed > 0 && len(e.scene.Grips) == 0 {
+				s.passing(loads, own)
+			}
+			for _, w := range ways() {
+				if own[w].Factor < worst[w].Factor {
+					worst[w] = own[w]
+				}
 			}
 		}
 	}
 	out := make([]Push, 0, len(worst))
 	for _, w := range ways() {
-		out = append(out, *worst[w])
+		f := worst[w]
+		if f.Factor < enough {
+			f.Needs = f.needs(f.Factor)
+		}
+		out = append(out, f.Push)
 	}
 	return out, nil
+}
+
+// A finding is a push with what would be needed against it, once its factor is final.
+type finding struct {
+	Push
+	needs func(factor float64) string
+}
+
+func newFindings() map[string]*finding {
+	m := map[string]*finding{}
+	for _, w := range ways() {
+		m[w] = &finding{Push: Push{Way: w, Factor: math.Inf(1)}}
+	}
+	return m
 }
 
 func ways() []string { return []string{Slide, Tip, Lift, HeldBack, Turned} }
@@ -142,20 +176,18 @@ type stance struct {
 	scene    *Scene
 	weight   float64
 	friction float64
+	speed    float64 // 0: it may stop anywhere
 }
 
 // judge holds one load against what resists it and keeps the worst of each way.
-func (s *stance) judge(l *Load, label string, worst map[string]*Push) {
+func (s *stance) judge(l *Load, label string, worst map[string]*finding) {
 	note := func(way string, resist, push float64, needs func(factor float64) string) {
 		if push < idlePush {
 			return
 		}
 		f := math.Max(0, resist) / push
 		if w := worst[way]; f < w.Factor {
-			*w = Push{Way: way, Factor: f, Case: label, At: q.Length(l.X)}
-			if f < enough {
-				w.Needs = needs(f)
-			}
+			*w = finding{Push{Way: way, Factor: f, Case: label, At: q.Length(l.X)}, needs}
 		}
 	}
 	fx, fy, fz := l.Force.X, l.Force.Y, l.Force.Z
@@ -166,7 +198,7 @@ func (s *stance) judge(l *Load, label string, worst map[string]*Push) {
 	across := math.Hypot(fx, fy)
 	normal := math.Max(0, s.weight-fz)
 	grip := s.friction * normal
-	rail, railed := s.rail(fy)
+	_, railed := s.rail(fy)
 
 	note(Lift, s.weight, fz, func(f float64) string {
 		return fmt.Sprintf("less air from below, or a guide above the containers: the air lifts %.0f %% of the weight", 100/f)
@@ -191,22 +223,11 @@ func (s *stance) judge(l *Load, label string, worst map[string]*Push) {
 		return fmt.Sprintf("at most %.0f %% of this push against travel: aim downstream, lower the pressure, or let containers touch", 100*f/enough)
 	})
 
-	// Tipping towards (along, aside): moments about the axis's foot, then about what it would tip over.
-	along, aside := l.Moment.Y, -l.Moment.X
+	aside := -l.Moment.X
 	base := math.Max(s.body.BaseRadius, 1e-4)
-	up := math.Max(0, fz)
 	stand := (s.weight + math.Max(0, -fz)) * base
-	tx := math.Abs(along) / stand
-	ty := math.Abs(aside) / stand
-	if railed && rail.Z > 0 && aside*fy > 0 {
-		// It leans on the rail and can only roll over it, lifting its weight round that contact.
-		over := math.Max(0, math.Abs(aside)-math.Abs(fy)*rail.Z)
-		ty = over / ((s.weight + math.Max(0, -fz)) * math.Max(s.body.shape.widest(rail.Z, rail.Z)*s.body.shape.section.ky, base))
-	}
-	if s.scene.spacing(s.body) == "containers touching" {
-		tx = 0 // the neighbours hold it
-	}
-	share := math.Hypot(tx, ty) + up*base/stand
+	tx, ty := s.tipShares(l, stand)
+	share := math.Hypot(tx, ty) + math.Max(0, fz)*base/stand
 	note(Tip, 1, share, func(float64) string {
 		side := sideOf(aside)
 		if tx > ty {
@@ -218,6 +239,23 @@ func (s *stance) judge(l *Load, label string, worst map[string]*Push) {
 	note(Turned, grip*base, math.Abs(l.Moment.Z), func(f float64) string {
 		return "outlets that oppose each other, or guides that keep it from turning"
 	})
+}
+
+// tipShares are the overturning moments along and across travel over what resists them; stand is what weight
+// and base resist.
+func (s *stance) tipShares(l *Load, stand float64) (along, across float64) {
+	fy, aside := l.Force.Y, -l.Moment.X
+	along, across = math.Abs(l.Moment.Y)/stand, math.Abs(aside)/stand
+	if rail, railed := s.rail(fy); railed && rail.Z > 0 && aside*fy > 0 {
+		// It leans on the rail and can only roll over it, lifting its weight round that contact.
+		base := math.Max(s.body.BaseRadius, 1e-4)
+		arm := math.Max(s.body.shape.widest(rail.Z, rail.Z)*s.body.shape.section.ky, base)
+		across = math.Max(0, math.Abs(aside)-math.Abs(fy)*rail.Z) / (stand / base * arm)
+	}
+	if s.scene.spacing(s.body) == "containers touching" {
+		along = 0 // the neighbours hold it
+	}
+	return along, across
 }
 
 // gripped containers hang between two belts; what the belts must hold is said, not judged.
