@@ -365,13 +365,16 @@ func (b *builder) terms() Terms {
 	}
 	t := Terms{
 		Hours: orDefault(c.Hours, 6000*3600), Electricity: orDefault(c.Electricity, 0.15/3.6e6),
-		Capital: q.Ratio(capital), Coldest: b.plan.Site.Coldest,
+		Capital: q.Ratio(capital), Coldest: b.plan.Site.Coldest, Reserve: wantedReserve,
 	}
 	if h, ok := hottestHose(b.supply.Branches); ok {
 		t.Hose = h
 	}
 	return t
 }
+
+// wantedReserve is the pressure a selected blower has left for a loaded filter and a harder system.
+const wantedReserve q.Ratio = 0.10
 
 // hottestHose is the least temperature rating of the hoses that have one.
 func hottestHose(branches []job.Branch) (q.Temperature, bool) {

@@ -211,17 +211,23 @@ func (j *junction) coefficients(away []float64) (k []float64, common int) {
 	return k, common
 }
 
-// evenSplitUnsure reports whether the even split of a dividing wye is not the only one.
-func (j *junction) evenSplitUnsure(r *run, flow, head []float64) bool {
-	if j.kind != "wye" || len(j.legs) != 3 {
-		return false
-	}
+// commonLeg is the leg with the greatest flow.
+func (j *junction) commonLeg(flow []float64) int {
 	common := 0
 	for i, l := range j.legs {
 		if math.Abs(flow[l.link]) > math.Abs(flow[j.legs[common].link]) {
 			common = i
 		}
 	}
+	return common
+}
+
+// evenSplitUnsure reports whether the even split of a dividing wye is not the only one.
+func (j *junction) evenSplitUnsure(r *run, flow, head []float64) bool {
+	if j.kind != "wye" || len(j.legs) != 3 {
+		return false
+	}
+	common := j.commonLeg(flow)
 	if in := flow[j.legs[common].link] < 0 == j.legs[common].out; !in {
 		return false
 	}

@@ -14,7 +14,7 @@ func (*branchLaw) conductance() float64 { return 0 }
 
 func (b *branchLaw) loss(r *run, i int, flow, from, to float64) (float64, float64) {
 	loss, slope, choked := b.drop(r.gas, r.ducts, flow, r.pa+from, r.pa+to, r.t0[i], r.mu[i])
-	r.choked[i] = choked
+	r.mark(i, choked)
 	return loss + r.lagged[i], max(slope, leastSlope)
 }
 
@@ -31,7 +31,7 @@ func (w *inletLaw) loss(r *run, i int, flow, _, _ float64) (float64, float64) {
 	drop, slope = drop*r.filters, slope*r.filters
 	behind := max(r.pa-math.Abs(drop), r.pa/2)
 	way, more, choked := w.way.drop(r.gas, 1, flow, behind, behind, r.t0[i], r.mu[i])
-	r.choked[i] = choked
+	r.mark(i, choked)
 	return drop + way, max(slope+more, leastSlope)
 }
 
@@ -70,7 +70,7 @@ func (f *flapLaw) loss(r *run, i int, flow, from, to float64) (float64, float64)
 		return shut * flow, shut
 	}
 	loss, slope, choked := f.drop(r.gas, r.ducts, flow, r.pa+from, r.pa+to, r.t0[i], r.mu[i])
-	r.choked[i] = choked
+	r.mark(i, choked)
 	return loss, max(slope, leastSlope)
 }
 
@@ -120,7 +120,7 @@ func (c *plenumLaw) loss(r *run, i int, flow, from, to float64) (float64, float6
 	over, slope, dead := p.loss(r.gas, flow, r.t0[i], r.pa, r.mu[i], r.dead[i])
 	r.dead[i] = dead
 	entry, more, choked := c.entry.drop(r.gas, r.ducts, flow, r.pa+from, r.pa+to, r.t0[i], r.mu[i])
-	r.choked[i] = choked
+	r.mark(i, choked)
 	return over + entry, slope + more
 }
 

@@ -23,7 +23,7 @@ func round(name string, d float64) piece {
 
 const (
 	greatestShare = 0.05 // share of the total pressure one step may lose: then the midpoint step errs by less than 0.005 %
-	mostSteps     = 200
+	mostSteps     = 80
 	machLimit     = 0.9 // beyond it a loss is continued so that an iteration can come back; the answer is refused
 )
 
@@ -101,6 +101,24 @@ func (g gas) velocityHead(flux, p0, t0 float64) (head, x float64) {
 	return g.k / 2 * x * p0, x
 }
 
+// limitFlux is the mass flux that reaches the limiting Mach number at the end of a loss coefficient, from the
+// exact relation for flow with friction: L*(M1) - L*(limit) = K.
+func (g gas) limitFlux(k, p0, t0 float64) float64 {
+	rest := func(x float64) float64 { // K from a squared Mach number to 1
+		return (1-x)/(g.k*x) + (g.k+1)/(2*g.k)*math.Log((g.k+1)*x/(2+(g.k-1)*x))
+	}
+	end := rest(machLimit * machLimit)
+	low, high := 1e-8, machLimit*machLimit
+	for range 40 {
+		if mid := (low + high) / 2; rest(mid)-end > k {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return p0 * math.Sqrt(g.k/(g.r*t0)*low) * math.Pow(1+g.half*low, -g.flux/2)
+}
+
 // way is a run of pieces in the order of positive flow.
 type way []piece
 
@@ -141,15 +159,8 @@ func (p *piece) drop(g gas, worse, flow, p0, t0, mu float64) (loss, slope float6
 	if loss, slope, choked = at(flow); !choked {
 		return loss, slope, false
 	}
-	low, high := 0.0, flow
-	for range 20 {
-		mid := (low + high) / 2
-		if _, _, near := at(mid); near {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
+	k, _ := p.coefficient(flow, mu)
+	low := min(g.limitFlux(k*worse, p0, t0)*p.area, flow)
 	loss, slope, _ = at(low)
 	before, _, _ := at(low * 0.999)
 	slope = max(slope, (loss-before)/(low*0.001))

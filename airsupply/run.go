@@ -29,6 +29,7 @@ type run struct {
 	lagged    []float64 // Pa, of each link
 	dead      []float64 // Pa, static pressure at the dead end of each outlet link, kept as the next guess
 	choked    []bool
+	chokes    []int // iterations in which a link was choked
 	terms     []terms
 	leastFlux float64 // kg/(m2 s) of an outlet below which slopes are held
 	nodeT     []float64
@@ -44,7 +45,7 @@ func (s *system) newRun(c Case) (*run, error) {
 		system: s, gas: gasOf(c.Inlet), ambient: c.Inlet, pa: float64(c.Inlet.P), room: float64(c.Room),
 		load: float64(c.Load), curve: orOne(c.Curve), ducts: 1, filters: 1, plenums: 1, openings: 1,
 		t0: make([]float64, n), mu: make([]float64, n), lagged: make([]float64, n), dead: make([]float64, n),
-		choked: make([]bool, n), nodeT: make([]float64, len(s.names)),
+		choked: make([]bool, n), chokes: make([]int, n), nodeT: make([]float64, len(s.names)),
 	}
 	if r.room == 0 {
 		r.room = float64(c.Inlet.T)
@@ -219,6 +220,14 @@ func (g *guess) Loss(i int, flow, _, _ float64) (loss, slope float64) {
 		}
 	}
 	return slope * flow, slope
+}
+
+// mark keeps whether a link came near choking in this iteration, and how often it did.
+func (r *run) mark(i int, choked bool) {
+	r.choked[i] = choked
+	if choked {
+		r.chokes[i]++
+	}
 }
 
 // Loss implements flownet.Laws.

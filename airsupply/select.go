@@ -20,6 +20,7 @@ type Terms struct {
 	Class       string           // of the motor; "" IE3
 	Hose        q.Temperature    // greatest discharge temperature the hoses bear; 0 no limit
 	Coldest     air.Moist        // inlet air the motor is sized on; zero value takes the duty's
+	Reserve     q.Ratio          // least pressure in reserve at the greatest speed; 0 asks for none
 }
 
 // A Candidate is one machine of the catalogue set to a duty.
@@ -91,6 +92,8 @@ func candidate(d Duty, inlet air.Moist, way Inlet, part catalogue.BlowerPart, te
 		return reject("needs %.2f of its rated speed; %.2f is allowed", fit.speed, most)
 	case fit.speed < slowest:
 		return reject("is far too strong: it would run at %.2f of its rated speed", fit.speed)
+	case c.Reserve < terms.Reserve:
+		return reject("has only %.0f %% of pressure in reserve; %.0f %% are wanted", 100*float64(c.Reserve), 100*float64(terms.Reserve))
 	case terms.Hose > 0 && c.Discharge > terms.Hose:
 		return reject("its air leaves at %.0f degC; the hoses bear %.0f degC", c.Discharge.C(), terms.Hose.C())
 	}

@@ -3,6 +3,7 @@ package airsupply
 import (
 	"context"
 	"math"
+	"slices"
 
 	"leste/airsupply/flownet"
 	"leste/physics/relation"
@@ -44,7 +45,12 @@ func (s *system) operate(ctx context.Context, c Case, warm *flownet.Result) (Ope
 		return Operation{}, nil, err
 	}
 	op.Iterations, op.Residual, op.Stopped = result.Iterations, q.PressureDrop(result.Residual), result.Stopped
-	op.Notes = append(append(op.Notes, s.network.Notes...), r.notes(&op, result)...)
+	op.Notes = append(append(op.Notes, s.network.Notes...), r.notes(&op)...)
+	for i := range s.junctions {
+		if j := &s.junctions[i]; j.evenSplitUnsure(r, result.Flow, result.Head) {
+			op.Notes = append(op.Notes, s.otherSplit(ctx, c, j, result))
+		}
+	}
 	return op, &result, nil
 }
 
@@ -57,7 +63,8 @@ func (r *run) refusal(ctx context.Context, result flownet.Result) error {
 		return ctx.Err()
 	case flownet.TooMany, flownet.NotFinite:
 		// A choked duct or a point beyond the curve is the usual reason; say so if it is.
-		if err := r.choking(); err != nil {
+		const often = 10
+		if err := r.choking(func(i int) bool { return r.chokes[i] >= often }); err != nil {
 			return err
 		}
 		if err := r.outsideCurve(result); err != nil {
@@ -71,7 +78,7 @@ func (r *run) refusal(ctx context.Context, result flownet.Result) error {
 	if err := r.outsideCurve(result); err != nil {
 		return err
 	}
-	if err := r.choking(); err != nil {
+	if err := r.choking(func(i int) bool { return r.choked[i] }); err != nil {
 		return err
 	}
 	for i, links := range s.outlets {
@@ -85,9 +92,9 @@ func (r *run) refusal(ctx context.Context, result flownet.Result) error {
 }
 
 // choking refuses a link whose air would come near the speed of sound.
-func (r *run) choking() error {
-	for i, choked := range r.choked {
-		if choked {
+func (r *run) choking(choked func(link int) bool) error {
+	for i := range r.choked {
+		if choked(i) {
 			return refuse(r.system.links[i].name, "it chokes: the air would reach %.1f of the speed of sound; enlarge its bore", machLimit)
 		}
 	}
@@ -121,7 +128,7 @@ func (r *run) outsideCurve(result flownet.Result) error {
 }
 
 // notes says what is unsure or worth a warning about an operation. The ranges are those of the cards.
-func (r *run) notes(op *Operation, result flownet.Result) []relation.Note {
+func (r *run) notes(op *Operation) []relation.Note {
 	var out []relation.Note
 	check := func(where, id, symbol string, value float64) {
 		for _, n := range cards().Check(id, symbol, value) {
@@ -159,12 +166,42 @@ func (r *run) notes(op *Operation, result flownet.Result) []relation.Note {
 			check("outlet "+o.Name, "plenum", "m", p.opening/p.area)
 		}
 	}
-	for i := range r.system.junctions {
-		if j := &r.system.junctions[i]; j.evenSplitUnsure(r, result.Flow, result.Head) {
-			out = append(out, plain(relation.Caution, "wye-loss", j.name+": the flow could split unevenly, its legs resist too little"))
+	return out
+}
+
+// otherSplit solves again from a lopsided start at a wye whose even split is not the only one, and says how the
+// flow may divide instead.
+func (s *system) otherSplit(ctx context.Context, c Case, j *junction, found flownet.Result) relation.Note {
+	const text = ": the flow could split unevenly, its legs resist too little"
+	lopsided := found
+	lopsided.Flow = slices.Clone(found.Flow)
+	common := j.commonLeg(found.Flow)
+	factor := 1.8
+	for i, l := range j.legs {
+		if i != common {
+			lopsided.Flow[l.link] *= factor
+			factor = 0.2
 		}
 	}
-	return out
+	r, err := s.newRun(c)
+	if err != nil {
+		return plain(relation.Caution, "wye-loss", j.name+text)
+	}
+	other := r.solve(ctx, &lopsided)
+	if other.Stopped != flownet.Converged {
+		return plain(relation.Caution, "wye-loss", j.name+text+"; from an uneven start the even split does not come back")
+	}
+	for i, l := range j.legs {
+		a, b := found.Flow[l.link], other.Flow[l.link]
+		if i != common && math.Abs(a-b) > 1e-3*math.Abs(found.Flow[j.legs[common].link]) {
+			return relation.Note{
+				Severity: relation.Caution, Relation: "wye-loss",
+				Text:  j.name + text + "; a second answer exists, its flow in " + s.links[l.link].name + " is given",
+				Value: b, Limit: a, Unit: "kg/s",
+			}
+		}
+	}
+	return plain(relation.Caution, "wye-loss", j.name+text+"; from an uneven start the even split came back")
 }
 
 // plain is a note that is not about a number.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"leste/airsupply/flownet"
 	q "leste/quantity"
 )
 
@@ -57,15 +58,17 @@ func SpeedFor(ctx context.Context, n *Network, c Case, wanted Wanted) (q.Ratio, 
 	for _, b := range n.Blowers {
 		high = min(high, orOne(b.MaxSpeed))
 	}
+	var warm *flownet.Result
 	at := func(speed float64) (Operation, float64, error) {
 		c.Speed = map[string]q.Ratio{}
 		for _, b := range n.Blowers {
 			c.Speed[b.Name] = q.Ratio(speed)
 		}
-		op, _, err := s.operate(ctx, c, nil)
+		op, result, err := s.operate(ctx, c, warm)
 		if err != nil {
 			return op, 0, err
 		}
+		warm = result
 		ratio, _ := wanted.shortest(op)
 		return op, ratio, nil
 	}
@@ -127,11 +130,13 @@ func DutyFor(ctx context.Context, n *Network, c Case, wanted Wanted) (Duty, Oper
 		return Duty{}, Operation{}, err
 	}
 	c.Speed = nil
+	var warm *flownet.Result
 	for range 20 {
-		op, _, err := s.operate(ctx, c, nil)
+		op, result, err := s.operate(ctx, c, warm)
 		if err != nil {
 			return Duty{}, op, err
 		}
+		warm = result
 		ratio, _ := wanted.shortest(op)
 		if math.Abs(ratio-1) < 1e-8 {
 			return Duty{op.Blowers[0].Flow, free.Blowers[0].Source.Pressure, q.Temperature(t2)}, op, nil
