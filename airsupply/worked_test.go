@@ -6,7 +6,6 @@ import (
 	"math"
 	"testing"
 
-	"leste/job"
 	"leste/physics/air"
 	q "leste/quantity"
 )
@@ -17,53 +16,9 @@ import (
 
 func known[T any](v T) q.Maybe[T] { return q.Known(v) }
 
-func worked(gap q.Length) *Network {
-	flow := []float64{.04, .06, .08, .10, .12, .14, .16, .18}
-	dp := []float64{21600, 21400, 20800, 19700, 18000, 15600, 12400, 8300}
-	power := []float64{1900, 2180, 2480, 2790, 3100, 3380, 3600, 3700}
-	var points []CurvePoint
-	for i := range flow {
-		points = append(points, CurvePoint{Flow: q.VolumeFlow(flow[i]), Pressure: q.PressureDrop(dp[i]), Power: q.Power(power[i])})
-	}
-	m, err := NewMachine(Curve{Kind: HighSpeedCentrifugal, Points: points, Inlet: air.Dry(101325, q.Celsius(20))})
-	if err != nil {
-		panic(err)
-	}
-	mm := q.Millimetres
-	outlet := func(name string) Outlet {
-		return Outlet{
-			Name: name, Kind: Slot, Area: q.Area(0.3 * float64(gap)), Length: mm(300), Gap: gap, Cd: 0.92, Cv: 1,
-			PlenumBore: mm(60), Feed: "end", Roughness: mm(0.045),
-		}
-	}
-	hose := func(to string) job.Branch {
-		return job.Branch{Name: "hose to " + to, From: "wye", To: to, Elements: []job.Element{
-			{Kind: "hose", Bore: known(mm(75)), Length: known(mm(1000)), Roughness: known(mm(0.9))},
-			{Kind: "fitting", Loss: known(q.Ratio(0.5))},
-		}}
-	}
-	return &Network{
-		Blowers: []Blower{{
-			Name: "B1", Machine: m, Speed: 1, MaxSpeed: 1,
-			Inlet: Inlet{Filter: Filter{Linear: 1500, Square: 22000, Loading: 4}, Bore: mm(100), Loss: 0.5},
-			Drive: Drive{Belt: true, Inverter: true, Motor: Motor{Rated: 4000, Class: IE3, Poles: 4}},
-		}},
-		Branches: []job.Branch{
-			{Name: "duct", From: "B1", To: "wye", Elements: []job.Element{
-				{Kind: "duct", Bore: known(mm(100)), Length: known(mm(6000)), Roughness: known(mm(0.045))},
-				{Kind: "bend", Radius: known(q.Ratio(1.5)), Count: 3},
-			}},
-			hose("K1"), hose("K2"),
-		},
-		Junctions: []job.Junction{{At: "wye", Kind: "wye", Angle: known(q.Degrees(30)), Law: Hager}},
-		Outlets:   []Outlet{outlet("K1"), outlet("K2")},
-	}
-}
+func worked(gap q.Length) *Network { return WorkedCase(gap) }
 
-func site500() Case {
-	p, _ := air.StandardAtmosphere(500)
-	return Case{Inlet: air.Humid(p, q.Celsius(25), 0.6)}
-}
+func site500() Case { return WorkedSite() }
 
 func coldSea() Case { return Case{Inlet: air.Humid(101325, q.Celsius(-5), 0.8)} }
 
