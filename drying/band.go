@@ -44,6 +44,9 @@ const (
 
 // SpreadsOf finds the spreads of a problem.
 func SpreadsOf(ctx context.Context, p *Problem) (Spreads, error) {
+	if p.Spreads != nil {
+		return *p.Spreads, nil
+	}
 	if err := p.Check(); err != nil {
 		return Spreads{}, err
 	}

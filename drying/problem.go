@@ -18,6 +18,8 @@ type Problem struct {
 	Machines []Machine // in the order of travel
 	Room     Room
 	Settings Settings
+
+	Spreads *Spreads // of a problem with the same stations and machines, to be used again; nil to find them
 }
 
 // Arrives is the water that the container brings to the first station.

@@ -36,9 +36,13 @@ func Quick(ctx context.Context, p *Problem) (Outcome, error) {
 		return Outcome{}, err
 	}
 	out := r.outcome()
-	spreads, err := r.spreads(ctx)
-	if err != nil {
-		return Outcome{}, err
+	spreads := p.Spreads
+	if spreads == nil {
+		s, err := r.spreads(ctx)
+		if err != nil {
+			return Outcome{}, err
+		}
+		spreads = &s
 	}
 	spreads.Widen(p, &out)
 	if out.Balance.Closure > balanceTolerance {

@@ -1,0 +1,176 @@
+package leste
+
+import (
+	"context"
+	"math"
+	"sync"
+
+	"leste/drying"
+	"leste/job"
+	q "leste/quantity"
+	"leste/station"
+)
+
+// bench tries variations of a job on its binding requirement: nominal air, the binding case, coarse cells and
+// the quick method, so that two variations can be told apart in milliseconds. Levels from it are never shown,
+// only ratios.
+type bench struct {
+	a        *assessment
+	base     *stage // of the job as it is
+	measured float64
+}
+
+// variation is one change of a job.
+type variation struct {
+	change   func(j *job.Job) bool // of the job as given; false when it does not apply
+	pressure float64               // factor on every plenum pressure; 0 is 1
+	asSeen   bool                  // the air on the container stays what it was
+}
+
+// newBench measures the job as it is.
+func (a *assessment) newBench(ctx context.Context) (*bench, error) {
+	b := &bench{a: a}
+	m, st, err := b.try(ctx, variation{change: func(*job.Job) bool { return true }})
+	if err != nil {
+		return nil, err
+	}
+	b.base, b.measured = st, m
+	return b, nil
+}
+
+// try returns the binding measure of a variation: the value over its limit, or the water left where nothing is
+// required; NaN where the variation does not apply or cannot be laid out.
+func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
+	nan := math.NaN()
+	given := job.Clone(b.a.given)
+	if !v.change(given) {
+		return nan, nil, nil
+	}
+	t := &assessment{
+		given: given, job: job.Clone(given), parts: b.a.parts, supply: b.a.supply, result: &Result{},
+		options: Options{Method: quickMethod, Cell: coarseCell},
+	}
+	t.result.Assumed = job.Fill(t.job)
+	if err := t.layOut(); err != nil {
+		return nan, nil, nil // a variation that does not fit is no remedy
+	}
+	t.scaleAir(b.a.job, v.pressure)
+	f := t.formatNamed(b.a.best.format.Format.Name)
+	if f == nil {
+		return nan, nil, nil
+	}
+	st, err := t.newStage(f, b.a.best.situation.touch)
+	if err != nil {
+		return nan, nil, nil
+	}
+	if v.asSeen && b.base != nil && len(b.base.passes) == len(st.passes) {
+		for i := range st.passes {
+			st.passes[i].Seen = b.base.passes[i].Seen
+		}
+	} else if err := st.look(ctx, false); err != nil {
+		return nan, nil, err
+	}
+	st.spreads = b.a.best.stage.spreads
+	p := t.problem(st, b.a.best.situation)
+	if b.a.best.situation.stand > 0 {
+		if err := t.standStill(p); err != nil {
+			return nan, nil, err
+		}
+	}
+	o, err := drying.Quick(ctx, p)
+	if err != nil {
+		if ctx.Err() != nil {
+			return nan, nil, ctx.Err()
+		}
+		return nan, nil, nil
+	}
+	return b.measure(p, o), st, nil
+}
+
+// measure reads the binding requirement.
+func (b *bench) measure(p *drying.Problem, o drying.Outcome) float64 {
+	best := b.a.best
+	if best.machine < 0 || best.machine >= len(p.Machines) {
+		return lastTotal(o).Likely
+	}
+	m := p.Machines[best.machine]
+	if best.require >= len(m.Requires) {
+		return lastTotal(o).Likely
+	}
+	m.Requires = m.Requires[best.require : best.require+1]
+	j, err := drying.Judge(m, o.At[best.machine])
+	if err != nil {
+		return lastTotal(o).Likely
+	}
+	return j[0].Value.Likely / j[0].Limit
+}
+
+func (a *assessment) formatNamed(name string) *station.FormatPlan {
+	for i := range a.plan.Formats {
+		if a.plan.Formats[i].Format.Name == name {
+			return &a.plan.Formats[i]
+		}
+	}
+	return nil
+}
+
+// scaleAir sets the plenum pressures of a variation: those that the job asks for changed in the same ratio, all
+// of them by the factor.
+func (a *assessment) scaleAir(before *job.Job, factor float64) {
+	if factor == 0 {
+		factor = 1
+	}
+	wanted := func(j *job.Job) map[string]float64 {
+		m := map[string]float64{}
+		for i := range j.Stations {
+			s := &j.Stations[i]
+			for k := range s.Outlets {
+				p := s.Outlets[k].Pressure.V
+				if !s.Outlets[k].Pressure.Known && s.Plenum.Known {
+					p = s.Plenum.V
+				}
+				m[s.Outlets[k].Name] = float64(p)
+			}
+		}
+		return m
+	}
+	was, is := wanted(before), wanted(a.job)
+	op := a.supply.Nominal
+	op.Outlets = append(op.Outlets[:0:0], op.Outlets...)
+	for i := range op.Outlets {
+		o := &op.Outlets[i]
+		f := factor
+		if p := was[o.Name]; p > 0 && is[o.Name] > 0 {
+			f *= is[o.Name] / p
+		}
+		o.DeadEnd = q.Gauge(float64(o.DeadEnd) * f)
+	}
+	a.supply.Nominal = op
+}
+
+// each runs work for every index, on as many goroutines as the options allow, and waits for all of them. The
+// first error in the order of the indices is returned.
+func (a *assessment) each(n int, work func(i int) error) error {
+	workers := max(1, min(n, a.options.Workers))
+	errs := make([]error, n)
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range workers {
+		wait.Go(func() {
+			for i := range next {
+				errs[i] = work(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

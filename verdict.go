@@ -1,0 +1,281 @@
+package leste
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"leste/drying"
+	q "leste/quantity"
+	"leste/station"
+)
+
+// binding is the requirement that decides the job, and where it was judged.
+type binding struct {
+	format    *station.FormatPlan
+	stage     *stage
+	situation situation
+	machine   int // index among the format's machines; -1 when no machine requires anything
+	require   int
+	value     float64 // likely
+	verdict   Verdict
+	reserve   float64
+}
+
+// decide answers for a format with the chosen method in the case that decides, judges its standing and its air
+// limits, and adds it to the result.
+func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged) error {
+	w := worst(all)
+	why := ""
+	if a.options.Method != quickOr(a.options.Method) {
+		quick := lastTotal(all[w].outcome).Likely
+		for _, i := range distinct(w, 0) {
+			s := all[i].situation
+			p := a.problem(stages[s.touch], s)
+			if s.stand > 0 {
+				if err := a.standStill(p); err != nil {
+					return err
+				}
+			}
+			o, err := a.follow(ctx, p, a.options.Method)
+			if err != nil {
+				return err
+			}
+			all[i], _ = judge(p, s, o)
+		}
+		why = compareMethods(a.options.Method, lastTotal(all[w].outcome).Likely, quick)
+	}
+	r := FormatResult{
+		Name: f.Format.Name, Case: all[w].situation.name, Pitch: f.Pitch, Verdict: Met,
+		Speed: q.Speed(float64(f.Speed) * all[w].situation.speed), Balance: balanceOf(all[w].outcome.Balance), Why: why,
+	}
+	for i := range all {
+		r.Verdict = worse(r.Verdict, all[i].verdict)
+		a.result.Cases = append(a.result.Cases, CaseResult{
+			Name: all[i].situation.name, Format: f.Format.Name, Verdict: all[i].verdict,
+			Left: lastTotal(all[i].outcome), Reserve: all[i].reserve, Note: all[i].situation.note,
+		})
+	}
+	p := a.problem(stages[all[w].situation.touch], all[w].situation)
+	b := a.bind(f, stages[all[w].situation.touch], p, &all[w])
+	r.zones(f, p, all, w, b.machine)
+	if err := a.stands(ctx, f, stages[false], &r); err != nil {
+		return err
+	}
+	if err := a.limits(stages[false], &r); err != nil {
+		return err
+	}
+	r.Map = wallMap(f, all[w].outcome.Map)
+	r.Strip = strip(f, all[w].outcome.Frames)
+	a.result.Notes = append(a.result.Notes, all[w].outcome.Notes...)
+	a.result.Formats = append(a.result.Formats, r)
+	if a.best == nil || b.worseThan(a.best) {
+		a.best = b
+	}
+	return nil
+}
+
+func distinct(a, b int) []int {
+	if a == b {
+		return []int{a}
+	}
+	return []int{a, b}
+}
+
+// compareMethods says where two methods stand to each other.
+func compareMethods(method string, here, quick float64) string {
+	const mg = 1e6
+	return fmt.Sprintf("the %s method leaves %.2g mg on the container, the quick one %.2g mg; trust the difference between two layouts more than either", method, here*mg, quick*mg)
+}
+
+func balanceOf(b drying.Balance) Balance {
+	return Balance{
+		In: b.In, Left: b.Left, BlownOff: b.BlownOff, Mist: b.Mist, Evaporated: b.Evaporated,
+		Condensed: b.Condensed, Dripped: b.Dripped, Closure: b.Closure,
+	}
+}
+
+// bind finds the requirement that decides a case.
+func (a *assessment) bind(f *station.FormatPlan, st *stage, p *drying.Problem, v *judged) *binding {
+	b := &binding{
+		format: f, stage: st, situation: v.situation, machine: -1, verdict: v.verdict,
+		reserve: math.NaN(), value: lastTotal(v.outcome).Likely,
+	}
+	for i, m := range v.machines {
+		for k, j := range m {
+			if b.machine >= 0 && !(badness(Verdict(j.Verdict)) > badness(b.verdict) ||
+				badness(Verdict(j.Verdict)) == badness(b.verdict) && j.Reserve < b.reserve) {
+				continue
+			}
+			b.machine, b.require, b.value = i, k, j.Value.Likely
+			b.verdict, b.reserve = Verdict(j.Verdict), j.Reserve
+		}
+	}
+	return b
+}
+
+func (b *binding) worseThan(o *binding) bool {
+	if badness(b.verdict) != badness(o.verdict) {
+		return badness(b.verdict) > badness(o.verdict)
+	}
+	return b.reserve < o.reserve || math.IsNaN(o.reserve) && !math.IsNaN(b.reserve)
+}
+
+// zones fills the zones of a format from its deciding case, at the machine that decides; each requirement is
+// answered by the case that is worst for it.
+func (r *FormatResult) zones(f *station.FormatPlan, p *drying.Problem, all []judged, w, machine int) {
+	o := &all[w].outcome
+	at := &o.After
+	if machine < 0 && len(o.At) > 0 {
+		machine = len(o.At) - 1
+	}
+	if machine >= 0 {
+		at = &o.At[machine]
+	}
+	r.Container = at.Total
+	place := map[string]int{}
+	for _, z := range at.Zones {
+		place[z.Zone] = len(r.Zones)
+		r.Zones = append(r.Zones, zoneResult(z))
+	}
+	for i := range all[w].machines {
+		for k := range all[w].machines[i] {
+			j, name := all[w].machines[i][k], all[w].situation.name
+			for c := range all {
+				o := all[c].machines[i][k]
+				if badness(Verdict(o.Verdict)) > badness(Verdict(j.Verdict)) ||
+					badness(Verdict(o.Verdict)) == badness(Verdict(j.Verdict)) && o.Reserve < j.Reserve {
+					j, name = o, all[c].situation.name
+				}
+			}
+			zone := j.Requirement.Zone
+			n, ok := place[zone]
+			if !ok {
+				n = len(r.Zones)
+				place[zone] = n
+				r.Zones = append(r.Zones, zoneResult(drying.Whole(*at)))
+			}
+			m := &p.Machines[i]
+			r.Zones[n].Requirements = append(r.Zones[n].Requirements, RequirementResult{
+				Machine: machineName(m), Quantity: j.Quantity, Limit: j.Limit, Value: j.Value, Unit: j.Unit,
+				Verdict: Verdict(j.Verdict), Reserve: j.Reserve, Case: name,
+			})
+		}
+	}
+}
+
+func machineName(m *drying.Machine) string {
+	if m.Name != "" {
+		return m.Name
+	}
+	return m.Kind
+}
+
+func zoneResult(z drying.ZoneWater) ZoneResult {
+	return ZoneResult{
+		Name: z.Zone, Area: q.Area(z.Area), Left: z.Left, Largest: z.Largest, Cause: z.Cause, Where: z.Where,
+		PerArea: q.Band{Likely: z.Left.Likely / z.Area, Low: z.Left.Low / z.Area, High: z.Left.High / z.Area},
+		Parts: map[string]float64{
+			drying.CauseFilm: z.Film, drying.CauseDrops: z.Drops, drying.CauseTrapped: z.Trapped,
+			drying.CausePool: z.Pool, drying.CauseCondensation: z.Condensed,
+		},
+	}
+}
+
+// Reserve of a push that is not sure: the impact pressure is known to 15 %.
+const pushMargin = 1.15
+
+// stands judges whether the container keeps its place at every station.
+func (a *assessment) stands(ctx context.Context, f *station.FormatPlan, st *stage, r *FormatResult) error {
+	options := station.StandOptions{}
+	if b := a.given.Line.Belt; b.Friction.Known {
+		options.Friction = float64(b.Friction.V)
+	} else if b.State != "" {
+		options.Belts = []string{b.State}
+	}
+	least := map[string]int{}
+	for i, e := range st.exposers {
+		options.Record = st.records[i]
+		pushes, err := station.Stand(ctx, e, options)
+		if err != nil {
+			return err
+		}
+		for _, push := range pushes {
+			one := Push(push)
+			n, ok := least[push.Way]
+			switch {
+			case !ok:
+				least[push.Way] = len(r.Standing)
+				r.Standing = append(r.Standing, one)
+			case one.Factor < r.Standing[n].Factor:
+				r.Standing[n] = one
+			}
+		}
+	}
+	for _, push := range r.Standing {
+		if push.Way != station.Tip && push.Way != station.Lift {
+			if push.Factor < 1 {
+				a.caution(fmt.Sprintf("%s: the air moves the container (%s, resistance over push %.2g); %s", f.Format.Name, push.Way, push.Factor, push.Needs))
+			}
+			continue
+		}
+		switch {
+		case push.Factor < 1:
+			r.Verdict = NotMet
+			a.caution(fmt.Sprintf("%s does not stand: %s, resistance over push %.2g; %s", f.Format.Name, push.Way, push.Factor, push.Needs))
+		case push.Factor < pushMargin:
+			r.Verdict = worse(r.Verdict, Undecided)
+			a.caution(fmt.Sprintf("%s may not stand: %s, resistance over push %.2g; %s", f.Format.Name, push.Way, push.Factor, push.Needs))
+		}
+	}
+	return nil
+}
+
+func (a *assessment) caution(text string) { a.result.Cautions = append(a.result.Cautions, text) }
+
+// limits judges what the air may do to the zones.
+func (a *assessment) limits(st *stage, r *FormatResult) error {
+	for i, e := range st.exposers {
+		found, err := st.records[i].Limits(e, a.job.Limits)
+		if err != nil {
+			return err
+		}
+		for _, l := range found {
+			if l.Exceeded {
+				r.Verdict = NotMet
+				a.caution(fmt.Sprintf("%s: the %s of the air at the zone %s is %.3g, its limit is %.3g (SI units; %s)", r.Name, l.Quantity, l.Zone, l.Value, l.Limit, l.Reason))
+			}
+		}
+	}
+	return nil
+}
+
+// wallMap is the water of the cells on the unrolled wall.
+func wallMap(f *station.FormatPlan, kg []float64) *Map {
+	if len(kg) == 0 {
+		return nil
+	}
+	s := f.Body.Surface
+	m := &Map{
+		Rows: s.Rows, Cols: s.Cols, Title: f.Format.Name, Water: kg,
+		S: make([]float64, s.Rows+1), Radius: make([]float64, s.Rows), Zone: make([]string, s.Rows),
+	}
+	for r := range s.Rows {
+		m.S[r+1] = m.S[r] + s.StepS[r]
+		pos := s.Pos[r*s.Cols]
+		m.Radius[r] = math.Hypot(pos.X, pos.Y)
+		m.Zone[r] = s.Zones[s.Zone[r*s.Cols]]
+	}
+	return m
+}
+
+// strip is the pass in frames.
+func strip(f *station.FormatPlan, frames []drying.Frame) []Map {
+	var all []Map
+	for _, frame := range frames {
+		m := wallMap(f, frame.Water)
+		m.Station, m.X, m.Time = frame.Station, frame.X, frame.Time
+		all = append(all, *m)
+	}
+	return all
+}
