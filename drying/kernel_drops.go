@@ -65,6 +65,26 @@ func (a *airOverDrops) place(logYPlus float64) (int, float64) {
 	return i, x - float64(i)
 }
 
+// logarithm is the natural logarithm of a positive normal number, within 2e-5: a quarter of a thousandth of an
+// entry of the table above.
+func logarithm(x float64) float64 {
+	bits := math.Float64bits(x)
+	i := bits >> (52 - logBits) & (1<<logBits - 1)
+	part := float64(bits&(1<<(52-logBits)-1)) * (1.0 / (1 << (52 - logBits)))
+	exponent := float64(int(bits>>52) - 1023)
+	return exponent*math.Ln2 + logs[i] + part*(logs[i+1]-logs[i])
+}
+
+const logBits = 7
+
+// logs holds ln(1 + i/2^logBits).
+var logs = func() (t [1<<logBits + 1]float64) {
+	for i := range t {
+		t[i] = math.Log1p(float64(i) / (1 << logBits))
+	}
+	return t
+}()
+
 // drops are the drops on a wallGrid: water in each size, per area of wall, held or moving.
 type drops struct {
 	g     *wallGrid
@@ -83,6 +103,7 @@ type drops struct {
 
 	outS, outA []float64 // m3 that leaves a cell in the present step, signed by direction
 	outFrom    []uint8   // smallest bin that leaves; dropBins when none does
+	outTo      []uint8   // largest bin that does
 	busy       []uint8   // smallest bin that holds more than dust in motion; dropBins when none does
 	peak       []uint8   // largest bin that does
 	any        []uint8   // per row: some cell is busy
@@ -98,7 +119,8 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed
 	}
 	d.vs, d.va = make([]float32, g.size*dropBins), make([]float32, g.size*dropBins)
 	d.known, d.upTo, d.slowest = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
-	d.outFrom, d.busy, d.peak = make([]uint8, g.size), make([]uint8, g.size), make([]uint8, g.size)
+	d.outFrom, d.outTo = make([]uint8, g.size), make([]uint8, g.size)
+	d.busy, d.peak = make([]uint8, g.size), make([]uint8, g.size)
 	for i := range d.outFrom {
 		d.outFrom[i], d.busy[i] = dropBins, dropBins
 	}
@@ -154,7 +176,7 @@ func (d *drops) velocities(i, top int) int {
 	if tau > 0 {
 		es, ea = ts/tau, ta/tau
 		friction = math.Sqrt(tau / d.air.rho)
-		at, part = d.air.place(w.logTop + math.Log(friction))
+		at, part = d.air.place(w.logTop + logarithm(friction))
 	}
 	slowest := dropBins
 	out := i * dropBins
@@ -278,8 +300,15 @@ func (d *drops) depart(r int, dt float64, rims *rims) {
 		scale := dt * g.invArea[i]
 		down, up, around := scale*g.lenS[i], scale*g.lenS[i+g.stride], scale*g.lenA[i]
 		gone := false
-		clear(d.outS[k+b : k+dropBins])
-		clear(d.outA[k+b : k+dropBins])
+		out, side := d.outS[k:k+dropBins], d.outA[k:k+dropBins]
+		clear(out[b:])
+		clear(side[b:])
+		low, high := dropBins, 0
+		for j := int(d.busy[i]); j < b; j++ {
+			if m[j] > dust {
+				low, high = min(low, j), j
+			}
+		}
 		for ; b <= top; b++ {
 			if m[b] <= dust {
 				continue
@@ -293,20 +322,23 @@ func (d *drops) depart(r int, dt float64, rims *rims) {
 				fs, fa = fs/sum, fa/sum
 			}
 			volume := m[b] * g.area[i]
-			d.outS[k+b], d.outA[k+b] = volume*fs, volume*fa
+			out[b], side[b] = volume*fs, volume*fa
 			m[b] *= max(0, 1-math.Abs(fs)-math.Abs(fa))
+			if m[b] > dust {
+				low, high = min(low, b), b
+			}
 			if !gone && (fs != 0 || fa != 0) {
 				gone = true
-				d.outFrom[i] = uint8(b)
+				d.outFrom[i], d.outTo[i] = uint8(b), uint8(top)
 			}
 		}
 		if !gone {
 			continue
 		}
-		d.note(i)
+		d.busy[i], d.peak[i] = uint8(low), uint8(high)
 		d.outAny[r+pad] = 1
 		if rims != nil {
-			rims.catch(r, c, d.outS[k:k+dropBins])
+			rims.catch(r, c, out[d.outFrom[i]:top+1])
 		}
 	}
 	if still {
@@ -327,10 +359,15 @@ func (d *drops) arrive(r int) {
 		if from == dropBins {
 			continue
 		}
-		d.any[r+pad] = 1
+		to := max(d.end(i-g.stride), d.end(i+g.stride), d.end(left), d.end(right))
 		below, above := d.from(i-g.stride), d.from(i+g.stride)
 		west, east := d.from(left), d.from(right)
-		for b := int(from); b < dropBins; b++ {
+		low, high := int(d.busy[i]), int(d.peak[i])
+		if low == dropBins {
+			high = 0
+		}
+		m, inv := d.moving[i*dropBins:(i+1)*dropBins], g.invArea[i]
+		for b := int(from); b <= to; b++ {
 			gain := 0.0
 			if b >= below {
 				gain += max(0, d.outS[(i-g.stride)*dropBins+b])
@@ -346,10 +383,24 @@ func (d *drops) arrive(r int) {
 			if b >= east {
 				side -= min(0, d.outA[right*dropBins+b])
 			}
-			d.moving[i*dropBins+b] += (gain + side) * g.invArea[i]
+			m[b] += (gain + side) * inv
+			if m[b] > dust {
+				low, high = min(low, b), max(high, b)
+			}
 		}
-		d.note(i)
+		d.busy[i], d.peak[i] = uint8(low), uint8(high)
+		if low < dropBins {
+			d.any[r+pad] = 1
+		}
 	}
+}
+
+// end is the largest bin that leaves cell i, -1 when none does.
+func (d *drops) end(i int) int {
+	if d.outFrom[i] == dropBins {
+		return -1
+	}
+	return int(d.outTo[i])
 }
 
 func (d *drops) from(i int) int { return int(d.outFrom[i]) }

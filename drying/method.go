@@ -23,6 +23,9 @@ var methods = []struct {
 	name   string
 	follow Method
 }{
+	{"transport", func(ctx context.Context, p *Problem, o Options) (Outcome, error) {
+		return Transport(ctx, p, o.transport())
+	}},
 	{"quick", func(ctx context.Context, p *Problem, _ Options) (Outcome, error) { return Quick(ctx, p) }},
 	{"none", none},
 }

@@ -13,6 +13,7 @@ type TransportOptions struct {
 	Frames     int                       // number of frames, spread evenly over the time under the stations
 	FrameTimes []float64                 // s of time under the stations at which to keep frames, instead
 	Workers    int                       // goroutines; the result is the same, bit for bit, for any number
+	Refine     bool                      // also follow the water on a grid twice as coarse and give Grid
 	Progress   func(done, total float64) // s of time under the stations; called from the caller's goroutine
 }
 
@@ -26,14 +27,14 @@ func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, er
 	if err := p.Check(); err != nil {
 		return Outcome{}, err
 	}
-	r := newTransportRun(p, o)
-	defer r.team.stop()
-	if err := r.all(ctx); err != nil {
-		return Outcome{}, err
-	}
-	out, err := r.outcome()
+	out, err := follow(ctx, p, o)
 	if err != nil {
 		return Outcome{}, err
+	}
+	if o.Refine {
+		if out.Grid, err = gridSpread(ctx, p, &out, o.Workers); err != nil {
+			return Outcome{}, err
+		}
 	}
 	spreads, err := SpreadsOf(ctx, p)
 	if err != nil {
@@ -41,6 +42,25 @@ func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, er
 	}
 	spreads.Widen(p, &out)
 	return out, nil
+}
+
+// follow is Transport without bands.
+func follow(ctx context.Context, p *Problem, o TransportOptions) (Outcome, error) {
+	r := newTransportRun(p, o)
+	defer r.team.stop()
+	if err := r.all(ctx); err != nil {
+		return Outcome{}, err
+	}
+	return r.outcome()
+}
+
+// transport is what Options ask of this method.
+func (o Options) transport() TransportOptions {
+	t := TransportOptions{Frames: o.Frames, Workers: o.Workers, Refine: o.Refine}
+	if o.Progress != nil {
+		t.Progress = func(done, total float64) { o.Progress(done, total, "following the water") }
+	}
+	return t
 }
 
 // transportRun is one call of Transport.
@@ -57,11 +77,12 @@ type transportRun struct {
 	done  float64 // s under the stations so far
 	total float64
 	at    []float64 // s, frames still to keep
+	width float64   // m, of the narrowest impingement line met
 	out   Outcome
 }
 
 func newTransportRun(p *Problem, o TransportOptions) *transportRun {
-	r := &transportRun{p: p, o: o, f: newFlow(p), team: newTeam(o.Workers)}
+	r := &transportRun{p: p, o: o, f: newFlow(p), team: newTeam(o.Workers), width: math.Inf(1)}
 	r.in = r.f.held() + r.f.gone().Dripped
 	r.cell = typicalCell(p.Body.Surface)
 	for i := range p.Passes {
@@ -147,6 +168,7 @@ func (r *transportRun) pass(ctx context.Context, i int) error {
 	}
 	r.f.blow(r.team, nil)
 	r.comeBack(spread)
+	r.width = min(r.width, air.width)
 	return ctx.Err()
 }
 
@@ -235,7 +257,9 @@ func (r *transportRun) comeBack(before Moved) {
 	f := r.f
 	now := f.gone()
 	mist := r.p.Settings.MistBack * (now.Mist - before.Mist)
-	again := r.p.Settings.Rewetting * (now.BlownOff - before.BlownOff)
+	// What the neighbours throw here equals what this one throws. Half of it lands before the sweep, which
+	// takes it along.
+	again := r.p.Settings.Rewetting / 2 * (now.BlownOff - before.BlownOff)
 	if mist+again <= 0 {
 		return
 	}
@@ -338,11 +362,13 @@ type airAhead struct {
 	filled  int
 	base    float64
 	fastest float64 // m/s in the field last given
+	peak    float64 // Pa, greatest pressure met
+	width   float64 // m, of the narrowest impingement line met
 	cols    int
 }
 
 func newAirAhead(s *station.Surface, pass *Pass, t *team) *airAhead {
-	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols}
+	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols, width: math.Inf(1)}
 	if c, ok := pass.Air.(interface{ Clone() *station.Exposer }); ok {
 		for len(a.eyes) < t.size {
 			a.eyes = append(a.eyes, c.Clone())
@@ -364,8 +390,23 @@ func (a *airAhead) at(k, n int, base, step float64) *station.Field {
 	}
 	f := a.fields[k-a.from]
 	a.fastest = 0
-	if f.First < f.Last {
-		a.fastest = slices.Max(f.Ue[f.First*a.cols : f.Last*a.cols])
+	if f.First >= f.Last {
+		return f
 	}
+	peak, steepest := 0.0, 0.0
+	for i := f.First * a.cols; i < f.Last*a.cols; i++ {
+		a.fastest = max(a.fastest, f.Ue[i])
+		peak = max(peak, f.P[i])
+		steepest = max(steepest, f.GradS[i]*f.GradS[i]+f.GradA[i]*f.GradA[i])
+	}
+	// Of a bell-shaped pressure the width at half height is 1.43 times peak over steepest gradient.
+	if width := bellWidth * peak / math.Sqrt(steepest); peak > 0.5*a.peak && width < a.width {
+		a.width = width
+	}
+	a.peak = max(a.peak, peak)
 	return f
 }
+
+// bellWidth is, of a Gaussian bell, its width at half height times its steepest gradient over its peak:
+// 2 sqrt(2 ln 2)/sqrt(e).
+var bellWidth = 2 * math.Sqrt(2*math.Ln2/math.E)

@@ -237,5 +237,6 @@ func (r *transportRun) outcome() (Outcome, error) {
 		return Outcome{}, fmt.Errorf("the water balance is off by %.2g of the water that came in; no number is given", r.out.Balance.Closure)
 	}
 	r.out.CellSteps = r.f.steps
+	r.out.Notes = r.notes()
 	return r.out, nil
 }

@@ -46,7 +46,7 @@ func (f *flow) blow(t *team, a *station.Field) {
 			}
 			f.rehold(r)
 		}
-		t.meet()
+		t.meet(nil)
 		// The low-side faces of the row past the last one belong to the last one too.
 		if w == t.size-1 {
 			r1++
@@ -123,11 +123,7 @@ func (f *flow) runFilm(t *team, dt float64) {
 			if r0 < r1 {
 				film.step(r0, r1, sub, f.scratch[w])
 			}
-			t.meet()
-			if w == 0 {
-				film.swap()
-			}
-			t.meet()
+			t.meet(film.swap)
 		}
 	})
 }
@@ -154,11 +150,11 @@ func (f *flow) runDrops(t *team, dt float64) {
 			for r := r0; r < r1; r++ {
 				d.depart(r, sub, f.rims)
 			}
-			t.meet()
+			t.meet(nil)
 			for r := r0; r < r1; r++ {
 				d.arrive(r)
 			}
-			t.meet()
+			t.meet(nil)
 		}
 	})
 }
@@ -180,21 +176,19 @@ func (f *flow) exchange(t *team, dt float64) {
 		for r := r0; r < r1; r++ {
 			f.merge(r, dt)
 		}
-		t.meet()
+		t.meet(nil)
 		for r := r0; r < r1; r++ {
 			f.weaken(r, dt)
 		}
-		t.meet()
+		t.meet(nil)
 		for r := r0; r < r1; r++ {
 			f.drawn(r)
 			f.tear(r, dt)
 		}
-		t.meet()
-		if w == 0 {
+		t.meet(func() {
 			f.rims.gather(dt)
 			f.drive(dt)
-		}
-		t.meet()
+		})
 		for r := r0; r < r1; r++ {
 			f.even(r)
 		}

@@ -1,7 +1,6 @@
 package drying
 
 import (
-	"runtime"
 	"sync"
 	"sync/atomic"
 )
@@ -16,11 +15,14 @@ type team struct {
 
 	waiting atomic.Int32
 	phase   atomic.Uint32
+	lock    sync.Mutex
+	woken   *sync.Cond
 }
 
 // newTeam starts size-1 goroutines; the caller is worker 0. Stop it when done.
 func newTeam(size int) *team {
 	t := &team{size: max(1, size)}
+	t.woken = sync.NewCond(&t.lock)
 	for w := 1; w < t.size; w++ {
 		tasks := make(chan func(int))
 		t.tasks = append(t.tasks, tasks)
@@ -44,6 +46,10 @@ func (t *team) stop() {
 
 // run calls task once per worker, all at the same time, and waits.
 func (t *team) run(task func(worker int)) {
+	if t.size == 1 {
+		task(0)
+		return
+	}
 	t.done.Add(len(t.tasks))
 	for _, c := range t.tasks {
 		c <- task
@@ -52,25 +58,41 @@ func (t *team) run(task func(worker int)) {
 	t.done.Wait()
 }
 
-// spins before a worker that waits for the others gives its core away.
-const spins = 2000
+// spins is how often a worker looks whether the others have come before it sleeps: about a microsecond, less
+// than waking takes.
+const spins = 1500
 
-// meet waits until every worker has called it. Only inside run.
-func (t *team) meet() {
+// meet waits until every worker has called it. The last to come first does what last says, if anything. Only
+// inside run.
+func (t *team) meet(last func()) {
 	if t.size == 1 {
+		if last != nil {
+			last()
+		}
 		return
 	}
 	phase := t.phase.Load()
 	if t.waiting.Add(1) == int32(t.size) {
+		if last != nil {
+			last()
+		}
 		t.waiting.Store(0)
+		t.lock.Lock()
 		t.phase.Add(1)
+		t.lock.Unlock()
+		t.woken.Broadcast()
 		return
 	}
-	for i := 0; t.phase.Load() == phase; i++ {
-		if i > spins {
-			runtime.Gosched()
+	for range spins {
+		if t.phase.Load() != phase {
+			return
 		}
 	}
+	t.lock.Lock()
+	for t.phase.Load() == phase {
+		t.woken.Wait()
+	}
+	t.lock.Unlock()
 }
 
 // share returns the rows [r0, r1) of a worker, cut so that each has about the same cost.

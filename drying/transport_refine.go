@@ -1,0 +1,180 @@
+package drying
+
+import (
+	"context"
+	"math"
+
+	"leste/station"
+)
+
+// gridSpread is the relative uncertainty that the grid leaves on the water of the whole container right after
+// the last station: its change from a grid twice as coarse to the problem's. The method converges at about
+// first order on a container (edges of films and drops lie between cells), for which the change between two
+// grids a factor of two apart equals what is left to the limit.
+func gridSpread(ctx context.Context, p *Problem, out *Outcome, workers int) (float64, error) {
+	coarse, err := follow(ctx, coarsened(p), TransportOptions{Workers: workers})
+	if err != nil {
+		return 0, err
+	}
+	fine := out.After.Total.Likely
+	if fine <= 0 {
+		return math.Abs(coarse.After.Total.Likely), nil
+	}
+	return math.Abs(coarse.After.Total.Likely-fine) / fine, nil
+}
+
+// coarsened is the problem on a grid of which each cell is up to two by two of the problem's. Rows of
+// different zones, on two sides of a rim or of a pool's edge stay apart.
+func coarsened(p *Problem) *Problem {
+	c := newCoarse(p.Body)
+	body := *p.Body
+	body.Surface = c.surface
+	body.Crevices = append([]station.Crevice(nil), body.Crevices...)
+	for i := range body.Crevices {
+		body.Crevices[i].Row = c.rowOf[body.Crevices[i].Row]
+	}
+	body.Pools = append([]station.Pool(nil), body.Pools...)
+	for i := range body.Pools {
+		rows := &body.Pools[i].Rows
+		rows[0], rows[1] = c.rowOf[rows[0]], c.rowOf[rows[1]-1]+1
+	}
+	q := *p
+	q.Body = &body
+	q.Machines = nil
+	q.Passes = append([]Pass(nil), p.Passes...)
+	for i := range q.Passes {
+		q.Passes[i].Seen = nil
+		q.Passes[i].Air = &coarseAir{c: c, fine: p.Passes[i].Air, field: NewField(p.Body.Surface)}
+	}
+	return &q
+}
+
+// coarse says which rows of a fine surface form each row of a coarse one. Columns go in pairs.
+type coarse struct {
+	fine, surface *station.Surface
+	start         []int // per coarse row, and one more: first fine row
+	rowOf         []int // per fine row: coarse row
+	paired        int   // columns per coarse column
+}
+
+func newCoarse(b *station.Body) *coarse {
+	s := b.Surface
+	c := &coarse{fine: s, rowOf: make([]int, s.Rows), paired: 1}
+	if s.Cols%4 == 0 && s.Cols > 4 {
+		c.paired = 2
+	}
+	apart := make([]bool, s.Rows+1)
+	for _, e := range s.Edge {
+		apart[e.Row] = true
+	}
+	for _, p := range b.Pools {
+		apart[p.Rows[0]], apart[p.Rows[1]] = true, true
+	}
+	for r := 0; r < s.Rows; {
+		c.start = append(c.start, r)
+		c.rowOf[r] = len(c.start) - 1
+		r++
+		if r < s.Rows && !apart[r] && s.Zone[r*s.Cols] == s.Zone[(r-1)*s.Cols] {
+			c.rowOf[r] = len(c.start) - 1
+			r++
+		}
+	}
+	c.start = append(c.start, s.Rows)
+	c.build()
+	return c
+}
+
+// each calls do for the fine cells of coarse cell (r, col).
+func (c *coarse) each(r, col int, do func(k int)) {
+	for fr := c.start[r]; fr < c.start[r+1]; fr++ {
+		for fc := col * c.paired; fc < (col+1)*c.paired; fc++ {
+			do(fr*c.fine.Cols + fc)
+		}
+	}
+}
+
+func (c *coarse) build() {
+	f := c.fine
+	rows, cols := len(c.start)-1, f.Cols/c.paired
+	n := rows * cols
+	s := &station.Surface{
+		Rows: rows, Cols: cols, Zones: f.Zones,
+		Pos: make([]station.Vec, n), Normal: make([]station.Vec, n), Along: make([]station.Vec, n), Around: make([]station.Vec, n),
+		Area: make([]float64, n), Zone: make([]uint8, n), StepA: make([]float64, n),
+		S: make([]float64, rows), StepS: make([]float64, rows), FaceA: make([]float64, rows), FaceS: make([]float64, (rows+1)*cols),
+	}
+	for r := range rows {
+		first := c.start[r]
+		for fr := first; fr < c.start[r+1]; fr++ {
+			s.StepS[r] += f.StepS[fr]
+			s.FaceA[r] += f.FaceA[fr]
+		}
+		s.S[r] = f.S[first] - f.StepS[first]/2 + s.StepS[r]/2
+		for col := range cols {
+			k := r*cols + col
+			c.each(r, col, func(j int) {
+				a := f.Area[j]
+				s.Area[k] += a
+				s.StepA[k] += f.StepA[j] / float64(c.start[r+1]-first)
+				s.Pos[k] = plus(s.Pos[k], f.Pos[j], a)
+				s.Normal[k] = plus(s.Normal[k], f.Normal[j], a)
+				s.Along[k] = plus(s.Along[k], f.Along[j], a)
+				s.Around[k] = plus(s.Around[k], f.Around[j], a)
+				s.Zone[k] = f.Zone[j]
+			})
+			s.Pos[k] = plus(station.Vec{}, s.Pos[k], 1/s.Area[k])
+			s.Normal[k], s.Along[k], s.Around[k] = unit(s.Normal[k]), unit(s.Along[k]), unit(s.Around[k])
+			for fc := col * c.paired; fc < (col+1)*c.paired; fc++ {
+				s.FaceS[k] += f.FaceS[first*f.Cols+fc]
+			}
+		}
+	}
+	for _, e := range f.Edge {
+		e.Row = c.rowOf[e.Row]
+		s.Edge = append(s.Edge, e)
+	}
+	c.surface = s
+}
+
+// plus is a + f b.
+func plus(a, b station.Vec, f float64) station.Vec {
+	return station.Vec{X: a.X + f*b.X, Y: a.Y + f*b.Y, Z: a.Z + f*b.Z}
+}
+
+func unit(a station.Vec) station.Vec {
+	return plus(station.Vec{}, a, 1/math.Sqrt(a.X*a.X+a.Y*a.Y+a.Z*a.Z))
+}
+
+// coarseAir is the air of a fine surface averaged over coarse cells.
+type coarseAir struct {
+	c     *coarse
+	fine  Exposure
+	field *station.Field
+}
+
+// At implements Exposure.
+func (a *coarseAir) At(x float64, f *station.Field) {
+	a.fine.At(x, a.field)
+	c, s := a.c, a.c.surface
+	from := [...][]float64{a.field.P, a.field.TauS, a.field.TauA, a.field.GradS, a.field.GradA, a.field.Ue, a.field.Heat}
+	to := [...][]float64{f.P, f.TauS, f.TauA, f.GradS, f.GradA, f.Ue, f.Heat}
+	f.First, f.Last = 0, 0
+	for i := range to {
+		clear(to[i])
+	}
+	if a.field.First >= a.field.Last {
+		return
+	}
+	f.First, f.Last = c.rowOf[a.field.First], c.rowOf[a.field.Last-1]+1
+	for r := f.First; r < f.Last; r++ {
+		for col := range s.Cols {
+			k := r*s.Cols + col
+			c.each(r, col, func(j int) {
+				share := c.fine.Area[j] / s.Area[k]
+				for i := range to {
+					to[i][k] += share * from[i][j]
+				}
+			})
+		}
+	}
+}
