@@ -35,19 +35,24 @@ type Exposer struct {
 	cells    []cell
 	sources  []source
 	feet     []foot // scratch: where the jets of one outlet meet the wall
+	fine     []foot // scratch: the same, refined
 	maxPg    float64
 	room     float64 // temperature of the room's air [K]
 	excess   float64 // of the hottest outlet over it [K]
 	from, to float64
 	notes    []relation.Note
 	touched  rowSpan
+	ring     int // rows from the base's centre to the ring the body stands on
+	lines    [2]rowSeen
+	thinRow  []bool  // rows that may be interpolated between the two beside them
+	gap      float64 // widest gap that thinning leaves between evaluated cells [m]
+	exact    bool    // evaluate every cell; for tests
 }
 
 // A cell holds what the inner loop reads of a patch of wall, side by side.
 type cell struct {
 	pos, normal, along Vec
 	ax, ay             float64 // around; its z is 0
-	lies               bool    // on the belt or over it within the ring it stands on: no air where the belt is closed
 }
 
 // rowSpan is a range of rows [first, last).
@@ -111,9 +116,10 @@ func NewExposer(b *Body, s Scene, air []OutletAir, o ExposerOptions) (*Exposer, 
 func (e *Exposer) prepare() {
 	f := e.body.Surface
 	e.cells = make([]cell, len(f.Pos))
-	ring := e.body.ringRows()
+	e.ring = e.body.ringRows()
+	e.thin()
 	for i := range e.cells {
-		e.cells[i] = cell{pos: f.Pos[i], normal: f.Normal[i], along: f.Along[i], ax: f.Around[i].X, ay: f.Around[i].Y, lies: i/f.Cols < ring}
+		e.cells[i] = cell{pos: f.Pos[i], normal: f.Normal[i], along: f.Along[i], ax: f.Around[i].X, ay: f.Around[i].Y}
 	}
 	e.pair()
 	for i := range e.sources {
@@ -199,7 +205,8 @@ func (e *Exposer) Scene() Scene { return e.scene }
 // Clone returns an Exposer of the same scene that can be used by another goroutine.
 func (e *Exposer) Clone() *Exposer {
 	c := *e
-	c.feet = nil
+	c.feet, c.fine = nil, nil
+	c.scratchLines()
 	return &c
 }
 
@@ -227,6 +234,30 @@ func (e *Exposer) At(x float64, f *Field) {
 		if f.P[i] > e.maxPg {
 			f.P[i] = e.maxPg
 		}
+	}
+}
+
+// thin finds the rows that lie between two others on a smooth stretch of the wall.
+func (e *Exposer) thin() {
+	f := e.body.Surface
+	e.scratchLines()
+	e.thinRow = make([]bool, f.Rows+1)
+	smooth := func(row int) bool { // from row to the next
+		return row+1 < f.Rows && f.Normal[row*f.Cols].dot(f.Normal[(row+1)*f.Cols]) > math.Cos(8*math.Pi/180)
+	}
+	for row := 1; row+1 < f.Rows; row++ {
+		e.thinRow[row] = !e.thinRow[row-1] && smooth(row-1) && smooth(row)
+	}
+	e.gap = 0
+	for row := range f.Rows {
+		e.gap = math.Max(e.gap, math.Max(2*f.StepS[row], 3*f.StepA[row*f.Cols]))
+	}
+}
+
+func (e *Exposer) scratchLines() {
+	cols := e.body.Surface.Cols
+	for i := range e.lines {
+		e.lines[i] = rowSeen{make([]touch, cols), make([]uint8, cols)}
 	}
 }
 

@@ -43,11 +43,8 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 		if ft.mix <= 0 {
 			continue
 		}
-		for i := range e.cells {
+		for i := e.firstRow() * cols; i < len(e.cells); i++ {
 			cl := &e.cells[i]
-			if cl.lies && e.scene.Belt {
-				continue
-			}
 			var sum touch
 			hit := false
 			if ft.weight > 0 && ft.n.dot(cl.normal) > cosSepTo {
@@ -62,12 +59,8 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 				continue
 			}
 			sum.thin(ft.mix)
-			sum.store(f, i)
 			row := i / cols
-			if s.paired {
-				sum.tauA, sum.gradA = -sum.tauA, -sum.gradA
-				sum.store(f, 2*row*cols+cols-1-i)
-			}
+			e.put(s, row, i-row*cols, &sum, f)
 			e.touched.add(row)
 		}
 	}

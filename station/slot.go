@@ -58,7 +58,7 @@ func (e *Exposer) blowSlot(s *source, x float64, f *Field) {
 		return
 	}
 	join(feet)
-	e.sweep(s, o, feet, from, step, f)
+	e.sweep(&strip{s: s, o: o, feet: e.refine(feet), z0: from, step: step / refined, cellsWide: e.gap}, f)
 }
 
 // scratch returns n feet to write on.
@@ -67,6 +67,59 @@ func (e *Exposer) scratch(n int) []foot {
 		e.feet = make([]foot, n, max(n, 256))
 	}
 	return e.feet[:n]
+}
+
+// refined is into how many parts the way between two feet is cut.
+const refined = 4
+
+// refine puts feet between those that were found by rays: cells read directions from the nearest one, and near the
+// horizon of a round wall these turn by degrees per millimetre.
+func (e *Exposer) refine(feet []foot) []foot {
+	n := (len(feet)-1)*refined + 1
+	if cap(e.fine) < n {
+		e.fine = make([]foot, n, max(n, 1024))
+	}
+	out := e.fine[:n]
+	for i := 0; i+1 < len(feet); i++ {
+		a, b := &feet[i], &feet[i+1]
+		// Between two walls at different depths, or a wall and none, nothing lies in the middle.
+		smooth := a.hit && b.hit && a.n.dot(b.n) > 0.5 && math.Abs(1/a.inv-1/b.inv) < 0.01
+		for k := range refined {
+			o, f := &out[i*refined+k], float64(k)/refined
+			near := a
+			if f > 0.5 {
+				near = b
+			}
+			*o = *near
+			if smooth && k > 0 {
+				o.blend(a, b, f)
+			}
+			o.weight, o.free = a.weight+f*(b.weight-a.weight), a.free+f*(b.free-a.free)
+		}
+	}
+	out[n-1] = feet[len(feet)-1]
+	return out
+}
+
+// blend sets a foot between two others.
+func (o *foot) blend(a, b *foot, f float64) {
+	g := 1 - f
+	mix := func(u, v Vec) Vec { return u.scale(g).along(f, v) }
+	num := func(u, v float64) float64 { return g*u + f*v }
+	o.at, o.n = mix(a.at, b.at), mix(a.n, b.n).unit()
+	l := mix(a.l, b.l)
+	o.l = l.along(-l.dot(o.n), o.n).unit()
+	o.t = o.n.cross(o.l)
+	if o.t.dot(a.t) < 0 {
+		o.t = o.t.scale(-1)
+	}
+	o.al = num(a.al, b.al)
+	o.square, o.perL = math.Sqrt(math.Max(0, 1-o.al*o.al)), num(a.perL, b.perL)
+	o.mix, o.peak, o.inv, o.shift = num(a.mix, b.mix), num(a.peak, b.peak), num(a.inv, b.inv), num(a.shift, b.shift)
+	o.us, o.perUs, o.tau, o.cos = num(a.us, b.us), num(a.perUs, b.perUs), num(a.tau, b.tau), num(a.cos, b.cos)
+	o.heat, o.held = num(a.heat, b.heat), num(a.held, b.held)
+	o.fore = side{num(a.fore.tau, b.fore.tau), num(a.fore.wall, b.fore.wall), num(a.fore.drag, b.fore.drag)}
+	o.back = side{num(a.back.tau, b.back.tau), num(a.back.wall, b.back.wall), num(a.back.drag, b.back.drag)}
 }
 
 // join lends a foot that misses beside one that hits the place and strength of its neighbour, with no
@@ -92,63 +145,210 @@ func join(feet []foot) {
 	}
 }
 
-// sweep adds the jets of a slot to every cell. Algorithm: each cell reads the foot at its own place along the
-// slot; on the wall the pressure follows the arc length from the stagnation line, the shear the boundary
-// layer and then the wall jet; where the axis grazes or misses, the free jet at the cell counts.
-func (e *Exposer) sweep(s *source, o Vec, feet []foot, z0, step float64, f *Field) {
-	perZ := 1 / step
-	last := len(feet) - 1
-	cols := e.body.Surface.Cols
-	l, a := s.l, s.a
-	for i := range e.cells {
-		c := &e.cells[i]
-		if c.lies && e.scene.Belt {
-			continue
-		}
-		d := c.pos.sub(o)
-		u := (d.dot(l) - z0) * perZ
-		if u < 0 || u > float64(last) {
-			continue
-		}
-		j := min(int(u), last-1)
-		fr := u - float64(j)
-		p0, p1 := &feet[j], &feet[j+1]
-		w := p0.weight + fr*(p1.weight-p0.weight)
-		free := p0.free + fr*(p1.free-p0.free)
-		b := -a.dot(c.normal)
-		if free > 0 && b <= 0 {
-			free = 0
-		}
-		if w <= 0 && free <= 0 {
-			continue
-		}
-		g, beside := p0, fr
-		if fr > 0.5 {
-			g, beside = p1, fr-1
-		}
-		var sum touch
-		hit := false
-		if w > 0 {
-			if cc := g.n.X*c.normal.X + g.n.Y*c.normal.Y + g.n.Z*c.normal.Z; cc > cosSepTo {
-				hit = wallSlot(g, p0, p1, fr, beside*step, c, cc, w, &sum)
+// A strip is a slot with its feet, seen from one position of the container.
+type strip struct {
+	s         *source
+	o         Vec // lip's middle
+	feet      []foot
+	z0        float64 // of the first foot
+	step      float64
+	cellsWide float64 // the widest gap between two cells that are not thinned out [m]
+}
+
+// How a cell sees a strip.
+const (
+	unseen  = iota
+	nearby  // about the impingement line, or beside the jet: evaluated on its own
+	farther // under the wall jet alone, which varies over distances much longer than a cell
+)
+
+const (
+	farFrom = 0.65 // X beyond which nothing is left of the impact pressure: exp(-38.5 0.65^2) = 1e-7
+	wideGap = 0.2  // widest gap between evaluated cells, over the distance of the jet
+)
+
+// see evaluates one cell. The cell reads the foot at its own place along the slot; on the wall the pressure
+// follows the way from the stagnation line, the shear the boundary layer and then the wall jet; where the
+// axis grazes or misses, the free jet at the cell counts.
+func (p *strip) see(c *cell, sum *touch) int {
+	d := c.pos.sub(p.o)
+	u := (d.dot(p.s.l) - p.z0) / p.step
+	last := len(p.feet) - 1
+	if u < 0 || u > float64(last) {
+		return unseen
+	}
+	j := min(int(u), last-1)
+	fr := u - float64(j)
+	p0, p1 := &p.feet[j], &p.feet[j+1]
+	w := p0.weight + fr*(p1.weight-p0.weight)
+	free := p0.free + fr*(p1.free-p0.free)
+	if w <= 0 && free <= 0 {
+		return unseen
+	}
+	g, beside := p0, fr
+	if fr > 0.5 {
+		g, beside = p1, fr-1
+	}
+	seen := unseen
+	if w > 0 {
+		if cc := g.n.X*c.normal.X + g.n.Y*c.normal.Y + g.n.Z*c.normal.Z; cc > cosSepTo {
+			if x := wallSlot(g, p0, p1, fr, beside*p.step, c, cc, w, sum); x >= 0 {
+				seen = nearby
+				if x > farFrom && w >= 1 && cc > cosSepFrom && p.even(u, g.inv) {
+					seen = farther
+				}
 			}
 		}
-		if free > 0 && s.passSlot(d, c, b, free, g.clear, &sum) {
-			hit = true
+	}
+	if free > 0 {
+		if b := -p.s.a.dot(c.normal); b > 0 && p.s.passSlot(d, c, b, free, g.clear, sum) {
+			seen = nearby
 		}
-		if !hit {
+	}
+	if p.s.smeared && seen != unseen {
+		sum.thin(p0.mix + fr*(p1.mix-p0.mix))
+	}
+	return seen
+}
+
+// even reports whether the jets at place u are those of a long slot, away from its ends, and far enough away to vary
+// little from cell to cell; inv is 1 over the distance.
+func (p *strip) even(u, inv float64) bool {
+	const ends = 0.3 // of the distance
+	in := p.s.length/2 - math.Abs(p.z0+u*p.step)
+	return in*inv > ends && p.cellsWide*inv < wideGap && !p.s.smeared
+}
+
+// rowSeen holds what was seen of one row of cells.
+type rowSeen struct {
+	touch []touch
+	seen  []uint8
+}
+
+// sweep adds a strip to the field. Under the wall jet alone only every second row and every second column is
+// evaluated and the cells between them are interpolated; a test holds them against all cells evaluated.
+func (e *Exposer) sweep(p *strip, f *Field) {
+	rows := e.body.Surface.Rows
+	above, below := &e.lines[0], &e.lines[1]
+	done := -1 // row held by below
+	for row := e.firstRow(); row < rows; row++ {
+		if done != row {
+			e.seeRow(p, row, below)
+		}
+		e.store(p.s, row, below, f)
+		done = row
+		if !e.thinRow[row+1] {
 			continue
 		}
-		if s.smeared {
-			sum.thin(p0.mix + fr*(p1.mix-p0.mix))
+		e.seeRow(p, row+2, above)
+		e.between(p, row+1, below, above, f)
+		above, below = below, above
+		done = row + 2
+		row++
+	}
+}
+
+// firstRow is the first row that air can reach.
+func (e *Exposer) firstRow() int {
+	if e.scene.Belt {
+		return e.ring
+	}
+	return 0
+}
+
+// seeRow evaluates a row.
+func (e *Exposer) seeRow(p *strip, row int, l *rowSeen) {
+	cols := e.body.Surface.Cols
+	cells := e.cells[row*cols : (row+1)*cols]
+	look := func(c int) {
+		l.touch[c] = touch{}
+		l.seen[c] = uint8(p.see(&cells[c], &l.touch[c])) //nolint:gosec // one of three
+	}
+	if e.exact {
+		for c := range cells {
+			look(c)
 		}
-		sum.store(f, i)
-		row := i / cols
-		if s.paired { // the twin on the other side does the same to the mirrored cell
-			sum.tauA, sum.gradA = -sum.tauA, -sum.gradA
-			sum.store(f, 2*row*cols+cols-1-i)
+		return
+	}
+	// Columns 1 and 2 of every four: the pattern is its own mirror image.
+	for c := 1; c < cols; c += 4 {
+		look(c)
+		look(c + 1)
+	}
+	for c := 3; c < cols; c += 4 {
+		a, b := c-1, c+2
+		if b >= cols {
+			b -= cols
 		}
+		if l.seen[a] != farther || l.seen[b] != farther {
+			look(c)
+			if c+1 < cols {
+				look(c + 1)
+			} else {
+				look(0)
+			}
+			continue
+		}
+		next := c + 1
+		if next == cols {
+			next = 0
+		}
+		l.touch[c].mix(&l.touch[a], &l.touch[b], 1./3)
+		l.touch[next].mix(&l.touch[a], &l.touch[b], 2./3)
+		l.seen[c], l.seen[next] = farther, farther
+	}
+}
+
+// between stores the row between two that were evaluated.
+func (e *Exposer) between(p *strip, row int, a, b *rowSeen, f *Field) {
+	cols := e.body.Surface.Cols
+	cells := e.cells[row*cols : (row+1)*cols]
+	any := false
+	for c := range cells {
+		var t touch
+		if a.seen[c] == farther && b.seen[c] == farther && !e.exact {
+			t.mix(&a.touch[c], &b.touch[c], 0.5)
+		} else if p.see(&cells[c], &t) == unseen {
+			continue
+		}
+		any = true
+		e.put(p.s, row, c, &t, f)
+	}
+	if any {
 		e.touched.add(row)
+	}
+}
+
+// store adds a row that was evaluated to the field.
+func (e *Exposer) store(s *source, row int, l *rowSeen, f *Field) {
+	any := false
+	for c := range l.seen {
+		if l.seen[c] != unseen {
+			any = true
+			t := l.touch[c]
+			e.put(s, row, c, &t, f)
+		}
+	}
+	if any {
+		e.touched.add(row)
+	}
+}
+
+// put adds what one cell sees to the field, for the twin of a paired source as well.
+func (e *Exposer) put(s *source, row, col int, t *touch, f *Field) {
+	cols := e.body.Surface.Cols
+	t.store(f, row*cols+col)
+	if s.paired {
+		t.tauA, t.gradA = -t.tauA, -t.gradA
+		t.store(f, (row+1)*cols-1-col)
+	}
+}
+
+// mix sets t between a and b at f.
+func (t *touch) mix(a, b *touch, f float64) {
+	g := 1 - f
+	*t = touch{
+		tauS: g*a.tauS + f*b.tauS, tauA: g*a.tauA + f*b.tauA, ue: g*a.ue + f*b.ue, heat: g*a.heat + f*b.heat,
 	}
 }
 
@@ -182,7 +382,8 @@ func dents(bend, chord2 float64) float64 {
 	return max(0, min(1, 1-(-bend/math.Sqrt(chord2)-0.1)/0.3))
 }
 
-// wallSlot adds the wall part of a slot jet to a cell; false when the cell is out of its reach. The foot g
+// wallSlot adds the wall part of a slot jet to a cell and returns how far it lies from the stagnation line, over
+// the distance of the jet; -1 when the cell is out of its reach. The foot g
 // nearest to the cell gives directions; strengths are read between a and b at f.
 //
 // A cell opposite a place of the slot need not lie opposite its foot: behind the horizon of a round wall it
@@ -190,14 +391,14 @@ func dents(bend, chord2 float64) float64 {
 // the wall, across and along the line together. On a flat wall the way along the line is 0. Beside is how
 // far along the slot the cell lies from the foot g. A step between foot and cell, as from a closure back
 // to the shoulder, counts as way too: on one arc or one plane chord.n + chord.nF is 0.
-func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *touch) bool {
+func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *touch) float64 {
 	u := (cc - cosSepTo) * (curvePer / (1 - cosSepTo))
 	ci := min(int(u), curvePer)
 	fr := u - float64(ci)
 	k0, k1 := &curves[ci], &curves[ci+1]
 	stays := w * (k0.stays + fr*(k1.stays-k0.stays))
 	if stays <= 0 {
-		return false
+		return -1
 	}
 	chordX, chordY, chordZ := c.pos.X-g.at.X, c.pos.Y-g.at.Y, c.pos.Z-g.at.Z
 	ca := chordX*c.normal.X + chordY*c.normal.Y + chordZ*c.normal.Z
@@ -213,18 +414,27 @@ func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *tou
 	if xx < 0 {
 		xx, sg, s0, s1 = -xx, -1, &a.back, &b.back
 	}
+	sTau, sWall, sDrag := s0.tau+f*(s1.tau-s0.tau), s0.wall+f*(s1.wall-s0.wall), s0.drag+f*(s1.drag-s0.drag)
 	round, step := side*inv, (ca+cb)/2*inv
 	if r2 := round*round + step*step; r2 > 0.02*0.02 {
 		away := math.Sqrt(xx*xx + r2)
-		sg *= xx / away
+		lean := xx / away
+		o0, o1 := &a.back, &b.back
+		if sg < 0 {
+			o0, o1 = &a.fore, &b.fore
+		}
+		sTau = opposed(sTau, o0.tau+f*(o1.tau-o0.tau), lean)
+		sWall = opposed(sWall, o0.wall+f*(o1.wall-o0.wall), lean)
+		sDrag = opposed(sDrag, o0.drag+f*(o1.drag-o0.drag), lean)
+		sg *= lean
 		xx = away
 	}
 	if xx >= wallTo {
-		return false
+		return -1
 	}
 	us := a.us + f*(b.us-a.us)
 	heat := a.heat + f*(b.heat-a.heat)
-	top := s0.tau + f*(s1.tau-s0.tau)
+	top := sTau
 	ue, press, t := us, 0.0, 0.0
 	if xx < impactTo {
 		v := xx * impactPer
@@ -240,13 +450,13 @@ func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *tou
 		vi := int(v)
 		fv := v - float64(vi)
 		w0, w1 := &planeWall[vi], &planeWall[vi+1]
-		speed := (s0.wall + f*(s1.wall-s0.wall)) * (w0.u + fv*(w1.u-w0.u))
+		speed := sWall * (w0.u + fv*(w1.u-w0.u))
 		var drag float64
 		if speed > us {
 			speed = us
 			drag = (a.held + f*(b.held-a.held)) * (w0.tauAtOne + fv*(w1.tauAtOne-w0.tauAtOne))
 		} else {
-			drag = (s0.drag + f*(s1.drag-s0.drag)) * (w0.tau + fv*(w1.tau-w0.tau))
+			drag = sDrag * (w0.tau + fv*(w1.tau-w0.tau))
 			heat *= speed * (a.perUs + f*(b.perUs-a.perUs))
 		}
 		if drag > top {
@@ -292,8 +502,11 @@ func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *tou
 	}
 	sum.ue += stays * ue
 	sum.heat += stays * heat
-	return true
+	return xx
 }
+
+// opposed goes from the mean of two sides of an impingement line, at lean 0, to the first of them at 1.
+func opposed(this, other, lean float64) float64 { return (this*(1+lean) + other*(1-lean)) / 2 }
 
 // passSlot adds the free jet that passes by or grazes; false when it is too far off.
 func (s *source) passSlot(d Vec, c *cell, b, free, clear float64, sum *touch) bool {

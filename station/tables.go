@@ -57,6 +57,7 @@ const (
 	facesFrom   = 50 * math.Pi / 180 // a wall turned away this far still feels the impact
 	facesTo     = 85 * math.Pi / 180 // and this far does not: engineering choice; no round wall wider than its jet reaches it
 	cosSepTo    = -0.5
+	cosSepFrom  = -0.17364817766693033
 	alongShear  = 0.81 // shear along a slanted impingement line over the greatest shear
 	headsDepend = 0.08 // how far the stagnation line moves off the axis, over distance and cot(incidence)
 )
