@@ -179,7 +179,7 @@ func machineCards() []relation.Card {
 				relation.AtLeast("reserve", 0.10, relation.Caution, "the blower runs close to its least flow"),
 			},
 			Sources: []relation.Source{
-				source("ISO 5801, Fans, Performance testing using standardized airways", "similarity", relation.FromMemory),
+				source("ISO 5801, Fans, performance testing", "similarity", relation.FromMemory),
 				source("Fritsch and Carlson, Monotone piecewise cubic interpolation, SIAM Journal on Numerical Analysis 17 (1980)", "between the points", relation.Published),
 			},
 			Uncertainty: relation.Uncertainty{Text: "the tolerance of the curve: 5 % of the pressure", Share: 0.05},

@@ -185,7 +185,7 @@ func worstOf(cases []CaseResult) Worst {
 
 const idleCase = "turned down while idle"
 
-// A Limit is what an air supply is limited by, in one sentence with its figures.
+// Limit says what the air supply is limited by, in one sentence with its figures.
 func (s CaseStudy) Limit() string {
 	for _, m := range s.Motors {
 		if !m.OK {

@@ -65,8 +65,10 @@ func (l *checkList) paths() {
 		id                string
 		gauge, v, k, want float64
 	}{
-		{"fanno-slow", 10e3, 30, 2, 1067.9179052092}, {"fanno-usual", 20e3, 50, 5, 8412.53169897029},
-		{"fanno-fast", 20e3, 100, 2, 14486.087863044353}, {"fanno-near-choking", 30e3, 80, 5, 25690.178680444853},
+		{"fanno-slow", 10e3, 30, 2, 1067.9179052092},
+		{"fanno-usual", 20e3, 50, 5, 8412.53169897029},
+		{"fanno-fast", 20e3, 100, 2, 14486.087863044353},
+		{"fanno-near-choking", 30e3, 80, 5, 25690.178680444853},
 	} {
 		m2 := c.v * c.v / (g.k * g.r * 330)
 		base := 1 + g.half*m2

@@ -484,8 +484,10 @@ func TestLawCurvesRefused(t *testing.T) {
 // The rising part of a curve is refused as an operating point, though the solve finds one there.
 func TestLawRisingPartIsRefused(t *testing.T) {
 	m, err := NewMachine(Curve{Kind: HighSpeedCentrifugal, Inlet: dry20(), Points: []CurvePoint{
-		{Flow: .04, Pressure: 16000, Power: 1800}, {Flow: .08, Pressure: 20000, Power: 2400},
-		{Flow: .12, Pressure: 21000, Power: 3000}, {Flow: .18, Pressure: 15000, Power: 3500},
+		{Flow: .04, Pressure: 16000, Power: 1800},
+		{Flow: .08, Pressure: 20000, Power: 2400},
+		{Flow: .12, Pressure: 21000, Power: 3000},
+		{Flow: .18, Pressure: 15000, Power: 3500},
 	}})
 	if err != nil {
 		t.Fatal(err)

@@ -58,8 +58,6 @@ type Machine struct {
 	minFlow float64 // m3/s at rated speed
 	maxFlow float64
 	steep   float64 // greatest slope of the work
-	gas     gas
-	inlet   air.Moist
 	rise    []float64 // total pressure rise of the points, Pa
 }
 
@@ -72,7 +70,7 @@ func NewMachine(c Curve) (*Machine, error) {
 	}
 	g := gasOf(c.Inlet)
 	p1, t1 := float64(c.Inlet.P), float64(c.Inlet.T)
-	m := &Machine{Kind: c.Kind, rho: p1 / (g.r * t1), gas: g, inlet: c.Inlet}
+	m := &Machine{Kind: c.Kind, rho: p1 / (g.r * t1)}
 	x, w, p := make([]float64, len(c.Points)), make([]float64, len(c.Points)), make([]float64, len(c.Points))
 	for i, point := range c.Points {
 		rise, power, err := c.total(g, point)

@@ -1,6 +1,7 @@
 package airsupply
 
 import (
+	"bytes"
 	"encoding/csv"
 	"math"
 	"os"
@@ -15,12 +16,11 @@ import (
 // table reads a file of reference values; see oracles/README.md for what wrote it.
 func table(t *testing.T, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("testdata", name))
+	text, err := os.ReadFile(filepath.Join("testdata", name))
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
+	all, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
 	if err != nil || len(all) < 2 {
 		t.Fatalf("%s: %v, %d lines", name, err, len(all))
 	}
@@ -56,8 +56,12 @@ func TestReferenceFriction(t *testing.T) {
 // loss Pa. Independent program, four digits.
 func TestReferenceDuctLoss(t *testing.T) {
 	for _, c := range []struct{ d, l, flow, e, re, f, loss float64 }{
-		{100, 6, .20, .045, 167900, .01889, 441.1}, {100, 6, .30, .045, 251850, .01818, 954.7}, {75, 1, .10, .9, 111933, .04083, 167.4},
-		{75, 1, .15, .9, 167900, .04067, 375.1}, {150, 10, .5, .15, 279833, .02067, 661.8}, {200, 20, 1, .09, 419749, .01752, 1064.9},
+		{100, 6, .20, .045, 167900, .01889, 441.1},
+		{100, 6, .30, .045, 251850, .01818, 954.7},
+		{75, 1, .10, .9, 111933, .04083, 167.4},
+		{75, 1, .15, .9, 167900, .04067, 375.1},
+		{150, 10, .5, .15, 279833, .02067, 661.8},
+		{200, 20, 1, .09, 419749, .01752, 1064.9},
 		{50, 3, .05, .0015, 83950, .01881, 439.1},
 	} {
 		d := c.d * 1e-3
@@ -270,8 +274,12 @@ func dry20() air.Moist { return air.Dry(101325, q.Celsius(20)) }
 func TestReferenceCompression(t *testing.T) {
 	g := newGas(1004.675/3.5, 1004.675)
 	for _, c := range []struct{ kpa, ratio, dt, w, naive float64 }{
-		{5, 1.04935, 4.062, 4081.2, .98286}, {10, 1.09869, 7.990, 8027.6, .96662}, {15, 1.14804, 11.794, 11849.3, .95120},
-		{20, 1.19738, 15.483, 15555.4, .93653}, {25, 1.24673, 19.065, 19154.0, .92255}, {30, 1.29608, 22.547, 22652.2, .90920},
+		{5, 1.04935, 4.062, 4081.2, .98286},
+		{10, 1.09869, 7.990, 8027.6, .96662},
+		{15, 1.14804, 11.794, 11849.3, .95120},
+		{20, 1.19738, 15.483, 15555.4, .93653},
+		{25, 1.24673, 19.065, 19154.0, .92255},
+		{30, 1.29608, 22.547, 22652.2, .90920},
 		{35, 1.34542, 25.935, 26056.5, .89643},
 	} {
 		ratio := 1 + c.kpa*1e3/101325
@@ -442,8 +450,10 @@ func TestReferenceSystemFactor(t *testing.T) {
 		flow   float64
 		plenum float64
 	}{
-		{OutletsOnly, .85, .128867, 15837}, {OutletsOnly, 1.15, .114738, 17036},
-		{DuctsOnly, .85, .121594, 0}, {DuctsOnly, 1.15, .120894, 0},
+		{OutletsOnly, .85, .128867, 15837},
+		{OutletsOnly, 1.15, .114738, 17036},
+		{DuctsOnly, .85, .121594, 0},
+		{DuctsOnly, 1.15, .120894, 0},
 	} {
 		k := site500()
 		k.System, k.Scope = c.factor, c.scope

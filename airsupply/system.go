@@ -327,8 +327,7 @@ func (s *system) connected() error {
 	for v := range group {
 		group[v] = v
 	}
-	var root func(v int) int
-	root = func(v int) int {
+	root := func(v int) int {
 		for group[v] != v {
 			group[v] = group[group[v]]
 			v = group[v]

@@ -113,9 +113,12 @@ func (v rivalValues) check() error {
 		name               string
 		value, least, most float64
 	}{
-		{"nozzle pressure in bar", v.nozzle / 1e5, 0.05, 10}, {"header pressure in bar", v.header / 1e5, 0.5, 15},
+		{"nozzle pressure in bar", v.nozzle / 1e5, 0.05, 10},
+		{"header pressure in bar", v.header / 1e5, 0.5, 15},
 		{"specific power in kW/(m3/min)", v.specific / 60e3, 1, 30},
-		{"share of leaks", v.leaks, 0, 0.9}, {"velocity coefficient", v.cv, 0.5, 1}, {"share pulsed on", v.pulsed, 0.01, 1},
+		{"share of leaks", v.leaks, 0, 0.9},
+		{"velocity coefficient", v.cv, 0.5, 1},
+		{"share pulsed on", v.pulsed, 0.01, 1},
 	} {
 		if !(x.value >= x.least && x.value <= x.most) {
 			return fmt.Errorf("cost: compressed air: %s must lie between %g and %g, not %.4g", x.name, x.least, x.most, x.value)
