@@ -336,16 +336,12 @@ func (a *assessment) format(ctx context.Context, f *station.FormatPlan, steps *p
 				return nil, err
 			}
 		}
-		if p.Spreads == nil {
-			spreads, err := drying.SpreadsOf(ctx, p)
-			if err != nil {
-				return nil, err
-			}
-			spaced.spreads, p.Spreads = &spreads, &spreads
-		}
 		o, err := a.follow(ctx, p, quickOr(a.options.Method))
 		if err != nil {
 			return nil, err
+		}
+		if spaced.spreads == nil {
+			spaced.spreads = o.Spreads
 		}
 		results[i], missing = judge(p, s, o)
 		steps.within(float64(i+1)/float64(len(all)+1), f.Format.Name+", "+s.name)

@@ -319,7 +319,7 @@ func (r *run) vary(d *deviation, end int, cells []weighted, scratch *Water) figu
 	note := func(pass int) {
 		for i, m := range v.p.Machines {
 			if m.After == pass {
-				f.zones[i] = o.figures(cells, pass, r.landed, m.Travel)
+				f.zones[i] = o.figures(cells, pass, r.landed)
 			}
 		}
 	}
@@ -331,12 +331,16 @@ func (r *run) vary(d *deviation, end int, cells []weighted, scratch *Water) figu
 		o.empty(i, o.water, v.emptying)
 		note(i)
 	}
-	f.zones[len(f.zones)-1] = o.figures(cells, len(v.p.Passes)-1, r.landed, 0)
+	if last := lastMachine(&v.p); last >= 0 && v.p.Machines[last].After == len(v.p.Passes)-1 {
+		f.zones[len(f.zones)-1] = f.zones[last] // what the way there does is not varied
+	} else {
+		f.zones[len(f.zones)-1] = o.figures(cells, len(v.p.Passes)-1, r.landed)
+	}
 	return f
 }
 
-// figures sums up the sampled cells after a pass and a travel, and the lines of that pass.
-func (r *run) figures(cells []weighted, pass int, landed [][]landing, travel float64) []ZoneWater {
+// figures sums up the sampled cells after a pass, and the lines of that pass.
+func (r *run) figures(cells []weighted, pass int, landed [][]landing) []ZoneWater {
 	w := r.water
 	trapped := append([]float64(nil), w.Trapped...)
 	r.transit.runDown(w)

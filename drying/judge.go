@@ -102,7 +102,6 @@ const wholeContainer = "all"
 // Whole adds up the zones of a container.
 func Whole(w MachineWater) ZoneWater {
 	all := ZoneWater{Zone: wholeContainer, Left: w.Total}
-	worst := 0.0
 	for _, z := range w.Zones {
 		all.Area += z.Area
 		all.Film += z.Film
@@ -122,26 +121,41 @@ func Whole(w MachineWater) ZoneWater {
 			all.Count[i].Low += c.Low
 			all.Count[i].High += c.High
 		}
-		if z.Left.Likely > worst {
-			worst, all.Where = z.Left.Likely, z.Where
-		}
 	}
 	all.Cause = all.mainCause()
+	most := 0.0
+	for i := range w.Zones { // where the zone with most of that is wet
+		z := &w.Zones[i]
+		if m := z.part(all.Cause); m > most && z.Cause == all.Cause {
+			most, all.Where = m, z.Zone+": "+z.Where
+		}
+	}
 	return all
 }
 
+// part is the water in a zone of one cause [kg].
+func (z *ZoneWater) part(cause string) float64 {
+	switch cause {
+	case CauseFilm:
+		return z.Film
+	case CauseDrops:
+		return z.Drops
+	case CauseTrapped:
+		return z.Trapped
+	case CausePool:
+		return z.Pool
+	case CauseCondensation:
+		return z.Condensed
+	}
+	return 0
+}
+
 // mainCause is the largest part of the water in a zone.
-func (z ZoneWater) mainCause() string {
+func (z *ZoneWater) mainCause() string {
 	cause, most := CauseDrops, 0.0
-	for _, part := range []struct {
-		name string
-		mass float64
-	}{
-		{CauseFilm, z.Film}, {CauseDrops, z.Drops}, {CauseTrapped, z.Trapped},
-		{CausePool, z.Pool}, {CauseCondensation, z.Condensed},
-	} {
-		if part.mass > most {
-			cause, most = part.name, part.mass
+	for _, c := range []string{CauseFilm, CauseDrops, CauseTrapped, CausePool, CauseCondensation} {
+		if m := z.part(c); m > most {
+			cause, most = c, m
 		}
 	}
 	return cause

@@ -110,6 +110,7 @@ type Outcome struct {
 	After     MachineWater   // water right after the last station
 	Balance   Balance
 	Map       []float64 // kg/m2 left per cell after the last station (film and drops)
+	Spreads   *Spreads  // behind the bands, for like problems; nil when the method does not say
 	Frames    []Frame   // transport only, when asked for
 	Notes     []relation.Note
 	Grid      float64 // transport: relative uncertainty from the grid; NaN when not estimated

@@ -45,6 +45,7 @@ func Quick(ctx context.Context, p *Problem) (Outcome, error) {
 		spreads = &s
 	}
 	spreads.Widen(p, &out)
+	out.Spreads = spreads
 	if out.Balance.Closure > balanceTolerance {
 		return Outcome{}, fmt.Errorf("the water balance is off by %.2g of the water that came in; no number is given", out.Balance.Closure)
 	}

@@ -160,6 +160,3 @@ func (c *counter) above(log float64) float64 {
 func (d Drops) population() water.Population {
 	return water.Population{Median: q.Length(d.Median), Spread: q.Ratio(d.Spread)}
 }
-
-// tail is the share of a normal distribution above x; its lower part is tail(-x).
-func tail(x float64) float64 { return math.Erfc(x/math.Sqrt2) / 2 }

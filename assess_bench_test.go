@@ -1,0 +1,58 @@
+package leste
+
+import (
+	"context"
+	"os"
+	"testing"
+
+	"leste/job"
+)
+
+// exampleJob reads one of the examples.
+func exampleJob(t testing.TB, name string) *job.Job {
+	t.Helper()
+	path := "examples/" + name + ".yaml"
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, problems := job.Read(path, data)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return f.Job
+}
+
+// BenchmarkAssessNominal is what the desk does while an outlet is dragged: one format, the nominal case, no
+// ranking, air side included.
+func BenchmarkAssessNominal(b *testing.B) {
+	j := exampleJob(b, "can-330-sidewall")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Assess(context.Background(), j, Options{Method: "quick", Nominal: true, NoRanking: true}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkAssessCases adds every case.
+func BenchmarkAssessCases(b *testing.B) {
+	j := exampleJob(b, "can-330-sidewall")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Assess(context.Background(), j, Options{Method: "quick", NoRanking: true}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkAssessAll adds what matters most and what would help, on two cores.
+func BenchmarkAssessAll(b *testing.B) {
+	j := exampleJob(b, "can-330-sidewall")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Assess(context.Background(), j, Options{Method: "quick", Workers: 2}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
