@@ -118,6 +118,11 @@ func Expand(c job.Container) (full job.Container, source string, notes []relatio
 		return c, "", nil, err
 	}
 	if len(c.Profile) > 0 {
+		bare := c
+		bare.Profile = nil
+		if again, source, notes, err := Expand(bare); err == nil && slices.Equal(again.Profile, c.Profile) {
+			return c, source, notes, nil // expanded before
+		}
 		return c, "", nil, fmt.Errorf("the container has both a family and a profile; give one of them")
 	}
 	size, err := f.SizeNamed(c.Size)

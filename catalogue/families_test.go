@@ -20,6 +20,9 @@ func TestLawEverySizeExpands(t *testing.T) {
 				if source == "" || len(full.Profile) < 5 || full.EmptyMass.V != s.EmptyMass || full.Height.V != s.Height {
 					t.Errorf("%s %s: source %q, %d steps, %v, %v", f.Name, s.Name, source, len(full.Profile), full.EmptyMass.V, full.Height.V)
 				}
+				if again, _, _, err := Expand(full); err != nil || len(again.Crevices) != len(full.Crevices) || len(again.Walls) != len(full.Walls) {
+					t.Errorf("%s %s: expanded twice: %v", f.Name, s.Name, err)
+				}
 				zones := map[string]bool{}
 				top, wide := q.Length(0), q.Length(0)
 				for _, p := range full.Profile {

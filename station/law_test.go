@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"leste/catalogue"
 	"leste/job"
 	"leste/physics/jet"
 	q "leste/quantity"
@@ -432,5 +433,80 @@ func TestLawThinnedGridAgrees(t *testing.T) {
 	}
 	if thinned == 0 {
 		t.Error("nothing was interpolated")
+	}
+}
+
+func familyBody(t testing.TB, family, size string, cell float64) *Body {
+	t.Helper()
+	c, _, _, err := catalogue.Expand(job.Container{Family: family, Size: size})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return bodyOf(t, job.Format{Name: size, Container: c, Content: "filled"}, cell)
+}
+
+// zonePeak is the largest pressure and shear of a field on one zone, over the cells that keep.
+func zonePeak(b *Body, f *Field, zone string, keep func(p, n Vec) bool) (p, tau float64) {
+	for i := range f.P {
+		if b.Surface.Zones[b.Surface.Zone[i]] == zone && keep(b.Surface.Pos[i], b.Surface.Normal[i]) {
+			p, tau = math.Max(p, f.P[i]), math.Max(tau, math.Hypot(f.TauS[i], f.TauA[i]))
+		}
+	}
+	return p, tau
+}
+
+func TestLawNothingRoundTheCorner(t *testing.T) {
+	b := familyBody(t, "can", "330 standard", 2e-3)
+	all := func(_, _ Vec) bool { return true }
+	side := exposed(b, planeSource(Vec{0, 80e-3, 100e-3}, Vec{1, 0, 0}, Vec{0, -1, 0}, 0.3, 50, 20e3))
+	side.scene.Belt = true
+	var f Field
+	side.At(0, &f)
+	wall, _ := zonePeak(b, &f, job.ZoneSidewall, all)
+	shoulder, _ := zonePeak(b, &f, job.ZoneShoulder, all)
+	front := math.Max(wall, shoulder)
+	if front < 1000 {
+		t.Fatalf("the front sees %.0f Pa", front)
+	}
+	// The flat end lies square to the jet, behind the rim: it feels nothing of the impact except in the far corner.
+	if p, _ := zonePeak(b, &f, job.ZoneEnd, func(p, _ Vec) bool { return p.Y > -10e-3 }); p > 0.05*front {
+		t.Errorf("the end behind the rim sees %.0f of %.0f Pa", p, front)
+	}
+	if p, tau := zonePeak(b, &f, job.ZoneDome, all); p != 0 || tau != 0 {
+		t.Errorf("the dome of a can that stands on a closed belt sees %g Pa, shear %g Pa", p, tau)
+	}
+	// The lee side, more than 120 degrees round from every impingement, has no air at all.
+	if p, tau := zonePeak(b, &f, job.ZoneSidewall, func(_, n Vec) bool { return n.Y < -0.999 }); p != 0 || tau != 0 {
+		t.Errorf("the lee sees %g Pa, shear %g Pa", p, tau)
+	}
+
+	// From below: the dome takes the jet; the underside of the seam, parallel to it but far behind, does not.
+	below := exposed(b, roundSource(Vec{0, 0, -60e-3}, Vec{0, 0, 1}, 3, 20e3))
+	below.At(15e-3, &f)
+	dome, _ := zonePeak(b, &f, job.ZoneDome, all)
+	seam, _ := zonePeak(b, &f, job.ZoneSeam, all)
+	if dome < 5000 || seam > 0.02*dome {
+		t.Errorf("from below the dome sees %.0f Pa, the seam %.0f Pa", dome, seam)
+	}
+}
+
+func TestLawRecessKeepsShearOut(t *testing.T) {
+	// In the concave corner at the foot of a recess's wall the pressure stays but the wall jet stagnates.
+	b := profile(t, 1e-3, nil, step(0, 0), step(40e-3, 0), step(40e-3, 60e-3), step(38e-3, 60e-3), step(38e-3, 30e-3), step(0, 30e-3))
+	e := exposed(b, planeSource(Vec{0, 0, 90e-3}, Vec{1, 0, 0}, Vec{0, 0.6, -0.8}, 0.05, 50, 20e3))
+	var f Field
+	e.At(0, &f)
+	var floor, wall, press float64
+	for i, n := range b.Surface.Normal {
+		tau := math.Hypot(f.TauS[i], f.TauA[i])
+		switch p := b.Surface.Pos[i]; {
+		case n.Z > 0.99 && math.Abs(p.Z-30e-3) < 1e-6:
+			floor, press = math.Max(floor, tau), math.Max(press, f.P[i])
+		case n.Y < -0.9 && p.Z > 30e-3:
+			wall = math.Max(wall, tau)
+		}
+	}
+	if wall < 5 || floor > 0.1*wall || press < 50 {
+		t.Errorf("jet on a recess's wall: shear there %.2f Pa, on the floor %.2f Pa under %.0f Pa", wall, floor, press)
 	}
 }
