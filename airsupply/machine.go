@@ -57,7 +57,7 @@ type Machine struct {
 	rho     float64 // kg/m3, of the curve's inlet
 	minFlow float64 // m3/s at rated speed
 	maxFlow float64
-	steep   float64 // greatest slope of the work
+	steep   float64   // greatest slope of the work
 	rise    []float64 // total pressure rise of the points, Pa
 }
 
