@@ -36,11 +36,9 @@ func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, er
 			return Outcome{}, err
 		}
 	}
-	spreads, err := SpreadsOf(ctx, p)
-	if err != nil {
+	if err := out.compare(ctx, p); err != nil {
 		return Outcome{}, err
 	}
-	spreads.Widen(p, &out)
 	return out, nil
 }
 

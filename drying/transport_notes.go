@@ -1,6 +1,7 @@
 package drying
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -56,3 +57,45 @@ func (r *transportRun) notes() []relation.Note {
 
 // mistWorthNoting is the share of the water as mist from which a result says so.
 const mistWorthNoting = 0.02
+
+// compare gives every result its band, from the quick method's closed forms, and says why the two methods
+// differ where they do by more than either allows for itself.
+func (o *Outcome) compare(ctx context.Context, p *Problem) error {
+	seen, err := look(ctx, p)
+	if err != nil {
+		return err
+	}
+	r := newRun(p, seen)
+	if err := r.all(ctx); err != nil {
+		return err
+	}
+	spreads, err := r.spreads(ctx)
+	if err != nil {
+		return err
+	}
+	spreads.Widen(p, o)
+	here, quick := o.After.Total.Likely, r.after.Total.Likely
+	if here <= 0 || quick <= 0 || (here < quick*waterFloor && quick < here*waterFloor) {
+		return nil
+	}
+	// The zone that makes the difference.
+	zone, most := 0, 0.0
+	for i := range o.After.Zones {
+		if d := math.Abs(o.After.Zones[i].Left.Likely - r.after.Zones[i].Left.Likely); d > most {
+			zone, most = i, d
+		}
+	}
+	z := &o.After.Zones[zone]
+	why := "film draws back and drops are swept on behind the impingement line, which the closed forms do not follow"
+	switch {
+	case z.Left.Likely > r.after.Zones[zone].Left.Likely:
+		why = "water that the air moved gathers there (" + z.Where + "), which the closed forms spread or send off the container"
+	case z.Pool+z.Trapped+r.after.Zones[zone].Pool+r.after.Zones[zone].Trapped > z.Film+z.Drops+r.after.Zones[zone].Film+r.after.Zones[zone].Drops:
+		why = "trapped water and pools see the pressure at each moment, not its largest value"
+	}
+	o.Notes = append(o.Notes, relation.Note{
+		Severity: relation.Info, Value: here, Limit: quick, Unit: "kg",
+		Text: "the quick method finds another amount right after the last station, mostly on the " + z.Zone + ": " + why,
+	})
+	return nil
+}
