@@ -179,6 +179,18 @@ func TestReferenceCentreOfFill(t *testing.T) {
 	}
 }
 
+func TestReferenceCentreOfFillOverRecess(t *testing.T) {
+	// Reference: a cylinder of 30 mm radius over a recess of 20 mm radius and 20 mm depth, filled to 50 mm: the
+	// product is one cylinder less the other; centre (900 50 25 - 400 20 10)/(900 50 - 400 20) = 28.243 mm.
+	v := math.Pi * (900*50 - 400*20) * 1e-9
+	b := bodyOf(t, job.Format{Content: "filled", FillMass: q.Known(q.Mass(1000 * v)), Container: job.Container{
+		Material: "PET", EmptyMass: q.Known(q.Mass(1e-9)), Profile: []job.ProfileStep{step(0, 20e-3), step(20e-3, 20e-3), step(20e-3, 0), step(30e-3, 0), step(30e-3, 100e-3), step(0, 100e-3)},
+	}}, 2e-3)
+	if math.Abs(b.CentreOfMass-28.2432e-3) > 2e-5 {
+		t.Errorf("centre of mass at %.4f mm, want 28.243", b.CentreOfMass*1e3)
+	}
+}
+
 func TestBodyRefuses(t *testing.T) {
 	good := []job.ProfileStep{step(0, 0), step(30e-3, 0), step(30e-3, 100e-3), step(0, 100e-3)}
 	for name, c := range map[string]struct {
