@@ -35,7 +35,8 @@ format: ## format the Go files
 	$(TOOL) golangci-lint fmt
 
 bench: ## measure speed and memory, and print the figures beside their limits
-	$(GO) run ./bench -benchtime $(BENCHTIME)
+	$(GO) run ./bench -test.benchtime=$(BENCHTIME)
+	$(GO) test -run '^$$' -bench . -benchtime $(BENCHTIME) ./...
 
 fuzz: ## fuzz each target for FUZZTIME (default 30s)
 	@set -e; for f in $$(grep -rlE '^func Fuzz' --include='*_test.go' . | xargs -n1 dirname | sort -u); do \

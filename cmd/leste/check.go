@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	leste "leste"
 	"leste/job"
 )
 
@@ -16,6 +17,9 @@ func (c checkCommand) Run(p *program) error {
 	file, problems, err := p.load(c.File)
 	if err != nil {
 		return err
+	}
+	if len(problems) == 0 {
+		problems = located(file, leste.Check(file.Job))
 	}
 	if err := p.printProblems(file.Name, problems); err != nil {
 		return err
@@ -34,6 +38,15 @@ func (p *program) load(name string) (*job.File, job.Problems, error) {
 	}
 	file, problems := job.Load(name, data)
 	return file, problems, nil
+}
+
+// located gives problems of the layout their places in the file.
+func located(file *job.File, problems job.Problems) job.Problems {
+	for i := range problems {
+		problems[i].File = file.Name
+		problems[i].Line, problems[i].Column = file.Locate(problems[i].Path)
+	}
+	return problems.Sort()
 }
 
 // problemJSON is one problem for programs.

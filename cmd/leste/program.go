@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"github.com/alecthomas/kong"
+
+	"leste/drying"
 )
 
 // A program is the streams that one run of the commands reads and writes.
@@ -35,6 +37,7 @@ type commands struct {
 
 	New        newCommand        `cmd:"" help:"Write a commented starter job file."`
 	Check      checkCommand      `cmd:"" help:"Say everything that is wrong with a job file, each with its place."`
+	Assess     assessCommand     `cmd:"" help:"Calculate what the stations of a job leave and whether the next machine tolerates it."`
 	Calc       calcCommand       `cmd:"" help:"Answer a single question: a jet, a drop, a duct, a motor."`
 	Survey     surveyCommand     `cmd:"" help:"Rank the places of a plant that blow compressed air by what a blower would save."`
 	Relations  relationsCommand  `cmd:"" help:"List the relations used, or show one with its equation, range and source."`
@@ -99,6 +102,7 @@ func newParser() (*kong.Kong, *commands, error) {
 		kong.Name("leste"),
 		kong.Description(description+"\n\n"+exitHelp()),
 		kong.NoDefaultHelp(),
+		kong.Vars{"methods": strings.Join(drying.MethodNames(), ", ")},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, FlagsLast: true}),
 	)
 	return parser, grammar, err

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
+	"math"
 	"strconv"
 
 	"leste/render/typeface"
@@ -55,23 +56,36 @@ func writeSVG(b *bytes.Buffer, s Shape) {
 	}
 }
 
+// writePath writes a ring with steps relative to the last point, in hundredths that never drift: the place
+// reached is kept as written.
 func writePath(b *bytes.Buffer, ring []Point, closed bool) {
+	x, y := 0, 0
 	for i, at := range ring {
-		command := byte('L')
-		if i == 0 {
-			command = 'M'
+		nextX, nextY := hundredths(at.X), hundredths(at.Y)
+		switch i {
+		case 0:
+			fmt.Fprintf(b, "M%s %s", short(nextX), short(nextY))
+		default:
+			separator := " "
+			if i == 1 {
+				separator = "l"
+			}
+			fmt.Fprintf(b, "%s%s %s", separator, short(nextX-x), short(nextY-y))
 		}
-		b.WriteByte(command)
-		b.WriteString(decimal(at.X))
-		b.WriteByte(' ')
-		b.WriteString(decimal(at.Y))
+		x, y = nextX, nextY
 	}
 	if closed && len(ring) > 0 {
-		b.WriteByte('Z')
+		b.WriteByte('z')
 	}
 }
 
-// decimal writes a length to a hundredth of a millimetre, which is finer than any printer's dot.
+// hundredths rounds a length to a hundredth of a millimetre, which is finer than any printer's dot.
+func hundredths(x float64) int { return int(math.Round(x * 100)) }
+
+// short writes hundredths of a millimetre as millimetres.
+func short(n int) string { return decimal(float64(n) / 100) }
+
+// decimal writes a length to a hundredth of a millimetre without needless digits.
 func decimal(x float64) string {
 	s := strconv.FormatFloat(x, 'f', 2, 64)
 	for s[len(s)-1] == '0' {

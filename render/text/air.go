@@ -17,7 +17,7 @@ func airReport(r *leste.Result, s Style) string {
 	b.WriteString(s.section("Blowers", blowers(r.Air, s)))
 	b.WriteString(s.section("Where the pressure goes", losses(r.Air, s)))
 	if r.Air.Limits != "" {
-		b.WriteString(s.paragraph("  ", "The flow is limited by "+r.Air.Limits+"."))
+		b.WriteString(s.paragraph("  ", sentence(r.Air.Limits)))
 	}
 	b.WriteString(s.section("Energy and money", money(r.Cost, s)))
 	b.WriteString(s.section("Sound", sound(r.Sound, s)))

@@ -3,9 +3,11 @@ package text
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	leste "leste"
+	"leste/job"
 	q "leste/quantity"
 	"leste/render/amount"
 )
@@ -22,7 +24,7 @@ func formatReport(f *leste.FormatResult, s Style) string {
 	}
 	b.WriteString(s.section(title+": water left", zones(f, s)))
 	if f.Why != "" {
-		b.WriteString(s.paragraph("  ", f.Why))
+		b.WriteString(s.paragraph("  ", sentence(f.Why)))
 	}
 	b.WriteString(balance(f.Balance, s))
 	b.WriteString(s.section(f.Name+": will it stand", standing(f, s)))
@@ -36,8 +38,8 @@ func zones(f *leste.FormatResult, s Style) string {
 			z.Name, s.mass(z.Left), s.band(q.KindAreaMass, z.PerArea, "g/m2"), s.band(q.KindLength, z.Largest, "mm"), z.Cause, z.Where,
 		})
 	}
-	if len(rows) > 0 {
-		rows = append(rows, []string{"all", s.mass(f.Container), "", "", "", ""})
+	if len(rows) > 0 && !slices.ContainsFunc(f.Zones, func(z leste.ZoneResult) bool { return z.Name == job.ZoneAll }) {
+		rows = append(rows, []string{job.ZoneAll, s.mass(f.Container), "", "", "", ""})
 	}
 	return Table(s, []string{"zone", "water left", "g/m²", "largest drop, mm", "main cause", "where"}, rows)
 }
@@ -50,6 +52,20 @@ func balance(b leste.Balance, s Style) string {
 	return s.paragraph("  ", fmt.Sprintf(
 		"Water of one container: %s arrive and %s condense; %s stay, %s are blown off, %s leave as mist, %s evaporate, %s drip.",
 		mass(b.In), mass(b.Condensed), mass(b.Left), mass(b.BlownOff), mass(b.Mist), mass(b.Evaporated), mass(b.Dripped)))
+}
+
+// movesWords names the ways in which the air moves the container, or nothing.
+func movesWords(f *leste.FormatResult) string {
+	var ways []string
+	for _, p := range f.Standing {
+		if p.Factor < 1 {
+			ways = append(ways, fmt.Sprintf("%s (resistance over push %s)", p.Way, amount.Two(p.Factor)))
+		}
+	}
+	if len(ways) == 0 {
+		return ""
+	}
+	return " The air moves the container: " + strings.Join(ways, ", ") + "."
 }
 
 func standing(f *leste.FormatResult, s Style) string {

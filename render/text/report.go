@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	leste "leste"
 	"leste/physics/relation"
@@ -23,15 +25,15 @@ func Report(r *leste.Result, s Style) string {
 	b.WriteString(s.section("No promise is made", s.bullets(r.Stops)))
 	b.WriteString(s.section("What decides", deciding(r, s)))
 	b.WriteString(s.section("What would help most", helps(r, s)))
-	b.WriteString(s.section("Ask these first", s.bullets(r.Ask)))
+	b.WriteString(s.section("Ask these first", s.bullets(sentences(r.Ask))))
 	b.WriteString(s.section("Cases, the worst first", cases(r, s)))
 	for i := range r.Formats {
 		b.WriteString(formatReport(&r.Formats[i], s))
 	}
 	b.WriteString(airReport(r, s))
-	b.WriteString(s.section(fmt.Sprintf("Assumed: %d values nobody gave, those that matter most first", len(r.Assumed)), assumed(r, s)))
+	b.WriteString(s.section(fmt.Sprintf("Assumed: %d %s nobody gave, those that matter most first", len(r.Assumed), plural(len(r.Assumed), "value", "values")), assumed(r, s)))
 	b.WriteString(s.section("Notes", notes(r.Notes, s)))
-	b.WriteString(s.section("Cautions", s.bullets(r.Cautions)))
+	b.WriteString(s.section("Cautions", s.bullets(sentences(r.Cautions))))
 	if len(r.Relations) > 0 {
 		b.WriteString(s.section("Relations used (leste relations ID shows one)", s.paragraph("  ", strings.Join(r.Relations, ", "))))
 	}
@@ -59,10 +61,10 @@ func verdict(r *leste.Result, s Style) string {
 // formatSentence is the verdict on one format with the zone that decides it.
 func formatSentence(f *leste.FormatResult, s Style) string {
 	text := fmt.Sprintf("%s: %s", f.Name, s.verdict(f.Verdict))
-	if f.Case != "" {
-		text += fmt.Sprintf(" in the case %q", f.Case)
-	}
 	z, q := binding(f)
+	if decides := decidingCase(f, q); decides != "" {
+		text += fmt.Sprintf(" in the case %q", decides)
+	}
 	if z == nil {
 		return text + fmt.Sprintf("; %s of water left on one container.", s.mass(f.Container))
 	}
@@ -74,7 +76,15 @@ func formatSentence(f *leste.FormatResult, s Style) string {
 		}
 		text += "."
 	}
-	return text
+	return text + movesWords(f)
+}
+
+// decidingCase is the case of the requirement that binds, or else the format's.
+func decidingCase(f *leste.FormatResult, r *leste.RequirementResult) string {
+	if r != nil && r.Case != "" {
+		return r.Case
+	}
+	return f.Case
 }
 
 // binding is the requirement with the least reserve among those with the worst verdict, and its zone.
@@ -145,11 +155,11 @@ func deciding(r *leste.Result, s Style) string {
 			for k := range z.Requirements {
 				r := &z.Requirements[k]
 				value, limit := against(r, s)
-				rows = append(rows, []string{f.Name, r.Machine, z.Name, asked[r.Quantity], value, limit, reserveWords(r.Reserve), s.verdict(r.Verdict)})
+				rows = append(rows, []string{f.Name, r.Machine, z.Name, asked[r.Quantity], value, limit, reserveWords(r.Reserve), r.Case, s.verdict(r.Verdict)})
 			}
 		}
 	}
-	return Table(s, []string{"format", "machine", "zone", "asked", "value", "at most", "reserve", "verdict"}, rows)
+	return Table(s, []string{"format", "machine", "zone", "asked", "value", "at most", "reserve", "worst case", "verdict"}, rows)
 }
 
 // asked says what a requirement looks at.
@@ -158,12 +168,33 @@ var asked = map[string]string{"water": "water per area", "mass": "water", "drop"
 func helps(r *leste.Result, s Style) string {
 	texts := make([]string, len(r.Helps))
 	for i, h := range r.Helps {
-		texts[i] = h.What
+		texts[i] = sentence(h.What)
 		if h.Ratio > 0 && !math.IsInf(h.Ratio, 0) {
-			texts[i] += fmt.Sprintf(" Leaves %s times the water.", amount.Two(h.Ratio))
+			texts[i] = fmt.Sprintf("%s: %s times the water is left.", strings.TrimSuffix(texts[i], "."), amount.Two(h.Ratio))
 		}
 	}
 	return s.bullets(texts)
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	first, size := utf8.DecodeRuneInString(s)
+	s = string(unicode.ToUpper(first)) + s[size:]
+	if !strings.ContainsAny(s[len(s)-1:], ".!?") {
+		s += "."
+	}
+	return s
+}
+
+func sentences(list []string) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = sentence(s)
+	}
+	return out
 }
 
 func cases(r *leste.Result, s Style) string {
@@ -179,8 +210,12 @@ func cases(r *leste.Result, s Style) string {
 }
 
 func assumed(r *leste.Result, s Style) string {
-	rows := make([][]string, len(r.Assumed))
-	for i, a := range r.Assumed {
+	shown := r.Assumed
+	if s.Rows > 0 && len(shown) > s.Rows {
+		shown = shown[:s.Rows]
+	}
+	rows := make([][]string, len(shown))
+	for i, a := range shown {
 		span := ""
 		if a.Low != "" && a.High != "" {
 			span = a.Low + " to " + a.High
@@ -191,7 +226,18 @@ func assumed(r *leste.Result, s Style) string {
 		}
 		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(a.Value), q.Typeset(span), matters, a.Source}
 	}
-	return Table(s, []string{"where", "assumed", "may be", "changes water", "rests on"}, rows)
+	table := Table(s, []string{"where", "assumed", "may be", "changes water", "rests on"}, rows)
+	if more := len(r.Assumed) - len(shown); more > 0 {
+		table += fmt.Sprintf("and %d more\n", more)
+	}
+	return table
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
 }
 
 // notes lists notes, gravest first, each once.

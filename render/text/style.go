@@ -14,6 +14,7 @@ type Style struct {
 	Units  q.System
 	Colour bool // escape codes for colours are welcome
 	Width  int  // characters; 0 means 100
+	Rows   int  // of the list of assumed values; 0 means all
 }
 
 func (s Style) width() int {

@@ -152,7 +152,7 @@ func heading(p *picture.Picture, r *leste.Result, f *leste.FormatResult) {
 func verdictWords(f *leste.FormatResult) string {
 	words := string(f.Verdict)
 	if f.Case != "" {
-		words += " in the case " + f.Case
+		words += " in the case “" + f.Case + "”"
 	}
 	return words
 }
@@ -256,7 +256,7 @@ func drawSideMarks(p *picture.Picture, v side) {
 	}
 	p.Add(picture.Text{
 		At: picture.Point{X: v.middle, Y: y + 9.4}, Size: 2.8, Colour: muted, Anchor: picture.Middle,
-		Text: "sides as seen along travel; the air outlets stand at the left and right",
+		Text: "sides as seen along travel",
 	})
 	ruler(p, v)
 }
@@ -290,6 +290,6 @@ func drawScale(p *picture.Picture, s scale, y float64) {
 	p.Add(picture.Line{Points: picture.Rectangle(left, y, wallRight-left, scaleTall), Colour: hair, Width: 0.2, Closed: true})
 	p.Add(picture.Text{
 		At: picture.Point{X: left, Y: y + scaleTall + 9.2}, Size: 2.8, Colour: muted,
-		Text: "Film and drops on the open wall. Equal patches are equal areas. Trapped water and pools are listed with their zone.",
+		Text: "Film and drops on the open wall; equal patches are equal areas of a round container. Trapped water and pools are listed with their zone.",
 	})
 }

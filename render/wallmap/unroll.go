@@ -66,6 +66,8 @@ type view interface {
 	at(edge int, angle float64) picture.Point
 	// steps is the number of pieces that a turn by angle needs to look round.
 	steps(angle float64) int
+	// straight says that a line along the profile is straight on the sheet.
+	straight() bool
 }
 
 // side shows the rows between the discs, each as wide as it is around, with the rear in the middle.
@@ -83,6 +85,8 @@ func (v side) at(edge int, angle float64) picture.Point {
 }
 
 func (side) steps(float64) int { return 1 }
+
+func (side) straight() bool { return false }
 
 // disc shows the base from below or the top from above; distances from the centre are those along the wall.
 type disc struct {
@@ -106,6 +110,8 @@ func (v disc) at(edge int, angle float64) picture.Point {
 
 func (disc) steps(angle float64) int { return max(1, int(math.Ceil(angle/(math.Pi/45)))) }
 
+func (disc) straight() bool { return true }
+
 // zonesOnlyOn returns the zones of a disc that the unrolled wall does not show, from the rim inwards.
 func (w wall) zonesOnlyOn(d disc) []string {
 	var only []string
@@ -125,32 +131,65 @@ func (w wall) zonesOnlyOn(d disc) []string {
 	return only
 }
 
-// patches returns the rings of every stretch of cells whose class is at least least, between two rows.
+// A run is a stretch of rows and columns whose cells all belong to the same patch.
+type run struct{ row, rows, from, to int }
+
+// patches returns the rings around all cells whose class is at least least, between two rows. A stretch that
+// repeats in the next row grows instead of starting anew.
 func patches(v view, w wall, s scale, from, to, least int) [][]picture.Point {
 	var rings [][]picture.Point
-	cols := w.m.Cols
-	step := 2 * math.Pi / float64(cols)
-	for row := from; row < to; row++ {
-		cells := w.m.Water[row*cols : (row+1)*cols]
-		for c := 0; c < cols; c++ {
-			if s.class(cells[c]*1e3) < least {
-				continue
-			}
-			end := c
-			for end < cols && s.class(cells[end]*1e3) >= least {
-				end++
-			}
-			rings = append(rings, patch(v, row, float64(c)*step, float64(end)*step))
-			c = end
+	step := 2 * math.Pi / float64(w.m.Cols)
+	var open []run
+	shut := func(runs []run) {
+		for _, r := range runs {
+			rings = append(rings, patch(v, r.row, r.row+r.rows, float64(r.from)*step, float64(r.to)*step))
 		}
 	}
+	for row := from; row < to; row++ {
+		next := w.runs(s, row, least)
+		for i := range next {
+			at := slices.IndexFunc(open, func(r run) bool { return r.from == next[i].from && r.to == next[i].to })
+			if at >= 0 {
+				next[i].row, next[i].rows = open[at].row, open[at].rows+1
+				open = slices.Delete(open, at, at+1)
+			}
+		}
+		shut(open)
+		open = next
+	}
+	shut(open)
 	return rings
 }
 
-// patch returns the ring around one row between two angles.
-func patch(v view, row int, from, to float64) []picture.Point {
-	ring := arc(v, row, from, to)
-	return append(ring, arc(v, row+1, to, from)...)
+// runs returns the stretches of one row whose class is at least least.
+func (w wall) runs(s scale, row, least int) []run {
+	var out []run
+	cells := w.m.Water[row*w.m.Cols : (row+1)*w.m.Cols]
+	for c := 0; c < len(cells); c++ {
+		if s.class(cells[c]*1e3) < least {
+			continue
+		}
+		end := c
+		for end < len(cells) && s.class(cells[end]*1e3) >= least {
+			end++
+		}
+		out = append(out, run{row, 1, c, end})
+		c = end
+	}
+	return out
+}
+
+// patch returns the ring around rows from low to high, high not included, between two angles.
+func patch(v view, low, high int, from, to float64) []picture.Point {
+	ring := arc(v, low, from, to)
+	for edge := low + 1; edge < high && !v.straight(); edge++ {
+		ring = append(ring, v.at(edge, to))
+	}
+	ring = append(ring, arc(v, high, to, from)...)
+	for edge := high - 1; edge > low && !v.straight(); edge-- {
+		ring = append(ring, v.at(edge, from))
+	}
+	return ring
 }
 
 func arc(v view, edge int, from, to float64) []picture.Point {

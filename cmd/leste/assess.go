@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+	"strings"
+
+	leste "leste"
+	"leste/airsupply"
+	"leste/drying"
+	"leste/job"
+	"leste/render/asjson"
+	"leste/render/text"
+	"leste/render/wallmap"
+)
+
+type assessCommand struct {
+	File    string `arg:"" help:"Job file; - reads standard input."`
+	Out     string `short:"o" placeholder:"DIR" help:"Folder to write the result, the report and a map of the water left for each format to."`
+	Method  string `help:"How the water is followed: ${methods}. The best there is when left out."`
+	Workers int    `help:"Cores used; all of them when left out. The answer does not depend on it."`
+}
+
+// dotsPerMM of the maps written as PNG: 200 dots to the inch.
+const dotsPerMM = 8
+
+// rowsOfAssumed are shown on a terminal; the files hold all.
+const rowsOfAssumed = 12
+
+// Run assesses a job, prints the report and writes the files.
+func (c assessCommand) Run(ctx context.Context, p *program) error {
+	result, err := c.assess(ctx, p)
+	if err != nil {
+		return err
+	}
+	document, err := asjson.Result(result)
+	if err != nil {
+		return broken(err, "the result cannot be written as JSON")
+	}
+	style := p.style()
+	style.Rows = rowsOfAssumed
+	report := text.Report(result, style)
+	if c.Out != "" {
+		files, err := resultFiles(result, document, text.Report(result, text.Style{Units: p.style().Units}))
+		if err != nil {
+			return err
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := writeFolder(c.Out, files); err != nil {
+			return err
+		}
+		report += fmt.Sprintf("\nWrote %d files to %s.\n", len(files), c.Out)
+	}
+	if p.options.JSON {
+		err = p.print(document)
+	} else {
+		err = p.print([]byte(report))
+	}
+	if err != nil {
+		return err
+	}
+	if code := verdictCode(result.Verdict); code != exitDone {
+		return ended(code)
+	}
+	return nil
+}
+
+func (c assessCommand) assess(ctx context.Context, p *program) (*leste.Result, error) {
+	if c.Method != "" && !slices.Contains(drying.MethodNames(), c.Method) {
+		return nil, wrongInput(nil, "assess --method: no method %q; known are: %s", c.Method, strings.Join(drying.MethodNames(), ", "))
+	}
+	file, problems, err := p.load(c.File)
+	if err != nil {
+		return nil, err
+	}
+	if len(problems) > 0 {
+		if err := p.printProblems(file.Name, problems); err != nil {
+			return nil, err
+		}
+		return nil, ended(exitInput)
+	}
+	progress := p.newProgress()
+	defer progress.end()
+	result, err := leste.Assess(ctx, file.Job, leste.Options{Method: c.Method, Workers: c.workers(), Progress: progress.report})
+	var layout job.Problems
+	var air *airsupply.Refusal
+	switch {
+	case err == nil:
+		return result, nil
+	case errors.As(err, &layout):
+		if err := p.printProblems(file.Name, located(file, layout)); err != nil {
+			return nil, err
+		}
+		return nil, ended(exitInput)
+	case errors.As(err, &air):
+		return nil, refused(err, "the air supply gives no answer")
+	case errors.Is(err, context.Canceled):
+		return nil, err
+	}
+	return nil, refused(err, "the job cannot be assessed")
+}
+
+func (c assessCommand) workers() int {
+	if c.Workers > 0 {
+		return c.Workers
+	}
+	return runtime.NumCPU()
+}
+
+// resultFiles are the files of a result: itself, the report, and two forms of map for each format that has one.
+func resultFiles(r *leste.Result, document []byte, report string) ([]output, error) {
+	files := []output{{"result.json", document}, {"report.txt", []byte(report)}}
+	names := make([]string, len(r.Formats))
+	for i := range r.Formats {
+		names[i] = r.Formats[i].Name
+	}
+	for i, name := range uniqueNames(names) {
+		picture, err := wallmap.Draw(r, &r.Formats[i])
+		if errors.Is(err, wallmap.ErrNoMap) {
+			continue
+		}
+		if err != nil {
+			return nil, broken(err, "the map of %s cannot be drawn", r.Formats[i].Name)
+		}
+		svg, err := picture.SVG()
+		if err != nil {
+			return nil, broken(err, "the map of %s cannot be written as SVG", r.Formats[i].Name)
+		}
+		png, err := picture.PNG(dotsPerMM)
+		if err != nil {
+			return nil, broken(err, "the map of %s cannot be written as PNG", r.Formats[i].Name)
+		}
+		files = append(files, output{"map-" + name + ".svg", svg}, output{"map-" + name + ".png", png})
+	}
+	return files, nil
+}
