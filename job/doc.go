@@ -10,6 +10,7 @@
 //	default  the value assumed when nobody gave one, in the syntax of the file
 //	low,high the range that the default may be off by
 //	source   what the default rests on
+//	min,max  the limits of what can be meant; those of its kind of quantity when left out
 //	one      the choices of a string, separated by "|"
 //
 // Coordinates: x along travel, y to the left of travel, z up from the belt. The datum of a station is a

@@ -38,6 +38,9 @@ type field struct {
 	maybe bool   // a quantity.Maybe
 	ptr   bool   // a group that may be absent
 	group *group // of a group or a list
+
+	limit   limit // of a number
+	limited bool
 }
 
 // group is one struct of the schema.
@@ -66,6 +69,7 @@ func planOf(t reflect.Type) *group {
 			f.choices = strings.Split(one, "|")
 		}
 		f.shape(t.Field(i).Type)
+		f.limit, f.limited = f.findLimit()
 		g.fields = append(g.fields, f)
 		g.byKey[f.key] = f
 	}

@@ -6,8 +6,8 @@ import q "leste/quantity"
 type Station struct {
 	Name    string            `key:"name" need:"yes" doc:"Name of the station."`
 	State   string            `key:"state" one:"planned|as found" default:"planned" doc:"Whether it exists." source:"planned unless said"`
-	At      q.Maybe[q.Length] `key:"at" doc:"Distance of its datum from the first station's datum, along the line." default:"0 m" source:"one station at the datum"`
-	Plenum  q.Maybe[q.Gauge]  `key:"plenum_pressure" doc:"Measured plenum pressure (gauge); stands in for the blower."`
+	At      q.Maybe[q.Length] `key:"at" doc:"Distance of its datum from the first station's datum, along the line." default:"0 m" source:"one station at the datum" min:"-1000 m" max:"1000 m"`
+	Plenum  q.Maybe[q.Gauge]  `key:"plenum_pressure" doc:"Measured plenum pressure (gauge); stands in for the blower." min:"10 Pa" max:"700 kPa"`
 	Frames  []Frame           `key:"frames" doc:"What carries the outlets and moves them together."`
 	Outlets []Outlet          `key:"outlets" doc:"Air knives, nozzle manifolds and nozzles."`
 }
@@ -30,10 +30,10 @@ type Axis struct {
 // A Setting moves a frame's outlets from where the file puts them, for one format.
 type Setting struct {
 	Format   string            `key:"format" need:"yes" doc:"Format it is for."`
-	Height   q.Maybe[q.Length] `key:"height" doc:"Upward movement." default:"0 mm" source:"frame at its nominal place"`
-	StandOff q.Maybe[q.Length] `key:"stand_off" doc:"Movement away from the containers." default:"0 mm" source:"frame at its nominal place"`
-	Tilt     q.Maybe[q.Angle]  `key:"tilt" doc:"Added tilt." default:"0 deg" source:"frame at its nominal place"`
-	Aim      q.Maybe[q.Angle]  `key:"aim" doc:"Added downward aim." default:"0 deg" source:"frame at its nominal place"`
+	Height   q.Maybe[q.Length] `key:"height" doc:"Upward movement." default:"0 mm" source:"frame at its nominal place" min:"-2 m" max:"2 m"`
+	StandOff q.Maybe[q.Length] `key:"stand_off" doc:"Movement away from the containers." default:"0 mm" source:"frame at its nominal place" min:"-1 m" max:"2 m"`
+	Tilt     q.Maybe[q.Angle]  `key:"tilt" doc:"Added tilt." default:"0 deg" source:"frame at its nominal place" min:"-180 deg" max:"180 deg"`
+	Aim      q.Maybe[q.Angle]  `key:"aim" doc:"Added downward aim." default:"0 deg" source:"frame at its nominal place" min:"-180 deg" max:"180 deg"`
 }
 
 // Kinds of air outlet.
@@ -56,25 +56,25 @@ type Outlet struct {
 	Kind     string            `key:"kind" need:"yes" one:"air knife|nozzle manifold|nozzle" doc:"What the air leaves by."`
 	Frame    string            `key:"frame" doc:"Frame that carries it."`
 	Side     string            `key:"side" need:"yes" one:"left|right|above|below" doc:"Where it stands, seen along travel."`
-	X        q.Maybe[q.Length] `key:"x" doc:"Place of its middle along travel from the station's datum." default:"0 mm" source:"at the datum"`
-	Height   q.Maybe[q.Length] `key:"height" doc:"Height of its middle above the belt (left and right)."`
-	Offset   q.Maybe[q.Length] `key:"offset" doc:"Place of its middle to the left of the line's centre (above and below), or its distance from the centre (left and right, instead of stand-off)."`
-	StandOff q.Maybe[q.Length] `key:"stand_off" doc:"Outlet to wall along the air, container abreast." default:"40 mm" low:"25 mm" high:"80 mm" source:"common practice, no source"`
-	Tilt     q.Maybe[q.Angle]  `key:"tilt" doc:"Slope of the outlet line against travel; positive sweeps the top first." default:"0 deg" source:"level unless said"`
-	AimDown  q.Maybe[q.Angle]  `key:"aim_down" doc:"Downward turn of the air (above and below: to the left)." default:"0 deg" source:"square to the wall unless said"`
-	AimAlong q.Maybe[q.Angle]  `key:"aim_along" doc:"Downstream turn of the air." default:"0 deg" source:"square to the wall unless said"`
+	X        q.Maybe[q.Length] `key:"x" doc:"Place of its middle along travel from the station's datum." default:"0 mm" source:"at the datum" min:"-20 m" max:"20 m"`
+	Height   q.Maybe[q.Length] `key:"height" doc:"Height of its middle above the belt (left and right)." min:"-1 m" max:"5 m"`
+	Offset   q.Maybe[q.Length] `key:"offset" doc:"Place of its middle to the left of the line's centre (above and below), or its distance from the centre (left and right, instead of stand-off)." min:"-5 m" max:"5 m"`
+	StandOff q.Maybe[q.Length] `key:"stand_off" doc:"Outlet to wall along the air, container abreast." default:"40 mm" low:"25 mm" high:"80 mm" source:"common practice, no source" min:"1 mm" max:"2 m"`
+	Tilt     q.Maybe[q.Angle]  `key:"tilt" doc:"Slope of the outlet line against travel; positive sweeps the top first." default:"0 deg" source:"level unless said" min:"-90 deg" max:"90 deg"`
+	AimDown  q.Maybe[q.Angle]  `key:"aim_down" doc:"Downward turn of the air (above and below: to the left)." default:"0 deg" source:"square to the wall unless said" min:"-90 deg" max:"90 deg"`
+	AimAlong q.Maybe[q.Angle]  `key:"aim_along" doc:"Downstream turn of the air." default:"0 deg" source:"square to the wall unless said" min:"-90 deg" max:"90 deg"`
 
-	Length  q.Maybe[q.Length] `key:"length" doc:"Length of the slot or of the nozzle row."`
-	SlotGap q.Maybe[q.Length] `key:"slot_gap" doc:"Slot gap of an air knife."`
-	Bore    q.Maybe[q.Length] `key:"bore" doc:"Bore of a nozzle."`
-	Wide    q.Maybe[q.Length] `key:"opening_width" doc:"Long side of an oblong nozzle, along the outlet line."`
-	High    q.Maybe[q.Length] `key:"opening_height" doc:"Short side of an oblong nozzle."`
-	Spacing q.Maybe[q.Length] `key:"spacing" doc:"Distance between the nozzles of a manifold."`
-	Count   int               `key:"count" doc:"Number of nozzles of a manifold; from length and spacing when left out."`
+	Length  q.Maybe[q.Length] `key:"length" doc:"Length of the slot or of the nozzle row." min:"5 mm" max:"5 m"`
+	SlotGap q.Maybe[q.Length] `key:"slot_gap" doc:"Slot gap of an air knife." min:"0.05 mm" max:"20 mm"`
+	Bore    q.Maybe[q.Length] `key:"bore" doc:"Bore of a nozzle." min:"0.2 mm" max:"200 mm"`
+	Wide    q.Maybe[q.Length] `key:"opening_width" doc:"Long side of an oblong nozzle, along the outlet line." min:"0.2 mm" max:"1 m"`
+	High    q.Maybe[q.Length] `key:"opening_height" doc:"Short side of an oblong nozzle." min:"0.2 mm" max:"200 mm"`
+	Spacing q.Maybe[q.Length] `key:"spacing" doc:"Distance between the nozzles of a manifold." min:"0.5 mm" max:"1 m"`
+	Count   int               `key:"count" doc:"Number of nozzles of a manifold; from length and spacing when left out." min:"0" max:"1000"`
 
-	Discharge  q.Maybe[q.Ratio]  `key:"discharge" doc:"Discharge coefficient on the geometric area; from the opening when left out."`
-	PlenumBore q.Maybe[q.Length] `key:"plenum_bore" doc:"Bore of the plenum behind the outlet; three times the opening's area when left out."`
+	Discharge  q.Maybe[q.Ratio]  `key:"discharge" doc:"Discharge coefficient on the geometric area; from the opening when left out." min:"0.3" max:"1"`
+	PlenumBore q.Maybe[q.Length] `key:"plenum_bore" doc:"Bore of the plenum behind the outlet; three times the opening's area when left out." min:"5 mm" max:"500 mm"`
 	Feed       string            `key:"feed" one:"end|both ends|centre" default:"end" doc:"Where the air enters the plenum." source:"common practice, no source"`
-	Pressure   q.Maybe[q.Gauge]  `key:"plenum_pressure" doc:"Plenum pressure (gauge) measured or wanted at this outlet."`
+	Pressure   q.Maybe[q.Gauge]  `key:"plenum_pressure" doc:"Plenum pressure (gauge) measured or wanted at this outlet." min:"10 Pa" max:"700 kPa"`
 	Compressed bool              `key:"compressed_air" doc:"Fed from the compressed-air main, not from a blower."`
 }
