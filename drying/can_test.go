@@ -66,7 +66,7 @@ func (c canCase) problem(t testing.TB) *Problem {
 		Body:     fp.Body,
 		Arrives:  Arrives{Film: 0.05, Drops: 0.05, DropMedian: 3.2e-3, TrappedFull: 1, PoolsFull: 0.7, Since: 5},
 		Liquid:   coldWater(),
-		Room:     Room{Pressure: 101325, Temperature: q.Celsius(25), Humidity: 0.5, HeatTransfer: 12},
+		Room:     usualRoom(),
 		Settings: usualSettings(),
 	}
 	for _, scene := range fp.Stations {
@@ -84,6 +84,10 @@ func (c canCase) problem(t testing.TB) *Problem {
 	return p
 }
 
+func usualRoom() Room {
+	return Room{Pressure: 101325, Temperature: q.Celsius(25), Humidity: 0.5, HeatTransfer: 12}
+}
+
 func coldWater() Liquid {
 	l := water.Pure(q.Celsius(20))
 	return Liquid{Temperature: q.Celsius(20), Tension: float64(l.Tension), Viscosity: float64(l.Viscosity), Density: float64(l.Density)}
@@ -98,7 +102,7 @@ func usualSettings() Settings {
 	}
 }
 
-// side is the water left on the wall of a zone right after the station [kg].
+// zone finds a zone's water.
 func zone(t testing.TB, w MachineWater, name string) ZoneWater {
 	t.Helper()
 	z, err := zoneOf(w, name)

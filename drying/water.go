@@ -110,7 +110,11 @@ func (d Drops) below(size float64) float64 {
 	if size >= d.Limit {
 		return 1
 	}
-	return float64(d.population().ShareBelowWithin(q.Length(size), q.Length(d.Limit)))
+	share := float64(d.population().ShareBelowWithin(q.Length(size), q.Length(d.Limit)))
+	if math.IsNaN(share) {
+		return 0 // so far below the median that all of it lies at the limit
+	}
+	return share
 }
 
 // counter counts the drops of one population by size.
@@ -132,11 +136,20 @@ func (d Drops) counter(area float64, density q.Density, volume float64) counter 
 	c.whole = area * d.Mass / (float64(density) * volume * mean * mean * mean)
 	if !math.IsInf(d.Limit, 1) {
 		c.limit = math.Log(d.Limit)
-		c.whole /= tail((log - c.limit) / s)
+		kept := tail((log - c.limit) / s)
 		c.lost = tail((c.limit - c.median) / s)
+		if !(kept > leastShare) { // all of it lies at the limit
+			c.whole = area * d.Mass / (float64(density) * volume * cube(d.Limit))
+			c.median, c.lost = math.Inf(1), 0
+			return c
+		}
+		c.whole /= kept
 	}
 	return c
 }
+
+// leastShare is a share of a population below which its shape no longer matters.
+const leastShare = 1e-200
 
 // above is the number of drops larger than the size of a logarithm.
 func (c *counter) above(log float64) float64 {
