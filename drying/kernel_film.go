@@ -459,6 +459,6 @@ func (f *film) coefficients(a, b, most, length, inv, grav, tau0, tau1, p0, p1 []
 		l := length[k]
 		a[k] = 0.5 * tau * half * l
 		b[k] = (f.rho*grav[k] - (p1[k]-p0[k])*inv[k]) * third * l
-		most[k] = (byShear*math.Abs(tau) + byPressure*(p0[k]+p1[k]) + byWeight*math.Abs(grav[k])) * l * l
+		most[k] = (byShear*math.Abs(tau) + byPressure*max(0, p0[k]+p1[k]) + byWeight*math.Abs(grav[k])) * l * l
 	}
 }

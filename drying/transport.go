@@ -2,6 +2,7 @@ package drying
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -187,7 +188,11 @@ func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, s
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		r.f.blow(r.team, air.at(k, n, a, step))
+		field := air.at(k, n, a, step)
+		if air.err != nil {
+			return air.err
+		}
+		r.f.blow(r.team, field)
 		r.f.fast = max(r.f.fast, air.fastest)
 		for range parts {
 			r.f.advance(r.team, dt/float64(parts))
@@ -203,6 +208,9 @@ func (r *transportRun) stand(ctx context.Context, s *Pass, air *airAhead, start 
 		r.f.travel = standingFront
 	}
 	field := air.at(0, 1, s.StandAt, 0)
+	if air.err != nil {
+		return air.err
+	}
 	r.f.blow(r.team, field)
 	r.f.fast = max(r.f.fast, air.fastest)
 	for left := s.Stand; left > 0; {
@@ -363,6 +371,7 @@ type airAhead struct {
 	peak    float64 // Pa, greatest pressure met
 	width   float64 // m, of the narrowest impingement line met
 	cols    int
+	err     error // of the field last given
 }
 
 func newAirAhead(s *station.Surface, pass *Pass, t *team) *airAhead {
@@ -391,11 +400,15 @@ func (a *airAhead) at(k, n int, base, step float64) *station.Field {
 	if f.First >= f.Last {
 		return f
 	}
-	peak, steepest := 0.0, 0.0
+	peak, steepest, shear := 0.0, 0.0, 0.0
 	for i := f.First * a.cols; i < f.Last*a.cols; i++ {
 		a.fastest = max(a.fastest, f.Ue[i])
 		peak = max(peak, f.P[i])
 		steepest = max(steepest, f.GradS[i]*f.GradS[i]+f.GradA[i]*f.GradA[i])
+		shear = max(shear, math.Abs(f.TauS[i])+math.Abs(f.TauA[i]))
+	}
+	if sum := a.fastest + peak + steepest + shear; math.IsNaN(sum) || math.IsInf(sum, 0) {
+		a.err = fmt.Errorf("the air at station %q is not a number with the container at %.4g m; it must be finite everywhere", a.pass.Station, base+step*(float64(k)+0.5))
 	}
 	// Of a bell-shaped pressure the width at half height is 1.43 times peak over steepest gradient.
 	if width := bellWidth * peak / math.Sqrt(steepest); peak > 0.5*a.peak && width < a.width {

@@ -380,12 +380,28 @@ func TestLawWrongProblemsAreRefused(t *testing.T) {
 		"standing line":    func(p *Problem) { p.Passes[0].Speed = 0 },
 		"nan speed":        func(p *Problem) { p.Passes[0].Speed = math.NaN() },
 		"no air":           func(p *Problem) { p.Passes[0].Air = nil },
+		"air that is nan":  func(p *Problem) { p.Passes[0].Air = spoiled{p.Passes[0].Air, math.NaN()} },
+		"infinite air":     func(p *Problem) { p.Passes[0].Air = spoiled{p.Passes[0].Air, math.Inf(1)} },
 	} {
 		p := canProblem(t, b, knives{tilt: tiltDown, pressure: 20e3}, 1)
 		spoil(p)
 		if _, err := Transport(context.Background(), p, TransportOptions{}); err == nil {
 			t.Errorf("%s: accepted", name)
 		}
+	}
+}
+
+// spoiled is an air with one bad value.
+type spoiled struct {
+	air Exposure
+	bad float64
+}
+
+func (s spoiled) At(x float64, f *station.Field) {
+	s.air.At(x, f)
+	if f.First < f.Last {
+		f.TauS[f.First*len(f.TauS)/max(1, f.Last)] = s.bad
+		f.P[len(f.P)/2] = s.bad
 	}
 }
 

@@ -359,3 +359,60 @@ func TestLawQuickAndTransportAreNotFarApart(t *testing.T) {
 		}
 	}
 }
+
+func TestReferenceDropsTravelAtTheirSpeed(t *testing.T) {
+	// The centre of a patch of drops moves at the drop's own speed under even air; upwind transport spreads it
+	// but does not shift it.
+	p := plateProblem(plate(1, 200, 2e-3, 2e-3, alongMY, alongX), 80, 50)
+	f := newFlow(p)
+	d, bin := f.drops, 11
+	for c := range 200 {
+		d.tauA[f.g.at(0, c)], d.edge[f.g.at(0, c)] = 10, 200
+	}
+	f.g.wrapRow(d.tauA, 0)
+	d.step++
+	i := f.g.at(0, 20)
+	d.moving[i*dropBins+bin] = 1e-5
+	d.recount()
+	crew := newTeam(1)
+	v := 0.0
+	for range 100 {
+		f.runDrops(crew, 1e-3)
+		v = float64(d.va[i*dropBins+bin])
+	}
+	sum, centre := 0.0, 0.0
+	for c := range 200 {
+		m := d.moving[f.g.at(0, c)*dropBins+bin]
+		sum, centre = sum+m, centre+m*float64(c-20)*2e-3
+	}
+	if got, want := centre/sum, v*0.1; v <= 0 || math.Abs(got/want-1) > 0.01 {
+		t.Errorf("moved %.1f mm in 0.1 s at %.3f m/s", got*1e3, v)
+	}
+}
+
+func BenchmarkDrops(b *testing.B) {
+	// Every cell holds drops of all sizes in motion; per cell and step.
+	p := plateProblem(plate(100, 100, 2e-3, 2e-3, alongX, alongY), 80, 50)
+	f := newFlow(p)
+	d := f.drops
+	for r := range 100 {
+		for c := range 100 {
+			i := f.g.at(r, c)
+			d.tauS[i], d.tauA[i], d.edge[i] = 10, 5, 60
+			for bin := 8; bin < dropBins; bin++ {
+				d.moving[i*dropBins+bin] = 1e-6
+			}
+		}
+		f.g.wrapRow(d.tauA, r)
+	}
+	d.step++
+	d.recount()
+	crew := newTeam(1)
+	f.runDrops(crew, 1e-5)
+	n := 0
+	for b.Loop() {
+		f.runDrops(crew, 1e-5)
+		n++
+	}
+	b.ReportMetric(b.Elapsed().Seconds()/float64(n)/1e4*1e9, "ns/cell")
+}
