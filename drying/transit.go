@@ -73,21 +73,34 @@ func (t *transit) phase(w *Water, seconds float64) Moved {
 		}
 		gone := min(w.Film[k], flux)
 		w.Film[k] -= gone
-		for i := range w.cell(k) {
-			d := &w.cell(k)[i]
-			if d.Mass <= 0 {
-				continue
-			}
-			// A drop loses mass as (1 - t/life)^1.5, its angle kept; no faster than a film on what it covers.
-			share := dried(seconds / (t.dries[material] * d.Median * d.Median / (unitDrop * unitDrop)))
-			covered := math.Pi / 4 / (t.p.Liquid.Density * t.walls[material].volume * d.Median) // m2 per kg
-			lost := d.Mass * min(share, flux*covered)
-			d.Mass -= lost
-			gone += lost
-		}
+		gone += t.dry(w.cell(k), t.dries[material], seconds, flux-gone)
 		m.Evaporated += gone * area
 	}
 	return m
+}
+
+// dry lets the drops of a cell evaporate and returns what has gone [kg/m2]: each as if it were alone, its mass
+// falling as (1 - t/life)^1.5 with its angle kept, and all of them together no more than a wet wall would.
+func (t *transit) dry(drops []Drops, life, seconds, most float64) float64 {
+	alone := func(d *Drops) float64 {
+		return d.Mass * dried(seconds/(life*d.Median*d.Median/(unitDrop*unitDrop)))
+	}
+	all := 0.0
+	for i := range drops {
+		if drops[i].Mass > 0 {
+			all += alone(&drops[i])
+		}
+	}
+	if all <= 0 {
+		return 0
+	}
+	share := min(1, max(0, most)/all)
+	for i := range drops {
+		if drops[i].Mass > 0 {
+			drops[i].Mass -= share * alone(&drops[i])
+		}
+	}
+	return share * all
 }
 
 // dried is the share of a drop's water that is gone after x of its life.
