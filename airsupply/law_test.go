@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"leste/catalogue"
 	"leste/job"
 	"leste/physics/air"
 	"leste/physics/jet"
@@ -544,4 +545,89 @@ func TestLawMachOfFlux(t *testing.T) {
 			t.Fatalf("static pressure %g, want %g", g.static(p0, m*m), want)
 		}
 	})
+}
+
+// The motor's rule: cube of the speed, density, a high barometer, the belt.
+func TestLawMotorDemandScales(t *testing.T) {
+	m := worked(1.2e-3).Blowers[0].Machine
+	full := float64(m.GreatestPower(1, 1.2))
+	near(t, "speed", float64(m.GreatestPower(0.8, 1.2)), 0.512*full, 1e-9*full)
+	near(t, "density", float64(m.GreatestPower(1, 0.6)), 0.5*full, 1e-9*full)
+	cold := coldSea().Inlet
+	direct := float64(m.GreatestPower(1, cold.Density())) * 1.03
+	near(t, "direct", float64(MotorDemand(m, 1, cold, false)), direct, 1e-6)
+	near(t, "belt", float64(MotorDemand(m, 1, cold, true)), direct/float64(BeltEfficiency(q.Power(direct))), 1e-6)
+}
+
+// A factor on the whole system is one on the ducts and one on the outlets together; a leak is neither.
+func TestLawSystemFactorCoversItsScope(t *testing.T) {
+	n := worked(1.2e-3)
+	n.Blowers[0].Inlet.Filter = Filter{} // ducts alone have the filter in their scope
+	flow := func(scope Scope) float64 {
+		c := site500()
+		c.System, c.Scope = 0.85, scope
+		op, err := Solve(t.Context(), n, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(op.Flow)
+	}
+	base, err := Solve(t.Context(), n, site500())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := float64(base.Flow)
+	near(t, "whole", flow(WholeSystem)-b, flow(DuctsOnly)+flow(OutletsOnly)-2*b, 5e-4*b)
+
+	n.Leaks = []Leak{{At: "wye", Area: 5e-5}}
+	for _, factor := range []q.Ratio{0.85, 1.3} {
+		c := site500()
+		c.System, c.Scope = factor, OutletsOnly
+		op, err := Solve(t.Context(), n, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pa := float64(c.Inlet.P)
+		want := 5e-5 * gasOf(c.Inlet).outflow(pa+float64(op.Branches[0].End), float64(op.Blowers[0].Discharge), pa)
+		near(t, "leak", float64(op.Leak), want, 1e-6*want)
+	}
+}
+
+// A measured outlet with two fed halves blows twice what one half does.
+func TestLawFixedPressureOfTwoHalves(t *testing.T) {
+	whole, half := worked(1.2e-3).Outlets[0], worked(1.2e-3).Outlets[0]
+	whole.Feed, whole.Area, whole.Length = "centre", 2*whole.Area, 2*whole.Length
+	flow := func(o Outlet) float64 {
+		op, err := FixedPressure([]Outlet{o}, Wanted{"K1": 15e3}, dry20(), 310)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(op.Flow)
+	}
+	near(t, "flow", flow(whole), 2*flow(half), 1e-12)
+}
+
+// Two filters side by side have half the flow each.
+func TestLawFiltersSideBySide(t *testing.T) {
+	drop := func(count int) float64 {
+		j := bare(knife("A"))
+		j.AirSupply.Filter = &job.Filter{
+			Flow: known(q.VolumeFlow(0.1)), Clean: known(q.PressureDrop(400)), ChangeOut: known(q.PressureDrop(1200)),
+			LinearShare: known(q.Ratio(1)), Count: count,
+		}
+		outlets, _, err := Outlets(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := Build(t.Context(), j, outlets, catalogue.GenericParts())
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := plan.Network.Blowers[0].Inlet.Filter
+		near(t, "loading", float64(f.Loading), 3, 1e-9)
+		d, _ := f.drop(0.1*float64(dry20().Density()), dry20(), 0)
+		return d
+	}
+	near(t, "one", drop(1), 400, 1e-9)
+	near(t, "two", drop(2), 200, 1e-9)
 }

@@ -150,3 +150,46 @@ func TestLawCautionsFollowConditions(t *testing.T) {
 		}
 	}
 }
+
+// Filters wear only while the blower runs.
+func TestLawFiltersWearWhileRunning(t *testing.T) {
+	filters := func(mode string) float64 {
+		y, err := Yearly(Powers{Producing: 1000, TurnedDown: 500}, job.Costs{
+			Hours: q.Known(q.Duration(1000 * hour)), IdleShare: q.Known(q.Ratio(0.25)), IdleGap: q.Known(q.Duration(3600)), Idle: mode,
+			FilterHours: q.Known(q.Duration(100 * hour)), FilterPrice: q.Known(10.0),
+		}, false, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return y.Filters
+	}
+	near(t, "run on", filters(RunOn), 100, 1e-9)
+	near(t, "switch off", filters(SwitchOff), 75, 1e-9)
+}
+
+// Leaks of the distribution are paid by every blow-off.
+func TestLawSurveyCountsLeaks(t *testing.T) {
+	cost := func(leaks q.Ratio) float64 {
+		const text = "tag,bore,pressure,hours\nA,4 mm,4 bar,1000 h\n"
+		r, err := Survey(t.Context(), ReadSurvey(strings.NewReader(text)), SurveyTerms{Leaks: leaks})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Cost.Likely
+	}
+	near(t, "a fifth lost", cost(0.2), cost(-1)/0.8, 1e-9)
+}
+
+// What the directive asks for at each level of eight hours.
+func TestReferenceActionValues(t *testing.T) {
+	for _, c := range []struct {
+		level q.SoundLevel
+		want  string
+	}{{79, "below"}, {80, "lower action"}, {84.9, "lower action"}, {85, "upper action"}, {86.9, "upper action"}, {88, "above the exposure limit"}} {
+		s := Sound{At: c.level, Low: c.level - 5, High: c.level + 5}
+		s.expose(job.Surroundings{})
+		if !strings.HasPrefix(s.Action, c.want) {
+			t.Errorf("%g dB: got %q, want %q", float64(c.level), s.Action, c.want)
+		}
+	}
+}
