@@ -64,10 +64,11 @@ func (k Kind) symbol(v float64, system System) string {
 	return best
 }
 
-// Exact writes an SI value of kind k in its usual unit with every digit it has, so that Parse gives it back.
+// Exact writes an SI value of kind k in a unit fit for its size with every digit it has, so that Parse gives
+// it back to the last digit but one.
 func (k Kind) Exact(v float64) string {
-	symbol := k.Units()[0]
-	if symbol == "%" {
+	symbol := k.symbol(v, SI)
+	if kinds[k].dim == (dim{}) {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	}
 	x, _ := k.In(v, symbol)
