@@ -101,11 +101,3 @@ func (g *wallGrid) wrapRow(a []float64, r int) {
 }
 
 func mod(a, n int) int { return ((a % n) + n) % n }
-
-// load spreads a plain field of rows*cols values into a solver array.
-func (g *wallGrid) load(dst, plain []float64) {
-	for r := range g.rows {
-		copy(dst[g.at(r, 0):g.at(r, g.cols)], plain[r*g.cols:(r+1)*g.cols])
-		g.wrapRow(dst, r)
-	}
-}

@@ -132,15 +132,15 @@ func (r *transportRun) reach(ctx context.Context, i int) error {
 		}
 		r.out.At[k] = r.machineWater(nameOf(m), w)
 		if k == lastMachine(r.p) {
-			r.books = r.ledger(w, moved)
+			r.books = r.account(w, moved)
 		}
 		r.f.restore(here)
 	}
 	return nil
 }
 
-// ledger is the balance of a container that carries w, with what moved on its last way [kg].
-func (r *transportRun) ledger(w *Water, moved Moved) Balance {
+// account is the balance of a container that carries w, with what moved on its last way [kg].
+func (r *transportRun) account(w *Water, moved Moved) Balance {
 	rho, gone := r.p.Liquid.Density, r.f.gone()
 	moved.Add(r.phase)
 	b := Balance{
@@ -228,7 +228,7 @@ func (r *transportRun) outcome() (Outcome, error) {
 	for k := range r.out.Map {
 		r.out.Map[k] = w.OnWall(k)
 	}
-	r.out.Balance = r.ledger(w, Moved{})
+	r.out.Balance = r.account(w, Moved{})
 	if lastMachine(r.p) >= 0 {
 		r.out.Balance.Closure = max(r.out.Balance.Closure, r.books.Closure)
 		r.books.Closure, r.out.Balance = r.out.Balance.Closure, r.books

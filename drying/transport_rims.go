@@ -11,7 +11,7 @@ import (
 // it as a film: what comes from either side gathers as a bead, held up to what air and weight allow.
 type rim struct {
 	row  int
-	foot bool      // the ring that the body stands on: what comes there goes to the belt
+	ring bool      // the ring that the body stands on: what comes there goes to the belt
 	bead []float64 // m3 per column
 	low  []float64 // m3 that came in this step in drops from the row below, per column
 	high []float64 // and from the row above
@@ -39,13 +39,13 @@ func newRims(f *flow) *rims {
 	for i := range m.at {
 		m.at[i] = -1
 	}
-	add := func(row int, foot bool) {
+	add := func(row int, ring bool) {
 		if row <= 0 || row >= g.rows || m.shut[row] {
 			return
 		}
 		m.shut[row], m.at[row] = true, len(m.list)
 		m.list = append(m.list, rim{
-			row: row, foot: foot, bead: make([]float64, g.cols), low: make([]float64, g.cols), high: make([]float64, g.cols),
+			row: row, ring: ring, bead: make([]float64, g.cols), low: make([]float64, g.cols), high: make([]float64, g.cols),
 		})
 	}
 	if ring := standingRow(f); ring > 0 {
@@ -156,7 +156,7 @@ func (m *rims) release(e *rim, c int) {
 		holds = float64(water.RidgeCapacity(f.liquid, pinned, q.Density(f.drops.air.rho), q.Speed(u), upright))
 		blown = holds < byWeight
 	}
-	if e.foot {
+	if e.ring {
 		holds = 0
 	}
 	over := e.bead[c] - holds*length
@@ -167,7 +167,7 @@ func (m *rims) release(e *rim, c int) {
 	switch {
 	case blown:
 		m.lost.BlownOff += over
-	case e.foot:
+	case e.ring:
 		m.lost.Dripped += over
 	default:
 		m.runOver(e, c, over, s.Pos[e.row*g.cols+c].Z < s.Pos[(e.row-1)*g.cols+c].Z)

@@ -188,15 +188,17 @@ func (f *flow) scoop(r *recess, dt float64) {
 	g := f.g
 	rims := 2 * math.Pi * (r.pool.Outer + r.pool.Inner) / float64(g.cols)
 	for c := range r.water {
-		if r.water[c] <= 0 {
-			continue
+		if !r.pool.FacesUp {
+			break
 		}
 		press := 0.0
 		for row := r.pool.Rows[0]; row < r.pool.Rows[1]; row++ {
 			press = max(press, f.drops.p[g.at(row, c)])
 		}
-		needs := r.needs * r.water[c] * float64(g.cols) / float64(r.pool.Volume)
+		full := float64(r.pool.Volume) / float64(g.cols)
+		needs := r.needs * r.water[c] / full
 		if press <= needs {
+			r.water[c] += f.sink(r, c, full-r.water[c])
 			continue
 		}
 		keeps := rims * float64(water.CornerFillet(f.liquid, q.Gauge(press)))
@@ -211,4 +213,22 @@ func (f *flow) scoop(r *recess, dt float64) {
 		i := g.at(r.rim, c)
 		f.film.h[i] += volume * g.invArea[i]
 	}
+}
+
+// sink takes the film on a pool's floor at column c back into the pool, up to room [m3].
+func (f *flow) sink(r *recess, c int, room float64) float64 {
+	sum := 0.0
+	for row := r.pool.Rows[0]; row < r.pool.Rows[1]; row++ {
+		i := f.g.at(row, c)
+		volume := min(f.film.h[i]*f.g.area[i], room-sum)
+		if volume <= 0 {
+			continue
+		}
+		f.film.h[i] -= volume * f.g.invArea[i]
+		if f.film.h[i] < rounding*volume*f.g.invArea[i] {
+			f.film.h[i] = 0
+		}
+		sum += volume
+	}
+	return sum
 }

@@ -242,7 +242,7 @@ func TestReferenceDropMovesWhenPushedHarderThanHeld(t *testing.T) {
 }
 
 func TestReferenceTrappedWaterSpeedsUpAsItShrinks(t *testing.T) {
-	// Half the clearing time clears 0.29 of a slug held back by viscosity and 0.20 of one held back by inertia:
+	// Half the clearing time clears 0.29 of trapped water held back by viscosity and 0.20 of one held back by inertia:
 	// closed forms 1 - sqrt(1-x) and 1 - exp(-erfinv(x)^2).
 	for _, c := range []struct {
 		name      string
@@ -271,7 +271,7 @@ func TestLawRimHoldsABeadUntilAirOrWeightTakesIt(t *testing.T) {
 	f := newFlow(canProblem(t, b, knives{tilt: tiltDown, pressure: 20e3}, 1))
 	var top *rim
 	for k := range f.rims.list {
-		if !f.rims.list[k].foot {
+		if !f.rims.list[k].ring {
 			top = &f.rims.list[k]
 		}
 	}

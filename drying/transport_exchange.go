@@ -1,0 +1,312 @@
+package drying
+
+import (
+	"math"
+
+	"leste/physics/water"
+	q "leste/quantity"
+)
+
+// loosen sets drops of row r in motion that the present air moves, once each, and lets rest those that it
+// does not. What is set in motion leaves a share behind as drops of a quarter of its size.
+func (f *flow) loosen(r int) {
+	d, g := f.drops, f.g
+	for c := range g.cols {
+		i := g.at(r, c)
+		k := i * dropBins
+		stuck, moving := d.stuck[k:k+dropBins], d.moving[k:k+dropBins]
+		top := dropBins - 1
+		for top >= 0 && stuck[top] == 0 {
+			top--
+		}
+		busy := d.busy[i] < dropBins
+		if busy {
+			top = max(top, int(d.peak[i]))
+		}
+		if top < 0 {
+			continue
+		}
+		slowest := d.velocities(i, top)
+		if slowest > top && !busy {
+			continue
+		}
+		small := -1.0
+		for b := slowest; b <= top; b++ {
+			if stuck[b] == 0 {
+				continue
+			}
+			if small < 0 {
+				small = f.smallDrops(i, r*g.cols+c)
+			}
+			behind := stuck[b] * small
+			moving[b] += stuck[b] - behind
+			stuck[b] = 0
+			put(stuck, behind, d.walls[d.wall[i]].size[b]/4)
+		}
+		for b := range min(slowest, top+1) {
+			stuck[b] += moving[b]
+			moving[b] = 0
+		}
+		if d.note(i) {
+			d.any[r+pad] = 1
+		}
+	}
+}
+
+// smallDrops is the share of loosened drops that stays behind as small ones at cell i.
+func (f *flow) smallDrops(i, plain int) float64 {
+	return float64(water.SmallDropShare(q.Speed(f.frontSpeed(i, plain)), q.Speed(f.dewet[f.wall[i]]),
+		0, q.Ratio(f.p.Settings.SmallDrops)))
+}
+
+// wetCover is the share of wall under drops above which they touch everywhere and become film. Random
+// drops percolate near it; judgement.
+const wetCover = 0.6
+
+// merge lets water of row r join: drops in a film cell become film; moving drops sweep up those at rest;
+// drops that cover most of a cell become film.
+func (f *flow) merge(r int, dt float64) {
+	d, g, h := f.drops, f.g, f.film.h
+	if f.film.live[r+pad] == 0 && d.any[r+pad] == 0 {
+		return
+	}
+	defer g.wrapRow(h, r)
+	for c := range g.cols {
+		i := g.at(r, c)
+		k := i * dropBins
+		stuck, moving := d.stuck[k:k+dropBins], d.moving[k:k+dropBins]
+		wet := h[i] > 0 && f.first[i] == 0 // of a film that draws back, drops lie on the bared part
+		if !wet && d.busy[i] == dropBins {
+			continue
+		}
+		w := &d.walls[d.wall[i]]
+		all, cover, rate, largest := 0.0, 0.0, 0.0, -1
+		slowest, fastest := int(d.slowest[i]), int(d.upTo[i])
+		if d.known[i] != d.step {
+			slowest = dropBins
+		}
+		for b := range dropBins {
+			v := stuck[b] + moving[b]
+			if v == 0 {
+				continue
+			}
+			all += v
+			cover += v * w.cover[b]
+			if moving[b] > dust && b >= slowest && b <= fastest {
+				vs, va := d.vs[k+b], d.va[k+b]
+				rate += moving[b] * w.sweep[b] * math.Sqrt(float64(vs*vs+va*va))
+				largest = b
+			}
+		}
+		if all == 0 {
+			continue
+		}
+		if wet || cover > wetCover {
+			h[i] += all
+			clear(stuck)
+			clear(moving)
+			d.busy[i] = dropBins
+			continue
+		}
+		if rate == 0 {
+			continue
+		}
+		swept := rate * dt
+		swept += swept * swept / 2
+		share := swept / (1 + swept) // 1 - exp(-rate dt) within 2 %, at a fraction of the time
+		for b := range largest + 1 {
+			taken := stuck[b] * share
+			stuck[b] -= taken
+			moving[largest] += taken
+		}
+	}
+}
+
+// Film thinner than this is taken as gone from a wall that it does not wet, m; judgement, a hundredth of
+// the thinnest film that any jet leaves.
+const leastFilm = 0.1e-6
+
+// restOfFilm is the share of a film that its edge leaves behind as small drops when it draws back; the same
+// as the quick method's share on a wall that dries behind the front.
+var restOfFilm = float64(water.FilmShare(0))
+
+// weaken ages the film of row r that is thinner than critical and works out what draws back from a dry
+// edge. It changes no film: drawn does, once every row has been looked at.
+func (f *flow) weaken(r int, dt float64) {
+	g, h := f.g, f.film.h
+	f.draws[r+pad] = 0
+	if f.film.live[r+pad] == 0 {
+		return
+	}
+	pole := r == 0 || r == g.rows-1 || f.film.shut[r] || f.film.shut[r+1]
+	for c := range g.cols {
+		i := g.at(r, c)
+		f.backS[i], f.backA[i] = 0, 0
+		x := h[i]
+		if x == 0 {
+			f.age[i], f.first[i] = 0, 0
+			continue
+		}
+		hold := f.film.hold[i]
+		if hold == 0 {
+			continue
+		}
+		v := f.drawBack(f.wall[i], x)
+		rate := dt * 2 * v / f.p.Settings.HoleSpacing
+		if x >= hold {
+			f.age[i], f.first[i] = max(0, f.age[i]-rate), 0
+			continue
+		}
+		f.draws[r+pad] = 1
+		f.age[i] += rate
+		if x < leastFilm {
+			f.age[i] = 1
+		}
+		if f.age[i] >= 1 {
+			continue
+		}
+		dryS, dryA := edge(h[i-g.stride], h[i+g.stride]), edge(h[i-1], h[i+1])
+		if pole {
+			dryS = 0
+		}
+		if dryS == 0 && dryA == 0 {
+			f.first[i] = 0
+			continue
+		}
+		f.first[i] = max(f.first[i], x)
+		per := v * dt * f.first[i]
+		s, a := dryS*per*max(g.lenS[i], g.lenS[i+g.stride]), dryA*per*g.lenA[i]
+		have := x * g.area[i]
+		if sum := math.Abs(s) + math.Abs(a); sum >= have {
+			s, a = s/sum*have, a/sum*have
+		}
+		f.backS[i], f.backA[i] = s, a
+	}
+}
+
+// edge says which way a film draws back between two neighbours: away from the dry one if the other is wet.
+func edge(low, high float64) float64 {
+	switch {
+	case low == 0 && high > 0:
+		return 1
+	case high == 0 && low > 0:
+		return -1
+	}
+	return 0
+}
+
+// shatter turns the film of cell i into drops.
+func (f *flow) shatter(i int, x float64) {
+	w := &f.walls[f.wall[i]]
+	b := breakUp(x, x, f.p.Settings.HoleSpacing, f.p.Settings.DropSpread, w)
+	f.bead(i, x, b.Median, b.Spread)
+	f.film.h[i], f.age[i], f.first[i] = 0, 0, 0
+}
+
+// drawn breaks the film of row r that is old enough into drops and moves what draws back, in and out. The
+// edge leaves a rest behind as small drops.
+func (f *flow) drawn(r int) {
+	g, h := f.g, f.film.h
+	if f.draws[r+pad]|f.draws[r+pad-1]|f.draws[r+pad+1] == 0 {
+		return
+	}
+	for c := range g.cols {
+		i := g.at(r, c)
+		gain, side := 0.0, 0.0
+		if f.draws[r+pad-1] != 0 {
+			gain += max(0, f.backS[i-g.stride])
+		}
+		if f.draws[r+pad+1] != 0 {
+			gain -= min(0, f.backS[i+g.stride])
+		}
+		if f.draws[r+pad] != 0 {
+			left, right := g.at(r, mod1(c-1, g.cols)), g.at(r, mod1(c+1, g.cols))
+			side = max(0, f.backA[left]) - min(0, f.backA[right])
+			f.leave(i)
+		}
+		gain = (gain + side) * (1 - restOfFilm) * g.invArea[i]
+		switch {
+		case gain == 0:
+		case h[i] > 0:
+			h[i] += gain
+		default: // this cell's film broke in the same step; what is drawn into it breaks too
+			f.shatter(i, gain)
+		}
+	}
+}
+
+// leave takes from cell i the film that breaks or draws back in this step.
+func (f *flow) leave(i int) {
+	x := f.film.h[i]
+	if x == 0 {
+		return
+	}
+	if f.age[i] >= 1 {
+		f.shatter(i, x)
+		return
+	}
+	out := math.Abs(f.backS[i]) + math.Abs(f.backA[i])
+	if out == 0 {
+		return
+	}
+	moved := min(x, out*f.g.invArea[i])
+	size := f.rest[f.wall[i]] * math.Sqrt(x)
+	put(f.drops.stuck[i*dropBins:(i+1)*dropBins], moved*restOfFilm, size)
+	f.film.h[i] = x - moved
+	if f.film.h[i] <= x*rounding {
+		f.film.h[i] = 0
+	}
+}
+
+// rounding is a share of a cell's water that is not worth a film of its own; it goes with what leaves.
+const rounding = 1e-12
+
+// tear takes from row r what does not stay on the wall: ridges where the air comes together from two sides and
+// is fast enough to tear them to mist, and water hanging from a wall that faces down.
+func (f *flow) tear(r int, dt float64) {
+	g, h, s := f.g, f.film.h, f.p.Body.Surface
+	if f.film.live[r+pad] == 0 {
+		return
+	}
+	d := f.drops
+	rho := d.air.rho
+	for c := range g.cols {
+		i := g.at(r, c)
+		x := h[i]
+		if x == 0 {
+			continue
+		}
+		f.thick[r] = max(f.thick[r], x)
+		plain := r*g.cols + c
+		if s.Normal[plain].Z < -math.Sqrt2/2 {
+			if over := x - float64(water.PuddleHeight(f.liquid, q.Angle(math.Pi/2))); over > 0 {
+				h[i] -= over
+				f.lost[r].Dripped += over * g.area[i]
+				x = h[i]
+			}
+		}
+		u := max(d.edge[i-g.stride], d.edge[i+g.stride], d.edge[i-1], d.edge[i+1])
+		if rho*u*u*x <= water.MistOnset*f.p.Liquid.Tension {
+			continue
+		}
+		across := 0.0
+		if d.tauA[i-1] > 0 && d.tauA[i+1] < 0 {
+			across = s.StepA[plain]
+		}
+		if d.tauS[i-g.stride] > 0 && d.tauS[i+g.stride] < 0 {
+			across = max(across, s.StepS[r])
+		}
+		if across == 0 {
+			continue
+		}
+		w := &f.walls[f.wall[i]]
+		incline := q.Angle(math.Acos(max(-1, min(1, s.Normal[plain].Z))))
+		holds := float64(water.RidgeCapacity(f.liquid, w.Wetting, q.Density(rho), q.Speed(u), incline)) / across
+		// Torn away layer by layer, each in the time the air takes past the ridge's height.
+		if over := x - holds; over > 0 {
+			gone := over * -math.Expm1(-dt*u/x*math.Sqrt(rho/f.p.Liquid.Density))
+			h[i] -= gone
+			f.lost[r].Mist += gone * g.area[i]
+		}
+	}
+}
