@@ -54,6 +54,17 @@ func assume[T q.Quantity](a *assumer, m *q.Maybe[T], path, value, low, high, sou
 	a.list = append(a.list, Assumed{Path: path, Value: value, Low: low, High: high, Source: source})
 }
 
+// usual sets m to the usual value of something in a state of other answers, see usualValues.
+func usual[T q.Quantity](a *assumer, m *q.Maybe[T], path, of, when string) {
+	for _, u := range usualValues {
+		if u.of == of && u.when == when {
+			assume(a, m, path, u.value, u.low, u.high, u.source)
+			return
+		}
+	}
+	panic(fmt.Sprintf("job: no usual %s when %s", of, when))
+}
+
 // states settles what a default depends on before the tags are applied.
 func (a *assumer) states() {
 	a.job.eachStation(func(path string, s *Station) {
@@ -135,19 +146,17 @@ func moot(f *field, parent reflect.Value) bool {
 // rooms fills the air of the room and of the blower's inlet.
 func (a *assumer) rooms() {
 	s := &a.job.Site
-	state := func(r *RoomAir, path string, t, tLow, tHigh, h, hLow, hHigh string) {
-		assume(a, &r.Temperature, path+"/temperature", t, tLow, tHigh, practice)
-		assume(a, &r.Humidity, path+"/humidity", h, hLow, hHigh, practice)
+	state := func(r *RoomAir, of, when string) {
+		path := "/" + strings.ReplaceAll(of, ": ", "/")
+		usual(a, &r.Temperature, path+"/temperature", of+": temperature", when)
+		usual(a, &r.Humidity, path+"/humidity", of+": humidity", when)
 	}
-	state(&s.Summer, "/site/summer", "28 degC", "24 degC", "35 degC", "65 %", "50 %", "75 %")
-	state(&s.Winter, "/site/winter", "20 degC", "15 degC", "24 degC", "40 %", "25 %", "55 %")
+	state(&s.Summer, "site: summer", "")
+	state(&s.Winter, "site: winter", "")
 	switch s.InletFrom {
-	case "outdoors":
-		state(&s.InletSummer, "/site/inlet_summer", "30 degC", "24 degC", "38 degC", "50 %", "35 %", "70 %")
-		state(&s.InletWinter, "/site/inlet_winter", "0 degC", "-15 degC", "8 degC", "80 %", "60 %", "95 %")
-	case "ceiling": // warmer by the heat that rises, with the room's moisture
-		state(&s.InletSummer, "/site/inlet_summer", "36 degC", "30 degC", "45 degC", "41 %", "28 %", "55 %")
-		state(&s.InletWinter, "/site/inlet_winter", "28 degC", "22 degC", "35 degC", "25 %", "15 %", "40 %")
+	case "outdoors", "ceiling":
+		state(&s.InletSummer, "site: inlet_summer", s.InletFrom)
+		state(&s.InletWinter, "site: inlet_winter", s.InletFrom)
 	default: // the room's own air, no assumption of its own
 		inherit(&s.InletSummer.Temperature, s.Summer.Temperature.V)
 		inherit(&s.InletSummer.Humidity, s.Summer.Humidity.V)
@@ -164,15 +173,11 @@ func (a *assumer) belt() {
 		return
 	}
 	b := &a.job.Line.Belt
-	const path = "/line/belt/friction"
-	switch b.State {
-	case "dry":
-		assume(a, &b.Friction, path, "0.35", "0.25", "0.5", practice)
-	case "lubricated":
-		assume(a, &b.Friction, path, "0.12", "0.08", "0.18", practice)
-	default:
-		assume(a, &b.Friction, path, "0.25", "0.15", "0.35", practice)
+	state := b.State
+	if state != "dry" && state != "lubricated" {
+		state = "wet"
 	}
+	usual(a, &b.Friction, "/line/belt/friction", "line: belt: friction", state)
 }
 
 // outlets fills openings, lengths and the pressure wanted.
@@ -182,7 +187,7 @@ func (a *assumer) outlets() {
 			o, at := &s.Outlets[i], fmt.Sprintf("%s/outlets/%d", path, i)
 			a.opening(o, at)
 			if !s.Plenum.Known && !o.Compressed && len(a.job.AirSupply.Blowers) == 0 {
-				assume(a, &o.Pressure, at+"/plenum_pressure", "20 kPa", "8 kPa", "30 kPa", practice)
+				usual(a, &o.Pressure, at+"/plenum_pressure", "outlets: plenum_pressure", "no blower is named")
 			}
 		}
 	})
@@ -191,20 +196,20 @@ func (a *assumer) outlets() {
 func (a *assumer) opening(o *Outlet, at string) {
 	switch o.Kind {
 	case AirKnife:
-		assume(a, &o.SlotGap, at+"/slot_gap", "1.2 mm", "0.8 mm", "1.5 mm", practice)
-		assume(a, &o.Length, at+"/length", "300 mm", "200 mm", "600 mm", practice)
+		usual(a, &o.SlotGap, at+"/slot_gap", "outlets: slot_gap", o.Kind)
+		usual(a, &o.Length, at+"/length", "outlets: length", "")
 	case NozzleManifold:
 		a.bore(o, at)
 		if o.Length.Known && o.Count > 1 && !o.Spacing.Known {
 			o.Spacing.V = o.Length.V / q.Length(o.Count-1)
 			return
 		}
-		assume(a, &o.Spacing, at+"/spacing", "50 mm", "30 mm", "100 mm", practice)
+		usual(a, &o.Spacing, at+"/spacing", "outlets: spacing", o.Kind)
 		if o.Count > 1 && !o.Length.Known {
 			o.Length.V = o.Spacing.V * q.Length(o.Count-1)
 			return
 		}
-		assume(a, &o.Length, at+"/length", "300 mm", "200 mm", "600 mm", practice)
+		usual(a, &o.Length, at+"/length", "outlets: length", "")
 	case Nozzle:
 		a.bore(o, at)
 	}
@@ -215,7 +220,7 @@ func (a *assumer) bore(o *Outlet, at string) {
 	if o.Wide.Known || o.High.Known {
 		return
 	}
-	assume(a, &o.Bore, at+"/bore", "19 mm", "10 mm", "38 mm", practice)
+	usual(a, &o.Bore, at+"/bore", "outlets: bore", "")
 }
 
 // motion settles speed, rate and spacing of every format.
@@ -232,10 +237,10 @@ func (a *assumer) motion() {
 		inherit(&f.Gap, m.Gap)
 	}
 	if speed {
-		assume(a, &j.Line.Speed, "/line/speed", assumedSpeed, "0.3 m/s", "1 m/s", practice)
+		usual(a, &j.Line.Speed, "/line/speed", "line: speed", "")
 	}
 	if spacing {
-		assume(a, &j.Line.Gap, "/line/container_gap", assumedGap, "0 mm", "30 mm", practice)
+		usual(a, &j.Line.Gap, "/line/container_gap", "line: container_gap", "")
 		inherit(&j.Line.Touching, j.Line.Gap.V == 0)
 	}
 }

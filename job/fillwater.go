@@ -56,6 +56,9 @@ var looks = map[string][3]float64{
 	"damp":      {10, 4, 20},
 }
 
+// lookNames are the keys of looks, wettest first.
+var lookNames = []string{"streaming", "wet", "beaded", "damp"}
+
 // usualSince is the time after wetting that the amount for an unseen wall is for.
 const usualSince = 5 // s
 

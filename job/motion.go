@@ -15,12 +15,6 @@ type Motion struct {
 	AssumedSpacing bool // nobody gave pitch, gap or touching, and it was needed
 }
 
-// Assumed motion.
-const (
-	assumedSpeed = "0.6 m/s"
-	assumedGap   = "0 mm"
-)
-
 // MotionOf settles speed, rate and spacing of a format whose container measures extent [m] along travel;
 // extent 0 means not known. Two of the three make the third. What the format says wins over what the line
 // says; of the line the spacing wins over the speed and the speed over the rate. Where nobody said
@@ -50,7 +44,7 @@ func (j *Job) MotionOf(f *Format, extent q.Length) Motion {
 		known++
 	}
 	if known < 2 {
-		v, _ := q.Parse[q.Speed](assumedSpeed)
+		v, _ := q.Parse[q.Speed](usualSpeed)
 		if line.Speed.V > 0 {
 			v = line.Speed.V
 		}

@@ -7,7 +7,7 @@ const SchemaVersion = 1
 
 // A Job is one job file: a line, what it carries, what blows on it and what stands next.
 type Job struct {
-	Schema    int           `key:"leste" need:"yes" doc:"Version of the job file: 1."`
+	Schema    int           `key:"leste" need:"yes" doc:"Version of the job file: 1." min:"1" max:"1"`
 	Name      string        `key:"job" need:"yes" doc:"What this job is called on screens and documents."`
 	Notes     string        `key:"notes" doc:"Free text: who said what, and when."`
 	Site      Site          `key:"site" doc:"The place: air, power, prices, space."`

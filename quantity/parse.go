@@ -95,12 +95,17 @@ func (k Kind) bare(text string, number float64) (float64, error) {
 	switch {
 	case kinds[k].dim == dim{}:
 		return k.settle(text, number, 0)
-	case number == 0 && k != KindTemperature && k != KindAbsolute && k != KindSoundLevel:
+	case number == 0 && zeroNeedsNoUnit(k):
 		return 0, nil
 	}
 	first, _, _ := strings.Cut(kinds[k].units, "|")
 	return 0, &ParseError{CodeNoUnit, fmt.Sprintf("%q has no unit; %s is needed", strings.TrimSpace(text), k.Name()),
 		fmt.Sprintf("write the unit, e.g. \"%s %s\"", strings.TrimSpace(text), first)}
+}
+
+// zeroNeedsNoUnit reports whether nothing is nothing in every unit of the kind.
+func zeroNeedsNoUnit(k Kind) bool {
+	return k != KindTemperature && k != KindAbsolute && k != KindSoundLevel
 }
 
 // leastAbsolute is the pressure [Pa] below which an absolute pressure is taken for a gauge pressure: the
