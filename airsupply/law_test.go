@@ -631,3 +631,18 @@ func TestLawFiltersSideBySide(t *testing.T) {
 	near(t, "one", drop(1), 400, 1e-9)
 	near(t, "two", drop(2), 200, 1e-9)
 }
+
+// Between the feed and the first nozzle of a row lies half a spacing.
+func TestLawNozzleRowIsHalfASpacingFromItsFeed(t *testing.T) {
+	g := gasOf(dry20())
+	const pa, t0, mu = 101325.0, 310.0, 1.9e-5
+	p := plenum{area: 5e-3, bore: 0.08, length: 0.8, opening: 1e-3, rough: 1e-3, parts: 1, nozzles: 8, regain: 1, worse: 1}
+	m := p.march(g, pa+15e3, t0, pa, mu, true)
+	first := m.stations[len(m.stations)-1]
+	before, _ := g.mach2(first.through, m.feed, t0) // past the first nozzle
+	f, _ := friction(m.flow*p.bore/(p.area*mu), p.rough/p.bore)
+	x, _ := g.mach2(m.flow/p.area, m.feed, t0)
+	stagnation := first.pressure / g.static(1, before)
+	want := f * p.length / 16 / p.bore * g.k / 2 * x * m.feed
+	near(t, "loss of half a spacing", m.feed-stagnation, want, 0.02*want)
+}

@@ -108,17 +108,13 @@ func GenericParts() Parts { return genericParts() }
 
 var genericParts = sync.OnceValue(func() Parts {
 	var p Parts
-	for _, file := range []struct {
-		name string
-		read func(name string, text []byte, into *Parts) []error
-	}{
-		{"parts/blowers.csv", readBlowers}, {"parts/filters.csv", readFilters}, {"parts/hoses.csv", readHoses},
-	} {
-		text, err := genericFiles.ReadFile(file.name)
+	for _, l := range lists() {
+		name := "parts/" + l.name + ".csv"
+		text, err := genericFiles.ReadFile(name)
 		if err != nil {
 			panic("catalogue: " + err.Error())
 		}
-		if errs := file.read(file.name, text, &p); len(errs) > 0 {
+		if errs := ReadParts(name, text, &p); len(errs) > 0 {
 			panic("catalogue: " + errs[0].Error())
 		}
 	}

@@ -30,89 +30,115 @@ func (e *PartError) Error() string {
 }
 
 // ReadParts adds a parts file to a catalogue. The name decides what it holds by its end: blowers.csv (one line
-// for each point of a curve, the part's own cells on its first line), filters.csv or hoses.csv. Cells are
-// numbers with their units. Every wrong cell gives one *PartError; parts without errors are added.
+// for each point of a curve, the part's own cells on its first line), filters.csv, hoses.csv, or .yaml with
+// lists of the same names and keys (the points of a curve under points). Cells are numbers with their units.
+// Every wrong cell gives one *PartError; parts without errors are added.
 func ReadParts(name string, text []byte, into *Parts) []error {
-	switch {
-	case strings.HasSuffix(name, "blowers.csv"):
-		return readBlowers(name, text, into)
-	case strings.HasSuffix(name, "filters.csv"):
-		return readFilters(name, text, into)
-	case strings.HasSuffix(name, "hoses.csv"):
-		return readHoses(name, text, into)
+	if strings.HasSuffix(name, ".yaml") || strings.HasSuffix(name, ".yml") {
+		return readYAML(name, text, into)
 	}
-	return []error{&PartError{File: name, Line: 1, Text: "the file's name must end in blowers.csv, filters.csv or hoses.csv"}}
+	for _, l := range lists() {
+		if strings.HasSuffix(name, l.name+".csv") {
+			return l.read(csvSheet(name, text, l), into)
+		}
+	}
+	return []error{&PartError{File: name, Line: 1, Text: "the file's name must end in blowers.csv, filters.csv, hoses.csv or .yaml"}}
 }
 
-// sheet walks over the lines of a parts file and collects what is wrong.
-type sheet struct {
-	file    string
+// list is one kind of part: its columns, those it cannot do without, and its reader.
+type list struct {
+	name    string
 	columns []string
-	reader  *csv.Reader
-	cells   []string
-	line    int
-	errs    []error
+	needed  []string
+	read    func(s *sheet, into *Parts) []error
 }
 
-func newSheet(file string, text []byte, known []string, needed ...string) *sheet {
-	s := &sheet{file: file, reader: csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\ufeff"))))}
-	s.reader.TrimLeadingSpace = true
-	head, err := s.reader.Read()
-	if err != nil {
-		s.fail("", "the file has no heading line")
-		return s
+func lists() []list {
+	return []list{
+		{"blowers", blowerColumns, []string{"part", "kind", "flow", "pressure"}, readBlowers},
+		{"filters", []string{"part", "class", "flow", "clean", "change_out", "linear_share", "price", "note"}, []string{"part", "flow", "clean"}, readFilters},
+		{"hoses", []string{"part", "bore", "roughness", "rated_to", "rated_for", "least_radius", "price", "note"}, []string{"part", "bore"}, readHoses},
 	}
-	s.columns, s.line = head, 1
-	for _, c := range head {
-		if !slices.Contains(known, c) {
-			s.fail(c, "unknown column; known ones are %s", strings.Join(known, ", "))
-		}
-	}
-	for _, c := range needed {
-		if !slices.Contains(head, c) {
-			s.fail(c, "this column is missing")
-		}
-	}
-	return s
+}
+
+// sheet is the lines of a list and what is wrong with them.
+type sheet struct {
+	file string
+	rows []sheetRow
+	at   int // of the present row, from 1
+	errs []error
+}
+
+// sheetRow is one line: its cells by column.
+type sheetRow struct {
+	line  int
+	cells map[string]string
 }
 
 func (s *sheet) fail(column, format string, args ...any) {
-	s.errs = append(s.errs, &PartError{s.file, max(s.line, 1), column, fmt.Sprintf(format, args...)})
+	line := 1
+	if n := min(s.at, len(s.rows)); n > 0 { // past the end: the last row
+		line = s.rows[n-1].line
+	}
+	s.failAt(line, column, format, args...)
 }
 
-// next moves to the next line; it reports false at the end or when the headings are wrong.
+func (s *sheet) failAt(line int, column, format string, args ...any) {
+	s.errs = append(s.errs, &PartError{s.file, line, column, fmt.Sprintf(format, args...)})
+}
+
+// next moves to the next row.
 func (s *sheet) next() bool {
-	if len(s.errs) > 0 && s.cells == nil {
-		return false
+	s.at++
+	return s.at <= len(s.rows)
+}
+
+// csvSheet reads a whole file; wrong headings leave no rows.
+func csvSheet(file string, text []byte, l list) *sheet {
+	s := &sheet{file: file}
+	reader := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\ufeff"))))
+	reader.TrimLeadingSpace = true
+	head, err := reader.Read()
+	if err != nil {
+		s.failAt(1, "", "the file has no heading line")
+		return s
+	}
+	for _, c := range head {
+		if !slices.Contains(l.columns, c) {
+			s.failAt(1, c, "unknown column; known ones are %s", strings.Join(l.columns, ", "))
+		}
+	}
+	for _, c := range l.needed {
+		if !slices.Contains(head, c) {
+			s.failAt(1, c, "this column is missing")
+		}
+	}
+	if len(s.errs) > 0 {
+		return s
 	}
 	for {
-		cells, err := s.reader.Read()
+		cells, err := reader.Read()
 		if errors.Is(err, io.EOF) {
-			return false
-		}
-		if s.line, _ = s.reader.FieldPos(0); err == nil {
-			s.cells = cells
-			return true
+			return s
 		}
 		var wrong *csv.ParseError
 		if errors.As(err, &wrong) {
-			s.line = wrong.Line
+			s.failAt(wrong.Line, "", "%v", wrong.Err)
+			if !errors.Is(err, csv.ErrFieldCount) {
+				return s
+			}
+			continue
 		}
-		s.cells = []string{}
-		s.fail("", "%v", errors.Unwrap(err))
-		if !errors.Is(err, csv.ErrFieldCount) {
-			return false
+		line, _ := reader.FieldPos(0)
+		row := sheetRow{line, map[string]string{}}
+		for i, c := range head {
+			row.cells[c] = cells[i]
 		}
+		s.rows = append(s.rows, row)
 	}
 }
 
-func (s *sheet) text(column string) string {
-	i := slices.Index(s.columns, column)
-	if i < 0 || i >= len(s.cells) {
-		return ""
-	}
-	return strings.TrimSpace(s.cells[i])
-}
+func (s *sheet) text(column string) string { return strings.TrimSpace(s.rows[s.at-1].cells[column]) }
 
 // value reads a quantity; an empty cell is not known.
 func value[T q.Quantity](s *sheet, column string) q.Maybe[T] {
@@ -147,8 +173,7 @@ var blowerColumns = []string{
 	"flow", "pressure", "power", "efficiency", "note",
 }
 
-func readBlowers(file string, text []byte, into *Parts) []error {
-	s := newSheet(file, text, blowerColumns, "part", "kind", "flow", "pressure")
+func readBlowers(s *sheet, into *Parts) []error {
 	var part *BlowerPart
 	before := len(s.errs)
 	finish := func() {
@@ -227,8 +252,7 @@ func choose(s *sheet, column, got string, from ...string) {
 	}
 }
 
-func readFilters(file string, text []byte, into *Parts) []error {
-	s := newSheet(file, text, []string{"part", "class", "flow", "clean", "change_out", "linear_share", "price", "note"}, "part", "flow", "clean")
+func readFilters(s *sheet, into *Parts) []error {
 	for s.next() {
 		before := len(s.errs)
 		f := FilterPart{Part: s.text("part"), Price: s.number("price"), Note: s.text("note"), Filter: job.Filter{
@@ -250,8 +274,7 @@ func readFilters(file string, text []byte, into *Parts) []error {
 	return s.errs
 }
 
-func readHoses(file string, text []byte, into *Parts) []error {
-	s := newSheet(file, text, []string{"part", "bore", "roughness", "rated_to", "rated_for", "least_radius", "price", "note"}, "part", "bore")
+func readHoses(s *sheet, into *Parts) []error {
 	for s.next() {
 		before := len(s.errs)
 		bore := value[q.Length](s, "bore")

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestLawGenericPartsAreMarked(t *testing.T) {
@@ -48,11 +50,66 @@ func TestLawWrongPartsAreLocated(t *testing.T) {
 	}
 }
 
+// A YAML file says the same as a CSV file.
+func TestLawYAMLAndCSVAgree(t *testing.T) {
+	var a, b Parts
+	errs := ReadParts("blowers.csv", []byte("part,kind,drive,motor,price,flow,pressure,power\n"+
+		"mine,fan,direct,3 kW,1200,0.1 m3/s,5 kPa,1 kW\nmine,,,,,0.2 m3/s,4 kPa,1.4 kW\nmine,,,,,0.3 m3/s,2 kPa,1.6 kW\n"), &a)
+	errs = append(errs, ReadParts("parts.yaml", []byte(`blowers:
+  - part: mine
+    kind: fan
+    drive: direct
+    motor: 3 kW
+    price: 1200
+    points:
+      - {flow: 0.1 m3/s, pressure: 5 kPa, power: 1 kW}
+      - {flow: 0.2 m3/s, pressure: 4 kPa, power: 1.4 kW}
+      - {flow: 0.3 m3/s, pressure: 2 kPa, power: 1.6 kW}
+hoses:
+  - {part: hose, bore: 75 mm, rated_to: 90 degC}
+`), &b)...)
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	if diff := cmp.Diff(a.Blowers, b.Blowers); diff != "" {
+		t.Error(diff)
+	}
+	if len(b.Hoses) != 1 || b.Hoses[0].Bore != 0.075 {
+		t.Errorf("got hoses %+v", b.Hoses)
+	}
+}
+
+func TestLawWrongYAMLIsLocated(t *testing.T) {
+	for _, c := range []struct {
+		text, column, want string
+		line               int
+	}{
+		{"", "", "empty", 1},
+		{"- a\n", "", "lists named", 1},
+		{"a: [1\n", "", "not YAML", 1},
+		{"pumps: []\n", "pumps", "unknown list", 1},
+		{"hoses: 3\n", "hoses", "list of parts", 1},
+		{"hoses:\n  - bore: 75 mm\n", "part", "names its part", 2},
+		{"hoses:\n  - {part: a, bore: 75}\n", "bore", "unit", 2},
+		{"hoses:\n  - part: a\n    colour: red\n", "colour", "unknown key", 3},
+		{"blowers:\n  - {part: a, kind: fan}\n", "points", "as a list", 2},
+		{"blowers:\n  - {part: a, kind: fan, points: [{flow: 1 m3/s, pressure: 1 kPa, power: 1 kW}]}\n", "flow", "three", 2},
+	} {
+		var p Parts
+		errs := ReadParts("parts.yaml", []byte(c.text), &p)
+		var e *PartError
+		if len(errs) == 0 || !errors.As(errs[0], &e) || e.Column != c.column || !strings.Contains(e.Text, c.want) || e.Line < c.line {
+			t.Errorf("%q: got %v, want %s in line %d: %s", c.text, errs, c.column, c.line, c.want)
+		}
+	}
+}
+
 func FuzzReadParts(f *testing.F) {
 	f.Add("part,kind,flow,pressure,power\na,fan,1 m3/s,1 kPa,1 kW\n")
 	f.Add("part,bore\nx,50 mm\n")
+	f.Add("blowers:\n  - {part: a, kind: fan, points: [{flow: 1 m3/s, pressure: 1 kPa, power: 1 kW}]}\n")
 	f.Fuzz(func(_ *testing.T, text string) {
-		for _, name := range []string{"blowers.csv", "filters.csv", "hoses.csv"} {
+		for _, name := range []string{"blowers.csv", "filters.csv", "hoses.csv", "parts.yaml"} {
 			var p Parts
 			ReadParts(name, []byte(text), &p)
 		}
