@@ -12,6 +12,7 @@ import (
 	"leste/airsupply"
 	"leste/drying"
 	"leste/job"
+	q "leste/quantity"
 	"leste/render/asjson"
 	"leste/render/text"
 	"leste/render/wallmap"
@@ -21,6 +22,7 @@ type assessCommand struct {
 	File    string `arg:"" help:"Job file; - reads standard input."`
 	Out     string `short:"o" placeholder:"DIR" help:"Folder to write the result, the report and a map of the water left for each format to."`
 	Method  string `help:"How the water is followed: ${methods}. The best there is when left out."`
+	Cell    string `placeholder:"\"2 mm\"" help:"Size of the wall's cells; 2 mm, or 5 mm for the quick method, when left out."`
 	Workers int    `help:"Cores used; all of them when left out. The answer does not depend on it."`
 }
 
@@ -84,9 +86,14 @@ func (c assessCommand) assess(ctx context.Context, p *program) (*leste.Result, e
 		}
 		return nil, ended(exitInput)
 	}
+	options, err := c.options()
+	if err != nil {
+		return nil, err
+	}
 	progress := p.newProgress()
 	defer progress.end()
-	result, err := leste.Assess(ctx, file.Job, leste.Options{Method: c.Method, Workers: c.workers(), Progress: progress.report})
+	options.Progress = progress.report
+	result, err := leste.Assess(ctx, file.Job, options)
 	var layout job.Problems
 	var air *airsupply.Refusal
 	switch {
@@ -105,12 +112,31 @@ func (c assessCommand) assess(ctx context.Context, p *program) (*leste.Result, e
 	return nil, refused(err, "the job cannot be assessed")
 }
 
-func (c assessCommand) workers() int {
-	if c.Workers > 0 {
-		return c.Workers
+// options are the flags as the assessment takes them.
+func (c assessCommand) options() (leste.Options, error) {
+	o := leste.Options{Method: c.Method, Workers: c.Workers}
+	if c.Workers < 1 {
+		o.Workers = runtime.NumCPU()
 	}
-	return runtime.NumCPU()
+	if c.Cell == "" {
+		return o, nil
+	}
+	cell, err := q.Parse[q.Length](c.Cell)
+	if err != nil {
+		return o, wrongInput(err, "assess --cell")
+	}
+	if cell < finest || cell > coarsest {
+		return o, wrongInput(nil, "assess --cell: %s is no useful size of a cell; give %g to %g mm", c.Cell, finest.MM(), coarsest.MM())
+	}
+	o.Cell = float64(cell)
+	return o, nil
 }
+
+// Cells between which the methods are known to work.
+const (
+	finest   q.Length = 0.5e-3
+	coarsest q.Length = 10e-3
+)
 
 // resultFiles are the files of a result: itself, the report, and two forms of map for each format that has one.
 func resultFiles(r *leste.Result, document []byte, report string) ([]output, error) {

@@ -45,10 +45,12 @@ func TestLawAssessWritesEverythingAndTellsTheVerdict(t *testing.T) {
 }
 
 func TestLawTheSameJobGivesTheSameBytes(t *testing.T) {
-	args := []string{"assess", "../../examples/can-330-sidewall.yaml", "--method", "quick", "--json", "--workers"}
-	one, two := run(t, append(args, "1")...), run(t, append(args, "2")...)
-	if one.out != two.out || one.out == "" {
-		t.Errorf("one core and two cores give different bytes")
+	for _, method := range []string{"quick", "transport"} {
+		args := []string{"assess", "../../examples/can-330-sidewall.yaml", "--method", method, "--cell", "6 mm", "--json", "--workers"}
+		one, two := run(t, append(args, "1")...), run(t, append(args, "2")...)
+		if one.out != two.out || one.out == "" {
+			t.Errorf("%s: one core and two cores give different bytes: %s", method, one.errors+two.errors)
+		}
 	}
 }
 
@@ -68,6 +70,11 @@ func TestLawLayoutProblemsHaveAPlace(t *testing.T) {
 func TestLawAssessRefusesWhatItDoesNotKnow(t *testing.T) {
 	if got := run(t, "assess", "../../examples/can-330-sidewall.yaml", "--method", "magic"); got.code != exitInput || !strings.Contains(got.errors, "quick") {
 		t.Errorf("unknown method: exit code %d, %s", got.code, got.errors)
+	}
+	for _, cell := range []string{"2", "0 mm", "-1 mm", "1 m", "NaN mm"} {
+		if got := run(t, "assess", "../../examples/can-330-sidewall.yaml", "--cell="+cell); got.code != exitInput || !strings.Contains(got.errors, "--cell") {
+			t.Errorf("cell %q: exit code %d, %s", cell, got.code, got.errors)
+		}
 	}
 	if got := runWith(t, broken1, "assess", "-"); got.code != exitInput || !strings.Contains(got.out, "sped") {
 		t.Errorf("broken job: exit code %d, %s", got.code, got.out)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -63,12 +64,22 @@ func (helpFlag) BeforeReset(ctx *kong.Context) error {
 
 // run parses the arguments, runs the command they name and returns the exit code.
 func (p *program) run(ctx context.Context, args []string) int {
-	err := p.try(ctx, args)
+	err := p.guard(ctx, args)
 	if errors.Is(err, errHelp) {
 		return exitDone
 	}
 	p.report(err, wantsJSON(args))
 	return exitCode(err)
+}
+
+// guard turns a fault of the program's own into a failure: a crash would leave the exit code of wrong input.
+func (p *program) guard(ctx context.Context, args []string) (err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = broken(nil, "the program has a fault; please report it with the job file: %v\n%s", fault, debug.Stack())
+		}
+	}()
+	return p.try(ctx, args)
 }
 
 func (p *program) try(ctx context.Context, args []string) error {

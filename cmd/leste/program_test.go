@@ -181,6 +181,18 @@ func TestLawAFullOutputIsAFailure(t *testing.T) {
 	}
 }
 
+type faulty struct{}
+
+func (faulty) Write([]byte) (int, error) { panic("a fault") }
+
+func TestLawAFaultIsNotTakenForWrongInput(t *testing.T) {
+	var errs bytes.Buffer
+	p := &program{in: strings.NewReader(""), out: faulty{}, errors: &errs, width: usualWidth}
+	if code := p.run(t.Context(), []string{"version"}); code != exitInternal || !strings.Contains(errs.String(), "has a fault") {
+		t.Errorf("exit code %d, %q", code, errs.String())
+	}
+}
+
 func TestLawFoldersAreWrittenWholeOrNotAtAll(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "out")
 	files := []output{{"a.txt", []byte("a")}, {"b.txt", []byte("b")}}
