@@ -100,4 +100,4 @@ func Significant(x float64, n int) string {
 // Typeset writes a formatted quantity for print: "28 °C", "50 g/m²". Parse reads it too.
 func Typeset(s string) string { return typesetter.Replace(s) }
 
-var typesetter = strings.NewReplacer("degC", "°C", "degF", "°F", " deg", "°", "mm2", "mm²", "cm2", "cm²", "m2", "m²", "mm3", "mm³", "m3", "m³", "um", "µm", "ul", "µl", "uPa", "µPa")
+var typesetter = strings.NewReplacer(" degC", " °C", " degF", " °F", "degF", "°F", " deg", "°", "mm2", "mm²", "cm2", "cm²", "m2", "m²", "mm3", "mm³", "m3", "m³", "um", "µm", "ul", "µl", "uPa", "µPa")
