@@ -286,6 +286,13 @@ func TestReferenceTipping(t *testing.T) {
 	if !math.IsInf(p[Tip].Factor, 1) || !math.IsInf(p[Slide].Factor, 1) {
 		t.Errorf("held by a rail: tip %.4f, slide %.4f", p[Tip].Factor, p[Slide].Factor)
 	}
+	// A rail at 50 mm does not stop a push at 80 mm: it rolls over that contact, 30 mm from the axis, when the push
+	// times 30 mm passes the weight times 30 mm.
+	e.scene.Rails[0].Z = 50e-3
+	rec.Loads[0].Moment.X = 0.08
+	if p = get(); math.Abs(p[Tip].Factor-0.1*gravity) > 1e-9 {
+		t.Errorf("over the rail: tip %.4f, want %.4f", p[Tip].Factor, 0.1*gravity)
+	}
 	// Lifted by a third of its weight it loses as much friction.
 	e.scene.Rails = nil
 	rec.Loads[0] = Load{Force: Vec{0, -0.1, 0.1 * gravity / 3}}
@@ -334,5 +341,32 @@ func TestReferenceSlipWhilePassing(t *testing.T) {
 	}
 	if math.Abs(last-rub/push) > 1e-9 {
 		t.Errorf("standing: %.4f, want %.4f", last, rub/push)
+	}
+}
+
+func TestReferenceRockWhilePassing(t *testing.T) {
+	// Reference: rigid body: a moment M for a time T against W R turns the body by (M-WR)T2/2J, then it goes on by
+	// w2/(2WR/J); for small angles the arm stays R. J about the edge of a cylinder: m(R2 + h2 + (3r2+H2)/12).
+	b := profile(t, 5e-3, nil, step(0, 0), step(30e-3, 0), step(30e-3, 100e-3), step(0, 100e-3))
+	s := stance{body: b, scene: &Scene{}, weight: 0.1 * gravity, friction: 0.35, speed: 1}
+	const moment, time = 0.06, 0.01
+	var loads []Load
+	for i := -2000; i <= 2000; i++ {
+		l := Load{X: float64(i) * 0.1e-3}
+		if i >= -50 && i < 50 {
+			l.Moment.Y = moment
+		}
+		loads = append(loads, l)
+	}
+	h := b.CentreOfMass
+	j := 0.1 * (0.03*0.03 + h*h + (3*0.03*0.03+0.1*0.1)/12)
+	right := 0.1 * gravity * 0.03
+	w := (moment - right) / j * time
+	want := (w*time/2 + w*w/(2*right/j)) / math.Atan2(0.03, h)
+	if got := s.rock(loads, 1); math.Abs(got-want) > 0.05*want {
+		t.Errorf("rocks to %.4f of the angle at which it falls, want %.4f", got, want)
+	}
+	if got := s.rock(loads, 20); !math.IsInf(got, 1) {
+		t.Errorf("twenty times as strong it falls, not %.3f", got)
 	}
 }
