@@ -141,8 +141,49 @@ func TestLawThinFilmPassesUnderTheJet(t *testing.T) {
 
 func TestLawSlowFrontDriesTheWall(t *testing.T) {
 	p := plateProblem(plate(1, 120, 2e-3, 2e-3, alongMY, alongX), 80, 50)
-	if left := passUnder(t, p, 0.1, 60e-6); left > 0.03*60e-6 {
-		t.Errorf("%.2f um of 60 left behind a front slower than the film draws back", left*1e6)
+	// Without drawing back the wiped film stays; with it, a few hundredths of that as small drops.
+	wiped := slotJet.wiped(0.1)
+	left := passUnder(t, p, 0.1, 60e-6)
+	t.Logf("%.3f um left; wiping alone leaves %.2f um", left*1e6, wiped*1e6)
+	if left > 0.1*wiped {
+		t.Errorf("%.3f um left behind a front slower than the film draws back; wiping alone leaves %.2f um", left*1e6, wiped*1e6)
+	}
+}
+
+func TestLawPoolIsBlownOutByPressureAboveItsDepth(t *testing.T) {
+	for _, c := range []struct {
+		press       float64 // Pa
+		most, least float64 // share of the pool left
+	}{{0, 1, 1}, {20, 1, 1}, {2000, 0.2, 0}} {
+		p := canCase{cell: 4e-3}.problem(t)
+		f := newFlow(p)
+		r := &f.recess[0]
+		if !r.pool.FacesUp {
+			t.Fatal("the first pool is not the countersink")
+		}
+		before := 0.0
+		for _, v := range r.water {
+			before += v
+		}
+		for row := r.pool.Rows[0]; row < r.pool.Rows[1]; row++ {
+			for col := range f.g.cols {
+				f.drops.p[f.g.at(row, col)] = c.press
+			}
+		}
+		total := f.held()
+		for range 100 {
+			f.scoop(r, 1e-3)
+		}
+		after := 0.0
+		for _, v := range r.water {
+			after += v
+		}
+		if share := after / before; share > c.most || share < c.least {
+			t.Errorf("%.0f Pa leaves %.3f of the pool", c.press, share)
+		}
+		if math.Abs(f.held()/total-1) > 1e-12 {
+			t.Errorf("%.0f Pa: %g of %g m3", c.press, f.held(), total)
+		}
 	}
 }
 
