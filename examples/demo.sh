@@ -9,16 +9,16 @@ assess() {
 	name=$1
 	echo "== $leste assess examples/$name.yaml -o $out/$name"
 	code=0
-	"$leste" assess "examples/$name.yaml" -o "$out/$name" || code=$?
+	"$leste" assess "examples/$name.yaml" -o "$out/$name" >/dev/null || code=$?
 	case $code in
 	0 | 1 | 5) ;;
 	*) exit "$code" ;;
 	esac
-	echo
+	sed '/^$/q' "$out/$name/report.txt" # the verdict; the whole report is in the file
 }
 
 assess can-330-sidewall
 assess cannot-be-met
 
 echo "Files written:"
-find "$out" -type f | sort | sed 's/^/  /'
+find "$out" -type f | LC_ALL=C sort | sed 's/^/  /'
