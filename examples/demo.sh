@@ -18,7 +18,7 @@ assess() {
 }
 
 assess can-330-sidewall
-assess cannot-be-met
+assess oval-750
 
 echo "Files written:"
 find "$out" -type f | LC_ALL=C sort | sed 's/^/  /'

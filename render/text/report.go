@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	leste "leste"
+	"leste/job"
 	"leste/physics/relation"
 	q "leste/quantity"
 	"leste/render/amount"
@@ -68,7 +69,11 @@ func formatSentence(f *leste.FormatResult, s Style) string {
 	if z == nil {
 		return text + fmt.Sprintf("; %s of water left on one container.", s.mass(f.Container))
 	}
-	text += fmt.Sprintf(". What decides is %s for the %s: %s, %s.", z.Name, q.Machine, requirementWords(q, s), reserveWords(q.Reserve))
+	where := z.Name
+	if where == job.ZoneAll {
+		where = "the whole container"
+	}
+	text += fmt.Sprintf(". What decides is %s for the %s: %s, %s.", where, q.Machine, requirementWords(q, s), reserveWords(q.Reserve))
 	if z.Cause != "" {
 		text += fmt.Sprintf(" The main cause is %s", z.Cause)
 		if z.Where != "" {
