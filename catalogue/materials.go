@@ -34,8 +34,10 @@ func degrees(likely, low, high float64) q.Band {
 // Materials returns the wall materials of the catalogue.
 func Materials() []Material {
 	return []Material{
-		{"PET", nil, degrees(80, 70, 90), degrees(50, 40, 60), 200,
-			"static angle 80 degrees on untreated PET: published: Materials 13, 508 (2020), table 1; receding angle: common practice, no source"},
+		{
+			"PET", nil, degrees(80, 70, 90), degrees(50, 40, 60), 200,
+			"static angle 80 degrees on untreated PET: published: Materials 13, 508 (2020), table 1; receding angle: common practice, no source",
+		},
 		{"lacquered aluminium", []string{"aluminium", "aluminum", "lacquer"}, degrees(80, 70, 90), degrees(40, 30, 55), 300, anglesSource},
 		{"printed aluminium", []string{"overvarnished aluminium", "print"}, degrees(85, 75, 95), degrees(50, 40, 60), 300, anglesSource},
 		{"bare aluminium", nil, degrees(50, 30, 70), degrees(10, 0, 20), 300, anglesSource},

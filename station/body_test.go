@@ -43,19 +43,29 @@ func TestReferenceAreasAndVolumes(t *testing.T) {
 		body         *Body
 		area, volume float64
 	}{
-		{"cylinder", profile(t, 2e-3, nil, step(0, 0), step(r, 0), step(r, h), step(0, h)),
-			2*math.Pi*r*h + 2*math.Pi*r*r, math.Pi * r * r * h},
-		{"cone", profile(t, 2e-3, nil, step(0, 0), step(r, 0), step(0, h)),
-			math.Pi*r*math.Hypot(r, h) + math.Pi*r*r, math.Pi * r * r * h / 3},
-		{"sphere", profile(t, 2e-3, nil, step(0, 0), step(r, r, r), step(0, 2*r, r)),
-			4 * math.Pi * r * r, 4. / 3 * math.Pi * r * r * r},
+		{
+			"cylinder", profile(t, 2e-3, nil, step(0, 0), step(r, 0), step(r, h), step(0, h)),
+			2*math.Pi*r*h + 2*math.Pi*r*r, math.Pi * r * r * h,
+		},
+		{
+			"cone", profile(t, 2e-3, nil, step(0, 0), step(r, 0), step(0, h)),
+			math.Pi*r*math.Hypot(r, h) + math.Pi*r*r, math.Pi * r * r * h / 3,
+		},
+		{
+			"sphere", profile(t, 2e-3, nil, step(0, 0), step(r, r, r), step(0, 2*r, r)),
+			4 * math.Pi * r * r, 4. / 3 * math.Pi * r * r * r,
+		},
 		// Pappus: quarter torus of tube radius k about the radius r-k, on a cylinder with one rounded rim.
-		{"fillet", profile(t, 1e-3, nil, step(0, 0), step(r, 0, 0, k), step(r, h), step(0, h)),
+		{
+			"fillet", profile(t, 1e-3, nil, step(0, 0), step(r, 0, 0, k), step(r, h), step(0, h)),
 			math.Pi*(r-k)*(r-k) + 2*math.Pi*(math.Pi/2*k*(r-k)+k*k) + 2*math.Pi*r*(h-k) + math.Pi*r*r,
-			math.Pi*r*r*(h-k) + math.Pi*k*(r-k)*(r-k) + 2*math.Pi*(math.Pi/4*k*k*(r-k)+k*k*k/3)},
+			math.Pi*r*r*(h-k) + math.Pi*k*(r-k)*(r-k) + 2*math.Pi*(math.Pi/4*k*k*(r-k)+k*k*k/3),
+		},
 		// A dome sunk into the base: a cap of height k replaces the disc.
-		{"dome", profile(t, 1e-3, nil, step(0, k), step(r, 0, -(r*r+k*k)/(2*k)), step(r, h), step(0, h)),
-			math.Pi*(r*r+k*k) + 2*math.Pi*r*h + math.Pi*r*r, math.Pi*r*r*h - math.Pi*k/6*(3*r*r+k*k)},
+		{
+			"dome", profile(t, 1e-3, nil, step(0, k), step(r, 0, -(r*r+k*k)/(2*k)), step(r, h), step(0, h)),
+			math.Pi*(r*r+k*k) + 2*math.Pi*r*h + math.Pi*r*r, math.Pi*r*r*h - math.Pi*k/6*(3*r*r+k*k),
+		},
 	} {
 		if got := area(c.body); math.Abs(got-c.area) > 1e-9*c.area {
 			t.Errorf("%s: area %.9g, want %.9g", c.name, got, c.area)
@@ -144,9 +154,11 @@ func TestLawGridMirrors(t *testing.T) {
 }
 
 func TestLawInvertedIsUpsideDown(t *testing.T) {
-	c := job.Container{Material: "PET", Profile: []job.ProfileStep{step(0, 0), step(30e-3, 0, 0, 4e-3), step(30e-3, 80e-3), step(12e-3, 100e-3), step(0, 100e-3)},
+	c := job.Container{
+		Material: "PET", Profile: []job.ProfileStep{step(0, 0), step(30e-3, 0, 0, 4e-3), step(30e-3, 80e-3), step(12e-3, 100e-3), step(0, 100e-3)},
 		Crevices: []job.Crevice{{Name: "gap", Zone: job.ZoneSidewall, Height: 80e-3, Radius: 30e-3, Gap: q.Known(q.Length(0.3e-3)), Depth: q.Known(q.Length(2e-3))}},
-		Pools:    []job.Pool{{Name: "top", Zone: job.ZoneSidewall, Height: 100e-3, Outer: 10e-3, Depth: 2e-3}}}
+		Pools:    []job.Pool{{Name: "top", Zone: job.ZoneSidewall, Height: 100e-3, Outer: 10e-3, Depth: 2e-3}},
+	}
 	up, err := NewBody(job.Format{Container: c}, 2e-3, "upright")
 	if err != nil {
 		t.Fatal(err)

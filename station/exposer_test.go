@@ -1,6 +1,7 @@
 package station
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -166,4 +167,19 @@ func BenchmarkAtTwoKnives(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(len(f.P)), "cells")
+}
+
+func BenchmarkRecordOfAPass(b *testing.B) {
+	body := can(b, 2e-3)
+	l, a := frame(left, 20*math.Pi/180, 10*math.Pi/180, 0)
+	ml, ma := frame(right, 20*math.Pi/180, 10*math.Pi/180, 0)
+	e := exposed(body, planeSource(Vec{0, 73e-3, 60e-3}, l, a, 0.3, 53, 20e3), planeSource(Vec{0, -73e-3, 60e-3}, ml, ma, 0.3, 53, 20e3))
+	e.scene.Neighbours = []float64{-76e-3, 76e-3}
+	e.scene.Belt = true
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := NewRecord(context.Background(), e, 4e-3); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

@@ -83,7 +83,7 @@ func (s *shape) ray(o, d Vec) (t float64, n Vec, ok bool) {
 			continue
 		}
 		if g.flat {
-			if d.Z == 0 || d.Z*(g.nz0) >= 0 {
+			if d.Z == 0 || d.Z*g.nz0 >= 0 {
 				continue
 			}
 			t := (g.z0 - o.Z) / d.Z
