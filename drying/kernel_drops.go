@@ -101,7 +101,7 @@ type drops struct {
 	slowest       []uint8   // smallest bin that moves; dropBins when none up to that bin does
 	step          int32     // present air step
 
-	outS, outA []float64 // m3 that leaves a cell in the present step, signed by direction
+	outS, outA []float32 // m3 that leaves a cell in the present step, signed by direction; exactly what is taken from it
 	outFrom    []uint8   // smallest bin that leaves; dropBins when none does
 	outTo      []uint8   // largest bin that does
 	busy       []uint8   // smallest bin that holds more than dust in motion; dropBins when none does
@@ -114,10 +114,11 @@ type drops struct {
 
 func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed, rho float64) *drops {
 	d := &drops{g: g, walls: ws, wall: wall, air: air, speed: speed, rho: rho}
-	for _, a := range []*[]float64{&d.stuck, &d.moving, &d.outS, &d.outA} {
+	for _, a := range []*[]float64{&d.stuck, &d.moving} {
 		*a = make([]float64, g.size*dropBins)
 	}
 	d.vs, d.va = make([]float32, g.size*dropBins), make([]float32, g.size*dropBins)
+	d.outS, d.outA = make([]float32, g.size*dropBins), make([]float32, g.size*dropBins)
 	d.known, d.upTo, d.slowest = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
 	d.outFrom, d.outTo = make([]uint8, g.size), make([]uint8, g.size)
 	d.busy, d.peak = make([]uint8, g.size), make([]uint8, g.size)
@@ -268,6 +269,10 @@ func (d *drops) recount() {
 // drops smears least near 1.
 const dropCourant = 0.8
 
+// mostLeaving is the largest share of a cell's drops that leaves in one step: short of all by more than the
+// rounding of what leaves.
+const mostLeaving = 1 - 1e-6
+
 // depart takes from row r the drops that leave their cells within dt. Where the way along the profile is
 // shut by a rim they are handed to it.
 func (d *drops) depart(r int, dt float64, rims *rims) {
@@ -318,12 +323,12 @@ func (d *drops) depart(r int, dt float64, rims *rims) {
 			if vs < 0 {
 				fs = vs * down
 			}
-			if sum := math.Abs(fs) + math.Abs(fa); sum > 1 {
-				fs, fa = fs/sum, fa/sum
+			if sum := math.Abs(fs) + math.Abs(fa); sum > mostLeaving {
+				fs, fa = fs/sum*mostLeaving, fa/sum*mostLeaving
 			}
 			volume := m[b] * g.area[i]
-			out[b], side[b] = volume*fs, volume*fa
-			m[b] *= max(0, 1-math.Abs(fs)-math.Abs(fa))
+			out[b], side[b] = float32(volume*fs), float32(volume*fa)
+			m[b] -= (math.Abs(float64(out[b]))+math.Abs(float64(side[b]))) * g.invArea[i]
 			if m[b] > dust {
 				low, high = min(low, b), b
 			}
@@ -370,18 +375,18 @@ func (d *drops) arrive(r int) {
 		for b := int(from); b <= to; b++ {
 			gain := 0.0
 			if b >= below {
-				gain += max(0, d.outS[(i-g.stride)*dropBins+b])
+				gain += float64(max(0, d.outS[(i-g.stride)*dropBins+b]))
 			}
 			if b >= above {
-				gain -= min(0, d.outS[(i+g.stride)*dropBins+b])
+				gain -= float64(min(0, d.outS[(i+g.stride)*dropBins+b]))
 			}
 			// The two neighbours around are added first: a mirrored wall then gives mirrored bits.
 			side := 0.0
 			if b >= west {
-				side += max(0, d.outA[left*dropBins+b])
+				side += float64(max(0, d.outA[left*dropBins+b]))
 			}
 			if b >= east {
-				side -= min(0, d.outA[right*dropBins+b])
+				side -= float64(min(0, d.outA[right*dropBins+b]))
 			}
 			m[b] += (gain + side) * inv
 			if m[b] > dust {

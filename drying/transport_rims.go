@@ -24,6 +24,9 @@ type rims struct {
 	at   []int  // per row: index into list, -1
 	list []rim
 	lost Moved // m3
+
+	byWeight float64 // m2, cross-section of the largest bead that stays in still air
+	byAir    float64 // m2 (m/s)4, that in fast air times the fourth power of its speed
 }
 
 // sharpRim is the turn of the wall from which an edge holds a bead; a film follows blunter ones. Judgement.
@@ -39,6 +42,11 @@ func newRims(f *flow) *rims {
 	for i := range m.at {
 		m.at[i] = -1
 	}
+	holds := func(u q.Speed) float64 {
+		return float64(water.RidgeCapacity(f.liquid, pinned, q.Density(f.drops.air.rho), u, math.Pi/2))
+	}
+	const fast = 1e3 // m/s: weight does not matter
+	m.byWeight, m.byAir = holds(0), holds(fast)*fast*fast*fast*fast
 	add := func(row int, ring bool) {
 		if row <= 0 || row >= g.rows || m.shut[row] {
 			return
@@ -86,7 +94,7 @@ func standingRow(f *flow) int {
 const standingSlack = 0.1e-3
 
 // catch takes from what leaves cell (r, c) in drops the part that runs into a rim.
-func (m *rims) catch(r, c int, out []float64) {
+func (m *rims) catch(r, c int, out []float32) {
 	below, above := m.at[r], -1
 	if r+1 < len(m.at) {
 		above = m.at[r+1]
@@ -97,10 +105,10 @@ func (m *rims) catch(r, c int, out []float64) {
 	for b, v := range out {
 		switch {
 		case v < 0 && below >= 0:
-			m.list[below].high[c] -= v
+			m.list[below].high[c] -= float64(v)
 			out[b] = 0
 		case v > 0 && above >= 0:
-			m.list[above].low[c] += v
+			m.list[above].low[c] += float64(v)
 			out[b] = 0
 		}
 	}
@@ -149,12 +157,11 @@ func (m *rims) release(e *rim, c int) {
 	i := g.at(e.row, c)
 	u := max(f.drops.edge[i], f.drops.edge[i-g.stride])
 	length := g.lenS[i]
-	const upright = q.Angle(math.Pi / 2)
-	byWeight := float64(water.RidgeCapacity(f.liquid, pinned, q.Density(f.drops.air.rho), 0, upright))
-	holds, blown := byWeight, false
+	holds, blown := m.byWeight, false
 	if u > 0 {
-		holds = float64(water.RidgeCapacity(f.liquid, pinned, q.Density(f.drops.air.rho), q.Speed(u), upright))
-		blown = holds < byWeight
+		if byAir := m.byAir / (u * u * u * u); byAir < holds {
+			holds, blown = byAir, true
+		}
 	}
 	if e.ring {
 		holds = 0

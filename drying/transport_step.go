@@ -79,11 +79,18 @@ func (f *flow) advance(t *team, dt float64) {
 
 // rows calls do for every row, shared among the workers.
 func (f *flow) rows(t *team, do func(r int)) {
-	t.run(func(w int) {
-		for r := f.g.rows * w / t.size; r < f.g.rows*(w+1)/t.size; r++ {
+	t.run(func(w int) { f.deal(t, w, do) })
+}
+
+// deal calls do for the rows of one worker. Rows are dealt a few at a time: where the water is busy, neighbouring
+// rows are alike, and what they share stays near one core.
+func (f *flow) deal(t *team, w int, do func(r int)) {
+	hand := 1 + f.g.rows/32
+	for from := w * hand; from < f.g.rows; from += t.size * hand {
+		for r := from; r < min(from+hand, f.g.rows); r++ {
 			do(r)
 		}
-	})
+	}
 }
 
 func (f *flow) loose(t *team) {
@@ -137,7 +144,7 @@ const mostDropSteps = 3
 
 // runDrops advances the moving drops by dt.
 func (f *flow) runDrops(t *team, dt float64) {
-	d, g := f.drops, f.g
+	d := f.drops
 	if !f.anyMoving() {
 		return
 	}
@@ -145,15 +152,10 @@ func (f *flow) runDrops(t *team, dt float64) {
 	steps := min(mostDropSteps, 1+int(dt*slices.Max(f.speed)/dropCourant))
 	sub := dt / float64(steps)
 	t.run(func(w int) {
-		r0, r1 := g.rows*w/t.size, g.rows*(w+1)/t.size
 		for range steps {
-			for r := r0; r < r1; r++ {
-				d.depart(r, sub, f.rims)
-			}
+			f.deal(t, w, func(r int) { d.depart(r, sub, f.rims) })
 			t.meet(nil)
-			for r := r0; r < r1; r++ {
-				d.arrive(r)
-			}
+			f.deal(t, w, d.arrive)
 			t.meet(nil)
 		}
 	})
@@ -170,28 +172,22 @@ func (f *flow) anyMoving() bool {
 
 // exchange lets film, drops, rims, crevices and pools hand water to each other, after dt.
 func (f *flow) exchange(t *team, dt float64) {
-	g := f.g
 	t.run(func(w int) {
-		r0, r1 := g.rows*w/t.size, g.rows*(w+1)/t.size
-		for r := r0; r < r1; r++ {
-			f.merge(r, dt)
-		}
+		f.deal(t, w, func(r int) { f.merge(r, dt) })
 		t.meet(nil)
-		for r := r0; r < r1; r++ {
-			f.weaken(r, dt)
-		}
+		f.deal(t, w, func(r int) { f.weaken(r, dt) })
 		t.meet(nil)
-		for r := r0; r < r1; r++ {
+		f.deal(t, w, func(r int) {
 			f.drawn(r)
 			f.tear(r, dt)
-		}
+		})
 		t.meet(func() {
 			f.rims.gather(dt)
 			f.drive(dt)
 		})
-		for r := r0; r < r1; r++ {
+		f.deal(t, w, func(r int) {
 			f.even(r)
-		}
-		f.film.refresh(r0, r1)
+			f.film.refresh(r, r+1)
+		})
 	})
 }

@@ -6,12 +6,11 @@ import (
 )
 
 // team runs one function on several goroutines at once and waits for all of them. It exists because a step
-// of the film takes some tens of microseconds: starting goroutines for each would cost as much.
+// of the film takes some tens of microseconds: starting or waking goroutines for each would cost as much.
 type team struct {
-	size  int
-	tasks []chan func(worker int)
-	done  sync.WaitGroup // of the task
-	ended sync.WaitGroup // of the goroutines
+	size int
+	task func(worker int) // what the workers do between two meetings; nil ends them
+	done sync.WaitGroup   // of the goroutines
 
 	waiting atomic.Int32
 	phase   atomic.Uint32
@@ -24,12 +23,14 @@ func newTeam(size int) *team {
 	t := &team{size: max(1, size)}
 	t.woken = sync.NewCond(&t.lock)
 	for w := 1; w < t.size; w++ {
-		tasks := make(chan func(int))
-		t.tasks = append(t.tasks, tasks)
-		t.ended.Go(func() {
-			for task := range tasks {
-				task(w)
-				t.done.Done()
+		t.done.Go(func() {
+			for {
+				t.meet(nil)
+				if t.task == nil {
+					return
+				}
+				t.task(w)
+				t.meet(nil)
 			}
 		})
 	}
@@ -38,10 +39,9 @@ func newTeam(size int) *team {
 
 // stop ends the goroutines and waits for them.
 func (t *team) stop() {
-	for _, c := range t.tasks {
-		close(c)
-	}
-	t.ended.Wait()
+	t.task = nil
+	t.meet(nil)
+	t.done.Wait()
 }
 
 // run calls task once per worker, all at the same time, and waits.
@@ -50,17 +50,15 @@ func (t *team) run(task func(worker int)) {
 		task(0)
 		return
 	}
-	t.done.Add(len(t.tasks))
-	for _, c := range t.tasks {
-		c <- task
-	}
+	t.task = task
+	t.meet(nil)
 	task(0)
-	t.done.Wait()
+	t.meet(nil)
 }
 
-// spins is how often a worker looks whether the others have come before it sleeps: about a microsecond, less
-// than waking takes.
-const spins = 1500
+// spins is how often a worker looks whether the others have come before it sleeps: some tenth of a millisecond,
+// about what waking takes on a virtual machine.
+const spins = 300_000
 
 // meet waits until every worker has called it. The last to come first does what last says, if anything. Only
 // inside run.
