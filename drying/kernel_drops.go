@@ -328,7 +328,7 @@ func (d *drops) depart(r int, dt float64, rims *rims) {
 			}
 			volume := m[b] * g.area[i]
 			out[b], side[b] = float32(volume*fs), float32(volume*fa)
-			m[b] -= (math.Abs(float64(out[b]))+math.Abs(float64(side[b]))) * g.invArea[i]
+			m[b] -= (math.Abs(float64(out[b])) + math.Abs(float64(side[b]))) * g.invArea[i]
 			if m[b] > dust {
 				low, high = min(low, b), b
 			}
