@@ -24,59 +24,77 @@ func Bore(o *job.Outlet, p station.Placed) float64 {
 	return math.Sqrt(4 / math.Pi * 3 * math.Max(float64(p.Opening), 1e-6))
 }
 
-// solids returns the convex parts of an outlet as clouds of points [m].
-func solids(p station.Placed, bore float64) [][]station.Vec {
+// A Solid is a convex body between two loops of corners that belong to each other: a prism or a cone [m].
+type Solid struct{ A, B []station.Vec }
+
+// corners lists all corners of the solid.
+func (s Solid) corners() []station.Vec {
+	return append(append([]station.Vec(nil), s.A...), s.B...)
+}
+
+// Solids returns the convex parts that an outlet is drawn with.
+func Solids(p station.Placed, bore float64) []Solid {
 	n := cross(p.Axis, p.Line)
 	half := p.Length / 2
-	back := func(d float64) station.Vec { return add(p.Middle, times(p.Axis, -d)) }
+	place := func(along, back float64) station.Vec { // along the outlet line, and back from the lip
+		return add(p.Middle, add(times(p.Line, along), times(p.Axis, -back)))
+	}
 	circle := func(centre, u, v station.Vec, r float64) []station.Vec {
-		var out []station.Vec
-		for i := range around {
+		out := make([]station.Vec, around)
+		for i := range out {
 			s, c := math.Sincos(2 * math.Pi * float64(i) / around)
-			out = append(out, add(centre, add(times(u, r*c), times(v, r*s))))
+			out[i] = add(centre, add(times(u, r*c), times(v, r*s)))
 		}
 		return out
 	}
-	ends := func(section []station.Vec, half float64) []station.Vec {
-		var out []station.Vec
-		for _, v := range section {
-			out = append(out, add(v, times(p.Line, -half)), add(v, times(p.Line, half)))
-		}
-		return out
+	tube := func(back, half float64) Solid {
+		return Solid{circle(place(-half, back), p.Axis, n, bore/2), circle(place(half, back), p.Axis, n, bore/2)}
 	}
 	switch p.Kind {
 	case job.AirKnife:
-		section := circle(back(noseLong+bore/2), p.Axis, n, bore/2)
-		section = append(section, add(p.Middle, times(n, lipHalf)), add(p.Middle, times(n, -lipHalf)))
-		return [][]station.Vec{ends(section, half)}
+		section := lipSection(bore)
+		loop := func(along float64) []station.Vec {
+			out := make([]station.Vec, len(section))
+			for i, c := range section {
+				out[i] = add(place(along, c.X), times(n, c.Y))
+			}
+			return out
+		}
+		return []Solid{{loop(-half), loop(half)}}
 	case job.NozzleManifold, job.Nozzle:
 		long := max(noseLong, 1.5*p.Bore)
-		var parts [][]station.Vec
+		var parts []Solid
 		ports := p.Ports
 		if len(ports) == 0 {
 			ports = []float64{0}
 		}
 		for _, t := range ports {
-			at := times(p.Line, t)
-			mouth := circle(add(p.Middle, at), p.Line, n, p.Bore/2+0.001)
-			root := circle(add(back(long), at), p.Line, n, p.Bore*0.75+0.001)
-			parts = append(parts, append(mouth, root...))
+			parts = append(parts, Solid{circle(place(t, 0), p.Line, n, p.Bore/2+0.001), circle(place(t, long), p.Line, n, p.Bore*0.75+0.001)})
 		}
 		if p.Kind == job.NozzleManifold {
-			pipe := circle(back(long+bore/2), p.Axis, n, bore/2)
-			parts = append(parts, ends(pipe, half+p.Bore))
+			parts = append(parts, tube(long+bore/2, half+p.Bore))
 		}
 		return parts
 	}
 	return nil
 }
 
+// lipSection is the section of an air knife: back from the lip, and across [m].
+func lipSection(bore float64) []drawing.Point {
+	points := []drawing.Point{{X: 0, Y: lipHalf}, {X: 0, Y: -lipHalf}}
+	for i := range around {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / around)
+		points = append(points, drawing.Point{X: noseLong + bore/2 + bore/2*c, Y: bore / 2 * s})
+	}
+	return hull(points)
+}
+
 // drawOutlet draws one outlet with where its air goes.
 func drawOutlet(pr projector, o *job.Outlet, p station.Placed) []drawing.Shape {
 	var shapes []drawing.Shape
 	pale := drawing.Shoal
-	for _, part := range solids(p, Bore(o, p)) {
-		shapes = append(shapes, drawing.Polyline{Layer: drawing.Outlets, Points: hull(pr.all(part)), Closed: true,
+	for _, part := range Solids(p, Bore(o, p)) {
+		shapes = append(shapes, drawing.Polyline{Layer: drawing.Outlets, Points: hull(pr.all(part.corners())), Closed: true,
 			Styled: drawing.Style{Fill: &pale, Pen: 0.25}})
 	}
 	half := p.Length / 2

@@ -54,7 +54,7 @@ func hull(points []drawing.Point) []drawing.Point {
 		return p[i].Y < p[j].Y
 	})
 	cross := func(o, a, b drawing.Point) float64 { return (a.X-o.X)*(b.Y-o.Y) - (a.Y-o.Y)*(b.X-o.X) }
-	const straight = 1e-9 // mm2: points on one line add no corner
+	const straight = 1e-12 // points on one line add no corner
 	half := func(seq func(yield func(drawing.Point) bool)) []drawing.Point {
 		var h []drawing.Point
 		for q := range seq {

@@ -40,6 +40,9 @@ func (s Subject) outlet(name string) *job.Outlet {
 	return nil
 }
 
+// Bore returns the bore of the plenum that an outlet is drawn with [m].
+func (s Subject) Bore(p station.Placed) float64 { return Bore(s.outlet(p.Name), p) }
+
 // span is how far the drawing shows the line on both sides of the datum [m].
 func (s Subject) span() (from, to float64) {
 	reach := 0.1
@@ -51,8 +54,8 @@ func (s Subject) span() (from, to float64) {
 	}
 	from, to = -reach, reach
 	for _, p := range s.Scene.Outlets {
-		for _, part := range solids(p, Bore(s.outlet(p.Name), p)) {
-			for _, v := range part {
+		for _, part := range Solids(p, s.Bore(p)) {
+			for _, v := range part.corners() {
 				from, to = min(from, v.X-0.02), max(to, v.X+0.02)
 			}
 		}
