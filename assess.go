@@ -197,15 +197,27 @@ func rank(s relation.Severity) int {
 func (a *assessment) relations() []string {
 	ids := []string{"moist-density", "saturation-pressure", "air-viscosity"}
 	if len(a.result.Air.Outlets) > 0 {
-		ids = append(ids, "isentropic-discharge", "jet-sound")
+		ids = append(ids, "discharge", "discharge-coefficient", "thrust", "jet-sound", "room-sound")
+	}
+	if len(a.result.Air.Blowers) > 0 {
+		ids = append(ids, "blower-similarity", "isentropic-compression", "motor-efficiency", "duct-loss", "fitting-loss", "plenum", "yearly-cost")
 	}
 	if a.plan != nil {
 		ids = append(ids,
-			"impact-pressure", "wall-shear", "jet-temperature",
-			"wiped-film", "drained-film", "sheared-film", "dewetting-speed", "wet-share", "small-drops", "film-break-up", "drop-size",
+			"impact-pressure", "impact-gradient", "oblique-pressure", "wall-shear", "shear-shape",
+			"wiped-film", "drained-film", "dewetting-speed", "wet-share", "small-drops", "film-break-up", "drop-size",
 			"cap", "retention", "moving-contact-angle", "law-of-the-wall", "drop-balance", "slide", "ridge", "mist",
 			"crevice-hold", "crevice-clearing", "meniscus-film", "pool", "corner-fillet", "run-down",
 			"evaporation-flux", "surface-balance", "sessile-drop", "reject-rate")
+	}
+	for i := range a.job.Stations {
+		for k := range a.job.Stations[i].Outlets {
+			if a.job.Stations[i].Outlets[k].Kind == job.AirKnife {
+				ids = append(ids, "plane-jet", "plane-wall-jet", "oblique-plane", "slot-ends", "plane-jet-temperature")
+			} else {
+				ids = append(ids, "round-jet", "round-wall-jet", "oblique-round", "nozzle-row", "round-jet-temperature")
+			}
+		}
 	}
 	for _, n := range a.result.Notes {
 		if n.Relation != "" {
@@ -277,5 +289,5 @@ func (a *assessment) stops() {
 	}
 }
 
-// wrongZone is a requirement for a zone that no container of the job has.
+// errNoZone is a requirement for a zone that no container of the job has.
 var errNoZone = errors.New("no format has the zone")

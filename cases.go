@@ -2,7 +2,6 @@ package leste
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 
@@ -413,6 +412,3 @@ func lastTotal(o drying.Outcome) q.Band {
 	}
 	return o.After.Total
 }
-
-// errNoFormat is what a job without containers gives where one is needed.
-var errNoFormat = errors.New("the job has no containers")

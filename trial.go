@@ -7,6 +7,7 @@ import (
 
 	"leste/drying"
 	"leste/job"
+	"leste/physics/water"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -101,6 +102,9 @@ func (b *bench) measure(p *drying.Problem, o drying.Outcome) float64 {
 	j, err := drying.Judge(m, o.At[best.machine])
 	if err != nil {
 		return lastTotal(o).Likely
+	}
+	if j[0].Quantity == "rejects" { // the share of rejects saturates, the number of drops does not
+		return j[0].Drops / float64(water.DropsFor(q.Ratio(j[0].Limit)))
 	}
 	return j[0].Value.Likely / j[0].Limit
 }

@@ -14,7 +14,7 @@ type Line struct {
 	Rise   float64 // share of it that is upright: 1 a line from top to bottom, 0 level
 	Up     float64 // upward part of the wall's normal
 	Air    float64 // m/s beside it
-	Onward bool    // the water's weight pulls it on and off the body, not back over the wall
+	Onward bool    // the water's weight pulls it on, not back over wall that has been swept
 }
 
 // A Ridge is what stays of the water brought to a line, and where the rest went [kg].

@@ -26,6 +26,7 @@ type Judged struct {
 	Verdict     string
 	Reserve     float64 // limit over likely value; +Inf when nothing is left
 	Cause       string
+	Drops       float64 // for rejects: mean number of drops that count, which goes on growing where Value ends at 1
 }
 
 // Judge compares the water at a machine with each of the machine's requirements, in their order. A
@@ -46,6 +47,7 @@ func Judge(m Machine, w MachineWater) ([]Judged, error) {
 		case !math.IsNaN(r.Rejects):
 			j.Quantity, j.Unit, j.Limit = "rejects", "1", r.Rejects
 			j.Value = rejects(z, r.RejectDrop)
+			j.Drops = numberAbove(z.Count, r.RejectDrop).Number
 		default:
 			j.Quantity, j.Unit, j.Limit, j.Value = "drop", "m", r.Drop, z.Largest
 		}

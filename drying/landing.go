@@ -179,8 +179,21 @@ func (l *lanes) line(k, to int, back bool) Line {
 		Rise:   min(1, math.Abs(a*l.s.Along[k].Z)),
 		Up:     l.s.Normal[to].Z,
 		Air:    air,
-		Onward: -up > onward,
+		Onward: -up > onward || l.sweptBelow(k, to),
 	}
+}
+
+// sweptBelow says that the wall below a cell is swept after the front of cell k has brought its water there: a
+// streak that runs down is picked up again.
+func (l *lanes) sweptBelow(k, to int) bool {
+	below := to - l.s.Cols
+	if l.s.Along[to].Z < 0 {
+		below = to + l.s.Cols
+	}
+	if below < 0 || below >= len(l.fronts) || !l.fronts[k].swept || !l.fronts[below].swept {
+		return false
+	}
+	return l.fronts[below].at > l.fronts[k].at
 }
 
 // settle puts what stays of one landing on the wall and returns where the rest went. carrier receives the

@@ -147,28 +147,67 @@ type emptying struct {
 
 // empty applies a pass to the crevices and pools and returns the water driven out [kg].
 func (r *run) empty(i int, w *Water, e emptying) float64 {
-	pass, seen, b := &r.p.Passes[i], r.seen[i], r.p.Body
-	if len(seen.Sweeps) == 0 {
+	if len(r.seen[i].Sweeps) == 0 {
 		return 0
 	}
 	out := 0.0
-	dt := seen.Step / pass.Speed
+	for _, part := range r.airTimes(i) {
+		out += r.emptyBy(part, w, e)
+	}
+	return out
+}
+
+// airTime is a stretch of a pass as crevices and pools see it.
+type airTime struct {
+	step          float64 // s between two rows
+	mouths, pools [][][]float32
+}
+
+// airTimes splits a pass into the moving part and the stop. Water does not run on between them.
+func (r *run) airTimes(i int) []airTime {
+	pass, seen, b := &r.p.Passes[i], r.seen[i], r.p.Body
+	parts := []airTime{{seen.Step / pass.Speed, seen.Mouths, seen.Pools}}
+	if seen.Stand == nil {
+		return parts
+	}
+	const rows = 50 // of a steady pressure; the step of the water's own motion is finer
+	stop := airTime{pass.Stand / rows, make([][][]float32, len(b.Crevices)), make([][][]float32, len(b.Pools))}
+	repeat := func(from, to int) [][]float32 {
+		row := greatest(seen.Stand, from, to, b.Surface.Cols)
+		all := make([][]float32, rows)
+		for n := range all {
+			all[n] = row
+		}
+		return all
+	}
+	for n, c := range b.Crevices {
+		stop.mouths[n] = repeat(c.Row, c.Row+1)
+	}
+	for n, p := range b.Pools {
+		stop.pools[n] = repeat(p.Rows[0], p.Rows[1])
+	}
+	return append(parts, stop)
+}
+
+func (r *run) emptyBy(part airTime, w *Water, e emptying) float64 {
+	b := r.p.Body
+	out := 0.0
 	for n := range b.Crevices {
 		c := &b.Crevices[n]
 		gap := e.gap * c.Gap
-		if w.Trapped[n] <= 0 || !pressed(seen.Mouths[n]) {
+		if w.Trapped[n] <= 0 || !pressed(part.mouths[n]) {
 			continue
 		}
 		left := clearing{
-			liquid: r.chain.liquid, gap: gap, pressure: r.chain.set.Pressure, step: dt, every: e.every,
+			liquid: r.chain.liquid, gap: gap, pressure: r.chain.set.Pressure, step: part.step, every: e.every,
 			hold: holdAt(creviceHold(r.chain.liquid, gap, r.chain.walls, c), e.hold),
-		}.left(c, seen.Mouths[n])
+		}.left(c, part.mouths[n])
 		out += w.Trapped[n] * (1 - left)
 		w.Trapped[n] *= left
 	}
 	for n := range b.Pools {
 		before := w.Pools[n]
-		w.Pools[n] = blowOut{liquid: r.chain.liquid, pressure: r.chain.set.Pressure, step: dt}.left(&b.Pools[n], before, seen.Pools[n])
+		w.Pools[n] = blowOut{liquid: r.chain.liquid, pressure: r.chain.set.Pressure, step: part.step}.left(&b.Pools[n], before, part.pools[n])
 		out += before - w.Pools[n]
 	}
 	return out
