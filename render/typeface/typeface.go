@@ -59,12 +59,11 @@ type metrics struct {
 	advance map[rune]float64 // em
 }
 
-var tables [faces]func() metrics
-
-func init() {
-	for f := range faces {
-		tables[f] = sync.OnceValue(func() metrics { return measure(f) })
-	}
+var tables = [faces]func() metrics{
+	Regular:    sync.OnceValue(func() metrics { return measure(Regular) }),
+	Bold:       sync.OnceValue(func() metrics { return measure(Bold) }),
+	Italic:     sync.OnceValue(func() metrics { return measure(Italic) }),
+	BoldItalic: sync.OnceValue(func() metrics { return measure(BoldItalic) }),
 }
 
 // measure reads the advance of every letter that a document in a European language may hold.
