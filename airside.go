@@ -23,7 +23,7 @@ func (a *assessment) air(ctx context.Context) error {
 	if outlets == 0 {
 		return nil
 	}
-	supply, err := airsupply.Assess(ctx, a.given, a.parts)
+	supply, err := a.supplyOf(ctx)
 	if err != nil {
 		return err
 	}
@@ -44,6 +44,36 @@ func (a *assessment) air(ctx context.Context) error {
 	}
 	a.blowers()
 	return nil
+}
+
+// supplyOf solves the air side in every case, or in the nominal one where nothing else is asked and no outlet hangs
+// on a compressed-air main.
+func (a *assessment) supplyOf(ctx context.Context) (airsupply.Supply, error) {
+	main := false
+	for i := range a.job.Stations {
+		for k := range a.job.Stations[i].Outlets {
+			main = main || a.job.Stations[i].Outlets[k].Compressed
+		}
+	}
+	if !a.options.Nominal || main {
+		return airsupply.Assess(ctx, a.given, a.parts)
+	}
+	var s airsupply.Supply
+	var err error
+	if s.Outlets, s.Assumed, err = airsupply.Outlets(a.job); err != nil {
+		return s, err
+	}
+	if s.Plan, err = airsupply.Build(ctx, a.given, s.Outlets, a.parts); err != nil {
+		return s, err
+	}
+	s.Assumed = append(s.Assumed, s.Plan.Assumed...)
+	if s.Plan.Network == nil {
+		s.Nominal, err = airsupply.FixedPressure(s.Outlets, s.Plan.Measured, s.Plan.Site.Summer.Room, 0)
+	} else {
+		s.Nominal, err = airsupply.Solve(ctx, s.Plan.Network, s.Plan.Site.Nominal())
+	}
+	s.Notes = s.Nominal.Notes
+	return s, err
 }
 
 func (a *assessment) stationsByOutlet() map[string]string {

@@ -32,7 +32,7 @@ type Options struct {
 const (
 	usualCell  = 2e-3
 	quickCell  = 5e-3
-	coarseCell = 7e-3 // for comparing one variation of a job with another
+	coarseCell = 6e-3 // for comparing one variation of a job with another
 )
 
 const quickMethod = "quick"

@@ -96,25 +96,25 @@ func deviations() []deviation {
 	}
 	off := func(end int) q.Angle { return q.Degrees(float64(angleOff * end)) }
 	return []deviation{
-		{"drag", func(v *variation, end int) { ends(&v.chain.set.Drag, d.Drag, end) }},
-		{"slide share", func(v *variation, end int) { ends(&v.chain.set.SlideShare, d.SlideShare, end) }},
-		{"hole spacing", func(v *variation, end int) { ends(&v.chain.set.HoleSpacing, d.HoleSpacing, end) }},
-		{"small drops", func(v *variation, end int) { ends(&v.chain.set.SmallDrops, d.SmallDropShare, end) }},
-		{"drop spread", func(v *variation, end int) { ends(&v.chain.set.DropSpread, d.Spread, end) }},
-		{"receding spread", func(v *variation, end int) {
+		{name: "drag", apply: func(v *variation, end int) { ends(&v.chain.set.Drag, d.Drag, end) }},
+		{name: "slide share", apply: func(v *variation, end int) { ends(&v.chain.set.SlideShare, d.SlideShare, end) }},
+		{name: "hole spacing", apply: func(v *variation, end int) { ends(&v.chain.set.HoleSpacing, d.HoleSpacing, end) }},
+		{name: "small drops", apply: func(v *variation, end int) { ends(&v.chain.set.SmallDrops, d.SmallDropShare, end) }},
+		{name: "drop spread", apply: func(v *variation, end int) { ends(&v.chain.set.DropSpread, d.Spread, end) }},
+		{name: "receding spread", apply: func(v *variation, end int) {
 			ends(&v.chain.set.RecedingSpread, q.Band{Low: 0.5, Likely: 1, High: 1.5}, end)
 		}},
-		{"shear", func(v *variation, end int) { ends(&v.chain.set.Shear, q.Band{Low: 0.67, Likely: 1, High: 1.5}, end) }},
-		{"pressure", func(v *variation, end int) {
+		{name: "shear", apply: func(v *variation, end int) { ends(&v.chain.set.Shear, q.Band{Low: 0.67, Likely: 1, High: 1.5}, end) }},
+		{name: "pressure", apply: func(v *variation, end int) {
 			ends(&v.chain.set.Pressure, q.Band{Low: 0.85, Likely: 1, High: 1.15}, end)
 		}},
-		{"receding angle", func(v *variation, end int) {
+		{name: "receding angle", apply: func(v *variation, end int) {
 			angles(v, func(w *wall) { w.Receding = max(0, min(w.Receding+off(end), w.Advancing)) })
 		}},
-		{"advancing angle", func(v *variation, end int) {
+		{name: "advancing angle", apply: func(v *variation, end int) {
 			angles(v, func(w *wall) { w.Advancing = max(w.Receding, min(w.Advancing+off(end), math.Pi)) })
 		}},
-		{"water", func(v *variation, end int) {
+		{name: "water", apply: func(v *variation, end int) {
 			a := &v.p.Arrives
 			f := 1.0
 			switch {
@@ -129,15 +129,15 @@ func deviations() []deviation {
 			}
 			a.Film, a.Drops = a.Film*f, a.Drops*f
 		}},
-		{"drops that arrive", func(v *variation, end int) { ends(&v.p.Arrives.DropMedian, d.IncomingDrop, end) }},
-		{"gap of crevices", func(v *variation, end int) {
+		{name: "drops that arrive", apply: func(v *variation, end int) { ends(&v.p.Arrives.DropMedian, d.IncomingDrop, end) }},
+		{name: "gap of crevices", apply: func(v *variation, end int) {
 			v.emptying.gap = gapLow
 			if end > 0 {
 				v.emptying.gap = gapHigh
 			}
 		}},
-		{"hold of crevices", func(v *variation, end int) { v.emptying.hold = end }},
-		{"run-down", func(v *variation, end int) { ends(&v.p.Settings.RunDown, d.RunDownShare, end) }},
+		{name: "hold of crevices", apply: func(v *variation, end int) { v.emptying.hold = end }},
+		{name: "run-down", apply: func(v *variation, end int) { ends(&v.p.Settings.RunDown, d.RunDownShare, end) }},
 	}
 }
 
@@ -263,10 +263,12 @@ func dry(zones []ZoneWater) float64 {
 	return sum
 }
 
-// Sampling of the wall for the band: about so many cells of each zone stand for all of them.
+// Sampling of the wall for the band: one cell in sampleEvery stands for its zone, no fewer and no more of a zone
+// than these.
 const (
-	sampleCells = 24
-	sampleLines = 64 // pieces of lines that stand for all
+	sampleEvery            = 12
+	fewestCells, mostCells = 8, 32
+	sampleLines            = 64 // pieces of lines that stand for all
 )
 
 // sample picks cells evenly from every zone, each with the number of cells it stands for.
@@ -283,7 +285,8 @@ func sample(p *Problem) []weighted {
 	var cells []weighted
 	for k, z := range s.Zone {
 		// A stride coprime to most column counts spreads the sample around the container.
-		stride := max(1, count[z]/sampleCells) | 1
+		wanted := max(fewestCells, min(mostCells, count[z]/sampleEvery))
+		stride := max(1, count[z]/wanted) | 1
 		if seen[z]%stride == stride/2 {
 			cells = append(cells, weighted{k, 1})
 			picked[z] += s.Area[k]

@@ -15,6 +15,7 @@ const (
 	smallOverMoved = 0.25  // size of small drops over that of the drops that leave them
 	backShare      = 0.7   // mean over greatest shear of the air that runs back behind the line
 	nothingStays   = 1e-9  // share of a population not worth keeping
+	noFilm         = 1e-6  // kg/m2, a film whose drops are not worth following
 	standReach     = 10e-3 // m from the impingement line, where the pressure does not tell
 )
 
@@ -152,7 +153,7 @@ func (c *chain) pushDrops(w *Water, k int, smallest float64) (moved, size float6
 // runBack lets the film break behind the line while the air still runs back over it, and returns what
 // that air moves [kg/m2].
 func (c *chain) runBack(w *Water, k int, m *wall, s strike) float64 {
-	if s.BackShear <= 0 || w.Film[k] <= 0 {
+	if s.BackShear <= 0 || w.Film[k] <= noFilm {
 		return 0
 	}
 	d := c.broken(w, k, m, s.BackReach/s.speed)

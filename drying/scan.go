@@ -44,9 +44,9 @@ func (s *Seen) of(cell int) []Sweep { return s.Sweeps[s.First[cell]:s.First[cell
 // Limits of the scan.
 const (
 	leastPositions, mostPositions = 24, 160
-	stepShare                     = 0.5  // of the length over which the pressure falls: wiping within 3 %, greatest shear within 7 % of a fine scan
-	leastPressure                 = 1e-9 // Pa, below which a pressure has no logarithm worth taking
-	idleShear, idlePress          = 0.2, 5.0
+	stepShare                     = 0.65     // of the length over which the pressure falls: wiping within 4 %, greatest shear within 11 % of a fine scan
+	leastPressure                 = 1e-9     // Pa, below which a pressure has no logarithm worth taking
+	idleShear, idlePress          = 1.0, 5.0 // Pa, air that moves neither a film nor a drop worth counting
 	valley                        = math.Ln2 // a fall by half between two rises parts two sweeps
 	nearPeak                      = 0.5      // of the greatest pressure so far, where a fall begins the far side of the line
 	mostBetween                   = 0.93     // the least film lies no farther below that of the positions looked at
