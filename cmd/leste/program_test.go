@@ -113,6 +113,7 @@ func TestLawJSONIsOneDocument(t *testing.T) {
 		{"survey", "../../examples/compressed-air-survey.csv"},
 		{"calc", "jet", "--bore", "20 mm", "--spacing", "60 mm", "--pressure", "20 kPa"},
 		{"completion", "fish"},
+		{"schema"},
 		{"calc", "jet"},
 		{"frobnicate"},
 		{"check", "none.yaml"},
