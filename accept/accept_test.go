@@ -1,0 +1,170 @@
+package accept
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// promised is a station with a camera that tolerates 0.1 % rejects and a labeller that tolerates 1 g/m2.
+func promised() Expected {
+	return Expected{
+		Promises: []Promise{
+			{Format: "PET", Machine: "camera", Zone: "closure", Quantity: "rejects", Limit: 0.001},
+			{Format: "PET", Machine: "labeller", Zone: "label panel", Quantity: "water", Limit: 1e-3, Area: 0.02},
+		},
+		Readings: []Value{
+			{What: Plenum, At: "left knife", Want: 20e3, Off: 1600}, {What: Plenum, At: "right knife", Want: 20e3, Off: 1600},
+			{What: Current, At: "blower", Want: 20, Off: 1.6}, {What: Temperature, At: "blower", Want: 325, Off: 6},
+			{What: SlotGap, At: "left knife", Want: 1.5e-3, Off: 1e-4}, {What: StandOff, At: "left knife", Want: 0.04, Off: 2e-3},
+			{What: Speed, Format: "PET", Want: 1, Off: 0.03},
+		},
+		Filters: map[string][2]float64{"blower": {250, 1000}},
+	}
+}
+
+const heading = "what,format,at,state,value,containers,failed,note\n"
+
+func rowsOf(t *testing.T, text string) []Row {
+	t.Helper()
+	rows, err := Read("results.csv", strings.NewReader(heading+text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+const dryLabels = "water,PET,label panel,,8 mg,1,,\nwater,PET,label panel,,9 mg,1,,\nwater,PET,label panel,,10 mg,1,,\nwater,PET,label panel,,9 mg,1,,\n"
+
+func TestLawVerdicts(t *testing.T) {
+	for name, c := range map[string]struct {
+		rows string
+		want Verdict
+		more int // of the camera
+	}{
+		"proven":              {"rejects,PET,camera,air on,,3000,0,\n" + dryLabels, Accepted, 0},
+		"one failure, enough": {"rejects,PET,camera,air on,,3000,0,\nrejects,PET,camera,air on,,2000,1,\n" + dryLabels, Accepted, 0},
+		"too few":             {"rejects,PET,camera,air on,,1000,0,\n" + dryLabels, NotEnough, 1995},
+		"too many":            {"rejects,PET,camera,air on,,1000,20,\n" + dryLabels, NotAccepted, 0},
+		"nothing measured":    {"speed,PET,,,1 m/s,,,\n", NotEnough, 2995},
+		"wet labels":          {"rejects,PET,camera,air on,,3000,0,\n" + strings.ReplaceAll(dryLabels, " mg", "0 mg"), NotAccepted, 0},
+		"two weighings":       {"rejects,PET,camera,air on,,3000,0,\nwater,PET,label panel,,8 mg,1,,\nwater,PET,label panel,,9 mg,1,,\n", NotEnough, 0},
+	} {
+		j := Judge(rowsOf(t, c.rows), promised(), Terms{})
+		if j.Verdict != c.want {
+			t.Errorf("%s: %s, want %s: %+v", name, j.Verdict, c.want, j.Promises)
+		}
+		if j.Promises[0].More != c.more {
+			t.Errorf("%s: %d more containers, want %d", name, j.Promises[0].More, c.more)
+		}
+	}
+}
+
+func TestLawRejectsThatHandDriedContainersShareAreNotWater(t *testing.T) {
+	rows := rowsOf(t, "rejects,PET,camera,air on,,40000,400,\nrejects,PET,camera,hand-dried,,40000,520,\n"+dryLabels)
+	j := Judge(rows, promised(), Terms{})
+	if j.Verdict != Accepted {
+		t.Errorf("verdict %s: %s", j.Verdict, j.Promises[0].Text)
+	}
+	if len(j.Findings) == 0 || j.Findings[0].Code != "not water" {
+		t.Errorf("findings %+v", j.Findings)
+	}
+	wet := Judge(rowsOf(t, "rejects,PET,camera,air on,,4000,400,\nrejects,PET,camera,hand-dried,,4000,4,\n"+dryLabels), promised(), Terms{})
+	if wet.Verdict != NotAccepted {
+		t.Errorf("a hundred times the rejects of dry containers: %s", wet.Verdict)
+	}
+	for _, f := range wet.Findings {
+		if f.Code == "not water" {
+			t.Error("water is taken for something else")
+		}
+	}
+}
+
+func TestLawEachFaultLeadsToItsFinding(t *testing.T) {
+	const wet = "water,PET,label panel,,90 mg,1,,\nwater,PET,label panel,,95 mg,1,,\nwater,PET,label panel,,92 mg,1,,\n"
+	plenum := func(left, right string) string {
+		return "plenum,,left knife,," + left + ",,,\nplenum,,right knife,," + right + ",,,\n"
+	}
+	for name, c := range map[string]struct{ rows, want string }{
+		"loaded filter":    {plenum("17 kPa", "17 kPa") + "current,,blower,,18 A,,,\nfilter,,blower,,900 Pa,,,\n", "filter"},
+		"wide gap":         {plenum("17 kPa", "17 kPa") + "current,,blower,,22.5 A,,,\nslot gap,,left knife,,1.9 mm,,,\n", "slot gap"},
+		"narrow gap":       {plenum("23 kPa", "22 kPa") + "current,,blower,,17 A,,,\nslot gap,,left knife,,1.2 mm,,,\n", "narrow gap"},
+		"leak":             {plenum("16 kPa", "16 kPa") + "current,,blower,,23 A,,,\nslot gap,,left knife,,1.5 mm,,,\n", "leak"},
+		"wrong rotation":   {plenum("7 kPa", "7 kPa") + "temperature,,blower,,30 degC,,,\nfilter,,blower,,90 Pa,,,\n", "rotation"},
+		"slow blower":      {plenum("15 kPa", "15 kPa") + "current,,blower,,15 A,,,\nfilter,,blower,,190 Pa,,,\n", "slow"},
+		"kinked hose":      {plenum("14 kPa", "21 kPa"), "branch"},
+		"aim off":          {plenum("20 kPa", "20 kPa") + "stand-off,,left knife,,58 mm,,,\n" + wet, "aim"},
+		"faster line":      {plenum("20 kPa", "20 kPa") + "speed,PET,,,1.25 m/s,,,\n" + wet, "line"},
+		"drawn-back air":   {plenum("20 kPa", "20 kPa") + "temperature,,blower,,65 degC,,,\n", "hot air"},
+		"more water comes": {plenum("20 kPa", "20 kPa") + "slot gap,,left knife,,1.5 mm,,,\n" + wet, "arrives"},
+	} {
+		j := Judge(rowsOf(t, c.rows), promised(), Terms{})
+		if len(j.Findings) == 0 || j.Findings[0].Code != c.want {
+			t.Errorf("%s: found %+v, want %s first", name, j.Findings, c.want)
+			continue
+		}
+		if f := j.Findings[0]; len(f.Signs) == 0 || f.Do == "" {
+			t.Errorf("%s: no signs or no advice: %+v", name, f)
+		}
+	}
+	if j := Judge(rowsOf(t, plenum("20 kPa", "19.8 kPa")+"current,,blower,,20.3 A,,,\n"), promised(), Terms{}); len(j.Findings) != 0 {
+		t.Errorf("all is right, yet found %+v", j.Findings)
+	}
+}
+
+func TestLawWrongRowsAreLocatedAndTheRestRead(t *testing.T) {
+	text := heading +
+		"plenum,,left knife,,20 kPa,,,\n" + // 2
+		"pressure,,left knife,,20 kPa,,,\n" + // 3
+		"plenum,,,,20 kPa,,,\n" + // 4
+		"plenum,,left knife,,20,,,\n" + // 5
+		"rejects,PET,camera,on,,100,1,\n" + // 6
+		"rejects,PET,camera,air on,,100,101,\n" + // 7
+		"rejects,PET,camera,air on,,none,1,\n" + // 8
+		"water,PET,closure,,-3 mg,,,\n" + // 9
+		"sound,,,,83 dB,,,\n" // 10
+	rows, err := Read("results.csv", strings.NewReader(text))
+	var lines []int
+	for _, r := range rows {
+		lines = append(lines, r.Line)
+	}
+	if diff := cmp.Diff([]int{2, 10}, lines); diff != "" {
+		t.Error(diff)
+	}
+	for _, want := range []string{
+		"results.csv:3:1: ", "known are water, drop", "results.csv:4:", "name of its outlet", "results.csv:5:21: ", "results.csv:6:", "say air on, air off, hand-dried",
+		"results.csv:7:", "among 100", "results.csv:8:", "whole number", "results.csv:9:", "below nothing",
+	} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("the errors lack %q:\n%v", want, err)
+		}
+	}
+	var row *RowError
+	if !errors.As(err, &row) {
+		t.Error("the errors carry no place")
+	}
+	for name, text := range map[string]string{"empty": "", "wrong column": "what,where\n", "no what": "format\n", "open quote": heading + "\"water"} {
+		if _, err := Read("r.csv", strings.NewReader(text)); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+}
+
+func TestLawColumnsMayStandInAnyOrder(t *testing.T) {
+	rows, err := Read("r.csv", strings.NewReader("\ufeffvalue,at,what\n\"1,5 mm\",knife,slot gap\n"))
+	if err != nil || len(rows) != 1 || math.Abs(rows[0].Value-1.5e-3) > 1e-12 || rows[0].Containers != 1 {
+		t.Errorf("%+v, %v", rows, err)
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(heading + dryLabels)
+	f.Add("what\nrejects\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		rows, _ := Read("r.csv", strings.NewReader(text))
+		Judge(rows, promised(), Terms{})
+	})
+}

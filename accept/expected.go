@@ -1,0 +1,136 @@
+package accept
+
+import (
+	"math"
+	"strings"
+
+	leste "leste"
+	"leste/job"
+	q "leste/quantity"
+)
+
+// Expected is what was promised and what instruments should read on site.
+type Expected struct {
+	Promises []Promise
+	Readings []Value
+	Filters  map[string][2]float64 // of each blower: clean and change-out drop at the duty [Pa]; may be empty
+}
+
+// A Value is what one instrument should read, and how far off still counts as right.
+type Value struct {
+	What, At, Format string
+	Want             float64 // SI
+	Off              float64 // SI; absolute tolerance
+}
+
+// How far a reading may be off before it counts: the calculation's and the instruments' uncertainty
+// together. Common practice, no source.
+const (
+	pressureShare = 0.08
+	currentShare  = 0.08
+	speedShare    = 0.03
+	gapShare      = 0.07
+	soundOff      = 4.0  // dB
+	heatOff       = 6.0  // K
+	placeOff      = 2e-3 // m, where no computed tolerance is known
+	tiltOff       = 2 * math.Pi / 180
+)
+
+// From builds what is expected from a job and its result. Currents are the motor currents at the operating
+// point, by blower [A], where they are known; tolerances are the computed tolerances of settings, by what and
+// outlet ("stand-off/left knife").
+func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances map[string]float64) Expected {
+	e := Expected{Filters: map[string][2]float64{}}
+	for _, f := range r.Formats {
+		for _, z := range f.Zones {
+			for _, x := range z.Requirements {
+				e.Promises = append(e.Promises, Promise{Format: f.Name, Machine: x.Machine, Zone: z.Name, Quantity: x.Quantity, Limit: x.Limit, Area: z.Area})
+			}
+		}
+		e.Readings = append(e.Readings, Value{What: Speed, Format: f.Name, Want: float64(f.Speed), Off: speedShare * float64(f.Speed)})
+	}
+	for _, o := range r.Air.Outlets {
+		e.Readings = append(e.Readings, Value{What: Plenum, At: o.Name, Want: float64(o.Plenum), Off: pressureShare * float64(o.Plenum)})
+	}
+	for _, b := range r.Air.Blowers {
+		e.Readings = append(e.Readings, Value{What: Temperature, At: b.Name, Want: float64(b.Discharge), Off: heatOff})
+		if c, ok := currents[b.Name]; ok && c > 0 {
+			e.Readings = append(e.Readings, Value{What: Current, At: b.Name, Want: float64(c), Off: currentShare * float64(c)})
+		}
+	}
+	if r.Sound.Assessed {
+		e.Readings = append(e.Readings, Value{What: Sound, Want: float64(r.Sound.At1m), Off: soundOff})
+	}
+	for _, s := range j.Stations {
+		for _, o := range s.Outlets {
+			e.addOutlet(o, tolerances)
+		}
+	}
+	if f := j.AirSupply.Filter; f != nil && f.Clean.V > 0 {
+		for _, b := range r.Air.Blowers {
+			e.Filters[b.Name] = [2]float64{float64(f.Clean.V), float64(f.ChangeOut.V)}
+		}
+	}
+	return e
+}
+
+// addOutlet adds what the job sets on an outlet that no frame moves; frames have their own scales.
+func (e *Expected) addOutlet(o job.Outlet, tolerances map[string]float64) {
+	off := func(what string, usual float64) float64 {
+		if t, ok := tolerances[what+"/"+o.Name]; ok && t > 0 {
+			return t
+		}
+		return usual
+	}
+	if o.SlotGap.V > 0 {
+		e.Readings = append(e.Readings, Value{What: SlotGap, At: o.Name, Want: float64(o.SlotGap.V), Off: off(SlotGap, gapShare*float64(o.SlotGap.V))})
+	}
+	if o.Frame != "" {
+		return
+	}
+	if o.StandOff.V > 0 {
+		e.Readings = append(e.Readings, Value{What: StandOff, At: o.Name, Want: float64(o.StandOff.V), Off: off(StandOff, placeOff)})
+	}
+	if o.Height.V > 0 {
+		e.Readings = append(e.Readings, Value{What: Height, At: o.Name, Want: float64(o.Height.V), Off: off(Height, placeOff)})
+	}
+	e.Readings = append(e.Readings, Value{What: Tilt, At: o.Name, Want: float64(o.Tilt.V), Off: off(Tilt, tiltOff)})
+}
+
+// A Reading is one instrument against what it should read. Mean over the rows that name it.
+type Reading struct {
+	Value
+	Read   float64
+	Ratio  float64 // read over wanted; NaN for temperatures, levels and angles
+	Apart  float64 // read less wanted [SI]
+	Beyond bool    // off by more than the tolerance
+}
+
+// readings compares every measured reading with what is expected.
+func readings(rows []Row, e Expected) []Reading {
+	var out []Reading
+	for _, v := range e.Readings {
+		sum, n := 0.0, 0
+		for _, r := range rows {
+			if r.What == v.What && (v.At == "" || strings.EqualFold(r.At, v.At)) && r.matches(v.Format) && !math.IsNaN(r.Value) {
+				sum += r.Value
+				n++
+			}
+		}
+		if n == 0 {
+			continue
+		}
+		x := Reading{Value: v, Read: sum / float64(n), Ratio: nan}
+		x.Apart = x.Read - v.Want
+		x.Beyond = math.Abs(x.Apart) > v.Off
+		switch v.What {
+		case Temperature, Sound, Tilt:
+		default:
+			if v.Want != 0 {
+				x.Ratio = x.Read / v.Want
+			}
+		}
+		out = append(out, x)
+	}
+	return out
+}

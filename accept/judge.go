@@ -1,0 +1,286 @@
+package accept
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leste/physics/water"
+	q "leste/quantity"
+)
+
+var nan = math.NaN()
+
+// Verdict is what the measurements come to.
+type Verdict string
+
+// The verdicts.
+const (
+	Accepted    Verdict = "accepted"
+	NotAccepted Verdict = "not accepted"
+	NotEnough   Verdict = "not enough"
+)
+
+// Terms are how sure the acceptance must be. The zero value is the usual way.
+type Terms struct {
+	Confidence q.Ratio // to be reached; 0 means 95 %
+	Share      q.Ratio // of containers that may carry a drop above its limit where the job names no share; 0 means 1 %
+}
+
+func (t Terms) filled() Terms {
+	if t.Confidence <= 0 {
+		t.Confidence = 0.95
+	}
+	if t.Share <= 0 {
+		t.Share = 0.01
+	}
+	return t
+}
+
+// A Promise is one requirement that was promised.
+type Promise struct {
+	Format, Machine, Zone string
+	Quantity              string // "water" [kg/m2], "mass" [kg], "drop" [m], "rejects" [1]
+	Limit                 float64
+	Area                  q.Area // of the zone, for water per area
+}
+
+// A Judged is one promise with what the measurements say of it. Confidence is how sure it is that the
+// promise is kept; Doubt how sure that it is not.
+type Judged struct {
+	Promise
+	Verdict    Verdict
+	Confidence q.Ratio
+	Doubt      q.Ratio
+	Containers int
+	Failed     int
+	Mean       float64 // measured mean, or share of failures
+	Upper      float64 // bound at the confidence asked for
+	More       int     // further containers needed if none of them fails; 0 when enough or not known
+	Text       string
+}
+
+// A Judgement is the whole answer.
+type Judgement struct {
+	Verdict  Verdict
+	Terms    Terms
+	Promises []Judged
+	Readings []Reading
+	Findings []Finding
+}
+
+// Judge judges the measurements against what was promised and what was expected on site.
+func Judge(rows []Row, expected Expected, terms Terms) Judgement {
+	terms = terms.filled()
+	j := Judgement{Verdict: Accepted, Terms: terms}
+	for _, p := range expected.Promises {
+		j.Promises = append(j.Promises, judge(p, rows, expected, terms))
+	}
+	if len(j.Promises) == 0 {
+		j.Verdict = NotEnough
+	}
+	for _, p := range j.Promises {
+		switch {
+		case p.Verdict == NotAccepted:
+			j.Verdict = NotAccepted
+		case p.Verdict == NotEnough && j.Verdict == Accepted:
+			j.Verdict = NotEnough
+		}
+	}
+	j.Readings = readings(rows, expected)
+	j.Findings = diagnose(rows, j.Readings, j.Promises, expected)
+	return j
+}
+
+func judge(p Promise, rows []Row, e Expected, t Terms) Judged {
+	switch p.Quantity {
+	case "rejects":
+		return judgeRejects(p, rows, e, t)
+	case "drop":
+		return judgeDrops(p, rows, t)
+	}
+	return judgeWater(p, rows, t)
+}
+
+// matches reports whether a row is about a format; an empty name on either side is about all.
+func (r Row) matches(format string) bool {
+	return r.Format == "" || format == "" || strings.EqualFold(r.Format, format)
+}
+
+// zone reports whether a row is about a zone.
+func (r Row) zone(name string) bool { return strings.EqualFold(r.At, name) }
+
+func judgeRejects(p Promise, rows []Row, e Expected, t Terms) Judged {
+	j := Judged{Promise: p, Mean: nan, Upper: nan}
+	on, dry := e.counts(rows, p, AirOn), e.counts(rows, p, HandDried)
+	j.Containers, j.Failed = on.Of, on.Failed
+	if on.Of == 0 {
+		return j.missing("no containers were counted with the air on", t)
+	}
+	j.Mean = on.Share()
+	if upper, err := water.RejectUpper(on.Failed, on.Of, t.Confidence); err == nil {
+		j.Upper = float64(upper)
+	}
+	j.Confidence = ConfidenceBelow(q.Ratio(p.Limit), on.Failed, on.Of)
+	j.Doubt = ConfidenceAbove(q.Ratio(p.Limit), on.Failed, on.Of)
+	j.settle(t)
+	j.Text = fmt.Sprintf("%d of %d containers were rejected", on.Failed, on.Of)
+	if dry.Of > 0 && j.Verdict != Accepted {
+		j.baseline(on, dry, t)
+	}
+	if j.Verdict == NotEnough {
+		j.More = more(q.Ratio(p.Limit), on, t)
+	}
+	return j
+}
+
+// baseline takes the rejects of hand-dried containers off: what they share is not water.
+func (j *Judged) baseline(on, dry Count, t Terms) {
+	low, high, err := Difference(on, dry, 2*t.Confidence-1) // one-sided at the confidence
+	if err != nil {
+		return
+	}
+	j.Text += fmt.Sprintf("; of hand-dried ones %d of %d; the difference lies between %.2g %% and %.2g %%", dry.Failed, dry.Of, 100*low, 100*high)
+	switch {
+	case float64(high) <= j.Limit:
+		j.Verdict = Accepted
+		j.Confidence = t.Confidence
+		j.Text += "; the rejects that remain are not due to water"
+	case float64(low) > j.Limit:
+		j.Verdict = NotAccepted
+	default:
+		j.Verdict = NotEnough
+		j.Text += "; more containers of both kinds are needed to tell water from other causes"
+	}
+}
+
+// judgeDrops counts containers with a drop above the limit against the share that may have one.
+func judgeDrops(p Promise, rows []Row, t Terms) Judged {
+	j := Judged{Promise: p, Mean: nan, Upper: nan}
+	c := Count{}
+	for _, r := range rows {
+		if r.What == Drop && r.matches(p.Format) && r.zone(p.Zone) {
+			c.Of++
+			if r.Value > p.Limit {
+				c.Failed++
+			}
+		}
+	}
+	j.Containers, j.Failed = c.Of, c.Failed
+	if c.Of == 0 {
+		return j.missing("no drops were measured there", t)
+	}
+	j.Mean = c.Share()
+	if upper, err := water.RejectUpper(c.Failed, c.Of, t.Confidence); err == nil {
+		j.Upper = float64(upper)
+	}
+	j.Confidence = ConfidenceBelow(t.Share, c.Failed, c.Of)
+	j.Doubt = ConfidenceAbove(t.Share, c.Failed, c.Of)
+	j.settle(t)
+	j.Text = fmt.Sprintf("%d of %d containers carried a drop above the limit; %.3g %% may", c.Failed, c.Of, 100*float64(t.Share))
+	if j.Verdict == NotEnough {
+		j.More = more(t.Share, c, t)
+	}
+	return j
+}
+
+// fewest is the number of weighings below which the spread is not trusted.
+const fewest = 3
+
+// judgeWater compares the mean of weighings with the limit.
+func judgeWater(p Promise, rows []Row, t Terms) Judged {
+	j := Judged{Promise: p, Mean: nan, Upper: nan}
+	var values []float64
+	for _, r := range rows {
+		if r.What == Water && r.matches(p.Format) && r.zone(p.Zone) {
+			v := r.Value
+			if p.Quantity == "water" {
+				v /= float64(p.Area)
+			}
+			values = append(values, v)
+			j.Containers += r.Containers
+		}
+	}
+	if len(values) == 0 {
+		return j.missing("no containers were weighed there", t)
+	}
+	s := NewSample(values)
+	j.Mean = s.Mean
+	if p.Quantity == "water" && !(p.Area > 0) {
+		j.Verdict = NotEnough
+		j.Text = "the area of the zone is not known"
+		return j
+	}
+	if s.N < fewest {
+		j.Verdict = NotEnough
+		j.More = fewest - s.N
+		j.Text = fmt.Sprintf("%d weighings do not show the spread; at least %d are needed", s.N, fewest)
+		return j
+	}
+	j.Upper = s.Upper(t.Confidence)
+	below := s.ConfidenceBelow(p.Limit)
+	j.Confidence, j.Doubt = q.Ratio(below), q.Ratio(1-below)
+	j.settle(t)
+	j.Text = fmt.Sprintf("mean of %d weighings", s.N)
+	if j.Verdict == NotEnough && s.Mean < p.Limit {
+		j.More = moreWeighings(s, p.Limit, t)
+	}
+	return j
+}
+
+// moreWeighings is how many further weighings of the same mean and spread would do.
+func moreWeighings(s Sample, limit float64, t Terms) int {
+	for n := s.N + 1; n <= 200; n++ {
+		if (Sample{N: n, Mean: s.Mean, Spread: s.Spread}).ConfidenceBelow(limit) >= float64(t.Confidence) {
+			return n - s.N
+		}
+	}
+	return 0
+}
+
+// missing is the judgement of a promise that nothing was measured for.
+func (j Judged) missing(text string, t Terms) Judged {
+	j.Verdict = NotEnough
+	j.Text = text
+	switch j.Quantity {
+	case "rejects":
+		j.More, _ = water.SampleSize(q.Ratio(j.Limit), t.Confidence, 0)
+	case "drop":
+		j.More, _ = water.SampleSize(t.Share, t.Confidence, 0)
+	default:
+		j.More = 2 * fewest
+	}
+	return j
+}
+
+func (j *Judged) settle(t Terms) {
+	switch {
+	case j.Confidence >= t.Confidence:
+		j.Verdict = Accepted
+	case j.Doubt >= t.Confidence:
+		j.Verdict = NotAccepted
+	default:
+		j.Verdict = NotEnough
+	}
+}
+
+// more is how many further containers without a failure would do.
+func more(rate q.Ratio, c Count, t Terms) int {
+	n, err := water.SampleSize(rate, t.Confidence, c.Failed)
+	if err != nil {
+		return 0
+	}
+	return max(n-c.Of, 0)
+}
+
+// counts adds the reject counts of a promise's machine in one state of the air.
+func (e Expected) counts(rows []Row, p Promise, state string) Count {
+	c := Count{}
+	for _, r := range rows {
+		if r.What == Rejects && r.State == state && r.matches(p.Format) && strings.EqualFold(r.At, p.Machine) {
+			c.Failed += r.Failed
+			c.Of += r.Containers
+		}
+	}
+	return c
+}
