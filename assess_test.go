@@ -250,6 +250,11 @@ func TestLawTheWorstCaseDecides(t *testing.T) {
 			}
 		}
 	}
+	for _, c := range r.Cases {
+		if c.Name == f.Case && c.Reserve != least {
+			t.Errorf("%s decides with a reserve of %g; the least is %g", c.Name, c.Reserve, least)
+		}
+	}
 	if got != least {
 		t.Errorf("least reserve of the requirements %g, of the cases %g", got, least)
 	}

@@ -330,3 +330,24 @@ func TestLawMethods(t *testing.T) {
 		t.Errorf("%v, want %s", err, want)
 	}
 }
+
+// Deviations add up in quadrature of their logarithms, whichever end is worse, and never to less than the floor.
+func TestLawQuadrature(t *testing.T) {
+	var s quadrature
+	s.take(math.Log(3), -math.Log(2))
+	s.take(-math.Log(1.5), math.Log(4))
+	b := s.band(1.1)
+	up := math.Exp(math.Hypot(math.Log(3), math.Log(4)))
+	down := math.Exp(-math.Hypot(math.Log(2), math.Log(1.5)))
+	if math.Abs(b.High/up-1) > 1e-12 || math.Abs(b.Low/down-1) > 1e-12 || b.Likely != 1 {
+		t.Errorf("%+v, want %g to %g", b, down, up)
+	}
+	if b := new(quadrature).band(2.5); math.Abs(b.High-2.5) > 1e-12 || math.Abs(b.Low-0.4) > 1e-12 {
+		t.Errorf("%+v without deviations, want the floor", b)
+	}
+	s = quadrature{}
+	s.take(math.Log(2), math.Log(3)) // both ends on one side
+	if b := s.band(1); math.Abs(b.High-3) > 1e-12 || b.Low != 1 {
+		t.Errorf("%+v, want 1 to 3", b)
+	}
+}

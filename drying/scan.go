@@ -44,7 +44,7 @@ func (s *Seen) of(cell int) []Sweep { return s.Sweeps[s.First[cell]:s.First[cell
 // Limits of the scan.
 const (
 	leastPositions, mostPositions = 24, 160
-	stepShare                     = 0.65     // of the length over which the pressure falls: wiping within 4 %, greatest shear within 11 % of a fine scan
+	stepShare                     = 0.65     // of the length over which the pressure falls: wiping up to 5 % above, greatest shear within 11 % of a fine scan
 	leastPressure                 = 1e-9     // Pa, below which a pressure has no logarithm worth taking
 	idleShear, idlePress          = 1.0, 5.0 // Pa, air that moves neither a film nor a drop worth counting
 	valley                        = math.Ln2 // a fall by half between two rises parts two sweeps
