@@ -1,0 +1,244 @@
+package accept
+
+import (
+	"context"
+	"errors"
+	"math"
+	"strings"
+
+	"leste/job"
+	q "leste/quantity"
+)
+
+// A Setting is something that is set on site, or a condition that the line keeps: one value at one or several
+// outlets that move together.
+type Setting struct {
+	What   string   // a Kind's name, or a condition's
+	At     string   // outlet, or the frame that carries several
+	Others []string // further outlets with the same value, as on the other side of the line
+	Value  float64  // SI
+	Kind   q.Kind
+	Reach  float64 // the largest move examined [SI]
+	Down   bool    // moves down are examined
+	Up     bool    // moves up are examined
+	set    func(j *job.Job, v float64)
+}
+
+// A Tolerance is how far a setting may be off before the promise fails: the likely value passes its limit, or
+// where the promise is not met as set, the reserve falls by a tenth. A move that changes nothing up to the
+// reach is free. NaN where a direction was not examined.
+type Tolerance struct {
+	Setting
+	Less, More         float64
+	LessFree, MoreFree bool
+}
+
+// A Try returns the smallest reserve of a job: limit over likely value. An error means that the job cannot
+// be laid out; a cancelled context ends everything.
+type Try func(ctx context.Context, j *job.Job) (reserve float64, err error)
+
+// Conditions of the promise, beside the kinds of measurements.
+const (
+	BeltSpeed     = "belt speed"
+	ArrivingWater = "arriving water"
+	ProductHeat   = "product temperature"
+	PlenumGiven   = "plenum pressure"
+)
+
+// Settings lists what can be set on the outlets of a filled job. Outlets of one station with the same side or
+// the opposite one and the same values are set as one.
+func Settings(j *job.Job) []Setting {
+	var out []Setting
+	for si := range j.Stations {
+		groups := map[string][]int{}
+		var order []string
+		for oi, o := range j.Stations[si].Outlets {
+			pair := map[string]string{"left": "beside", "right": "beside"}[o.Side]
+			if pair == "" {
+				pair = o.Side
+			}
+			key := strings.Join([]string{o.Kind, pair, num(o.X), num(o.Height), num(o.Offset), num(o.StandOff), numAngle(o.Tilt), numAngle(o.AimDown), num(o.SlotGap)}, "|")
+			if groups[key] == nil {
+				order = append(order, key)
+			}
+			groups[key] = append(groups[key], oi)
+		}
+		for _, key := range order {
+			out = append(out, outletSettings(j, si, groups[key])...)
+		}
+	}
+	return out
+}
+
+func num(m q.Maybe[q.Length]) string     { return q.KindLength.Exact(float64(m.V)) }
+func numAngle(m q.Maybe[q.Angle]) string { return q.KindAngle.Exact(float64(m.V)) }
+
+func outletSettings(j *job.Job, si int, group []int) []Setting {
+	o := &j.Stations[si].Outlets[group[0]]
+	var others []string
+	for _, k := range group[1:] {
+		others = append(others, j.Stations[si].Outlets[k].Name)
+	}
+	each := func(change func(o *job.Outlet, v float64)) func(*job.Job, float64) {
+		return func(j *job.Job, v float64) {
+			for _, k := range group {
+				change(&j.Stations[si].Outlets[k], v)
+			}
+		}
+	}
+	length := func(what string, v float64, reach float64, change func(o *job.Outlet, v q.Maybe[q.Length])) Setting {
+		return Setting{What: what, At: o.Name, Others: others, Value: v, Kind: q.KindLength, Reach: reach, Down: true, Up: true,
+			set: each(func(o *job.Outlet, v float64) { change(o, q.Known(q.Length(v))) })}
+	}
+	var out []Setting
+	if !o.Offset.Known || o.StandOff.Known {
+		out = append(out, length(StandOff, float64(o.StandOff.V), 0.6*float64(o.StandOff.V), func(o *job.Outlet, v q.Maybe[q.Length]) { o.StandOff = v }))
+	}
+	if beside := o.Side == "left" || o.Side == "right"; beside {
+		if o.Height.Known {
+			out = append(out, length(Height, float64(o.Height.V), 0.02, func(o *job.Outlet, v q.Maybe[q.Length]) { o.Height = v }))
+		}
+		if o.Kind != job.Nozzle {
+			out = append(out, Setting{What: Tilt, At: o.Name, Others: others, Value: float64(o.Tilt.V), Kind: q.KindAngle, Reach: 10 * math.Pi / 180, Down: true, Up: true,
+				set: each(func(o *job.Outlet, v float64) { o.Tilt = q.Known(q.Angle(v)) })})
+		}
+	}
+	if o.SlotGap.V > 0 {
+		out = append(out, length(SlotGap, float64(o.SlotGap.V), 0.3*float64(o.SlotGap.V), func(o *job.Outlet, v q.Maybe[q.Length]) { o.SlotGap = v }))
+	}
+	return out
+}
+
+// Conditions lists what the line must keep for the promise to hold, of a filled job.
+func Conditions(j *job.Job) []Setting {
+	factor := func(what string, kind q.Kind, value, reach float64, up bool, set func(j *job.Job, f float64)) Setting {
+		return Setting{What: what, Value: value, Kind: kind, Reach: reach, Up: up, Down: !up, set: func(j *job.Job, v float64) { set(j, v/value) }}
+	}
+	var out []Setting
+	if len(j.Formats) > 0 {
+		out = append(out, factor(BeltSpeed, q.KindRatio, 1, 0.5, true, func(j *job.Job, f float64) {
+			scale(&j.Line.Speed, f)
+			scale(&j.Line.Rate, f)
+			for i := range j.Formats {
+				scale(&j.Formats[i].Speed, f)
+				scale(&j.Formats[i].Rate, f)
+			}
+		}))
+	}
+	if w := float64(j.Arrives.Water.V); w > 0 {
+		out = append(out, factor(ArrivingWater, q.KindAreaMass, w, 2*w, true, func(j *job.Job, f float64) {
+			j.Arrives.Water = q.Known(q.AreaMass(w * f))
+			for i := range j.Formats {
+				if a := j.Formats[i].Arrives; a != nil && a.Water.V > 0 {
+					a.Water = q.Known(a.Water.V * q.AreaMass(f))
+				}
+			}
+		}))
+	}
+	lowest := math.Inf(1)
+	for _, f := range j.Formats {
+		lowest = min(lowest, float64(f.Product.V))
+	}
+	if lowest > 200 && !math.IsInf(lowest, 1) {
+		out = append(out, Setting{What: ProductHeat, Value: lowest, Kind: q.KindTemperature, Reach: min(15, lowest-274.15), Down: lowest > 275, set: func(j *job.Job, v float64) {
+			for i := range j.Formats {
+				j.Formats[i].Product = q.Known(j.Formats[i].Product.V + q.Temperature(v-lowest))
+			}
+		}})
+	}
+	highest := 0.0
+	for _, s := range j.Stations {
+		if s.Plenum.Known {
+			highest = max(highest, float64(s.Plenum.V))
+		}
+		for _, o := range s.Outlets {
+			if o.Pressure.Known {
+				highest = max(highest, float64(o.Pressure.V))
+			}
+		}
+	}
+	if highest > 0 {
+		out = append(out, factor(PlenumGiven, q.KindGauge, highest, 0.5*highest, false, func(j *job.Job, f float64) {
+			for i := range j.Stations {
+				scale(&j.Stations[i].Plenum, f)
+				for k := range j.Stations[i].Outlets {
+					scale(&j.Stations[i].Outlets[k].Pressure, f)
+				}
+			}
+		}))
+	}
+	return out
+}
+
+// scale multiplies a value that is known.
+func scale[T ~float64](m *q.Maybe[T], f float64) {
+	if m.Known {
+		m.V *= T(f)
+	}
+}
+
+// halvings of the reach: a tolerance is found to a sixteenth of it.
+const halvings = 4
+
+// Tolerances finds, for each setting, how far it may move either way. The job is a filled one and is not
+// changed. Failing tries count as a broken promise.
+func Tolerances(ctx context.Context, j *job.Job, settings []Setting, try Try) ([]Tolerance, error) {
+	base, err := try(ctx, job.Clone(j))
+	if err != nil {
+		return nil, err
+	}
+	floor := 1.0
+	if base < 1 {
+		floor = 0.9 * base
+	}
+	var out []Tolerance
+	for _, s := range settings {
+		t := Tolerance{Setting: s, Less: nan, More: nan}
+		holds := func(v float64) (bool, error) {
+			moved := job.Clone(j)
+			s.set(moved, v)
+			reserve, err := try(ctx, moved)
+			if ctx.Err() != nil {
+				return false, ctx.Err()
+			}
+			return err == nil && reserve >= floor, nil
+		}
+		if s.Down {
+			if t.Less, t.LessFree, err = search(s, -1, holds); err != nil {
+				return nil, err
+			}
+		}
+		if s.Up {
+			if t.More, t.MoreFree, err = search(s, 1, holds); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, t)
+	}
+	return out, nil
+}
+
+// search halves the reach until the largest move that holds is known to a sixteenth of it.
+func search(s Setting, side float64, holds func(float64) (bool, error)) (move float64, free bool, err error) {
+	if !(s.Reach > 0) {
+		return 0, false, errors.New("accept: a setting without a reach has no tolerance")
+	}
+	ok, err := holds(s.Value + side*s.Reach)
+	if err != nil || ok {
+		return s.Reach, ok, err
+	}
+	good, bad := 0.0, s.Reach
+	for range halvings {
+		middle := (good + bad) / 2
+		ok, err := holds(s.Value + side*middle)
+		if err != nil {
+			return 0, false, err
+		}
+		if ok {
+			good = middle
+		} else {
+			bad = middle
+		}
+	}
+	return good, false, nil
+}

@@ -1,0 +1,104 @@
+package accept
+
+import (
+	"context"
+	"errors"
+	"math"
+	"testing"
+
+	"leste/job"
+	q "leste/quantity"
+)
+
+func twoKnives() *job.Job {
+	knife := func(name, side string) job.Outlet {
+		return job.Outlet{Name: name, Kind: job.AirKnife, Side: side, Height: q.Known(q.Millimetres(70)), StandOff: q.Known(q.Millimetres(40)),
+			SlotGap: q.Known(q.Millimetres(1.5)), Pressure: q.Known(q.Gauge(20e3))}
+	}
+	return &job.Job{
+		Line:     job.Line{Rate: q.Known(q.Rate(10))},
+		Arrives:  job.Arrives{Water: q.Maybe[q.AreaMass]{V: 0.05}},
+		Formats:  []job.Format{{Name: "can", Product: q.Maybe[q.Temperature]{V: 291}}},
+		Stations: []job.Station{{Name: "s", Outlets: []job.Outlet{knife("left", "left"), knife("right", "right")}}},
+	}
+}
+
+func find(t *testing.T, ts []Tolerance, what string) Tolerance {
+	t.Helper()
+	for _, x := range ts {
+		if x.What == what {
+			return x
+		}
+	}
+	t.Fatalf("no tolerance of the %s in %+v", what, ts)
+	return Tolerance{}
+}
+
+func TestLawATolerance(t *testing.T) {
+	j := twoKnives()
+	before := job.Clone(j)
+	settings := append(Settings(j), Conditions(j)...)
+	// The reserve falls with the stand-off of both knives: it passes 1 at 50 mm; below 30 mm nothing fits.
+	try := func(_ context.Context, j *job.Job) (float64, error) {
+		l, r := j.Stations[0].Outlets[0], j.Stations[0].Outlets[1]
+		if l.StandOff.V != r.StandOff.V {
+			t.Error("the two sides are set apart")
+		}
+		if l.StandOff.V < 0.03 {
+			return 0, errors.New("the outlet is inside the container")
+		}
+		return 0.05 / float64(l.StandOff.V) / float64(j.Line.Rate.V/10), nil
+	}
+	ts, err := Tolerances(context.Background(), j, settings, try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := find(t, ts, StandOff)
+	if len(s.Others) != 1 || s.Others[0] != "right" {
+		t.Errorf("the right knife is not set with the left: %v", s.Others)
+	}
+	near(t, "stand-off more", s.More, 0.01, s.Reach/16)
+	near(t, "stand-off less", s.Less, 0.01, s.Reach/16)
+	if s.MoreFree || s.LessFree {
+		t.Error("a stand-off that matters is free")
+	}
+	if h := find(t, ts, Height); !h.MoreFree || !h.LessFree || h.More != h.Reach {
+		t.Errorf("a height that changes nothing: %+v", h)
+	}
+	v := find(t, ts, BeltSpeed)
+	near(t, "speed", v.More, 0.25, v.Reach/16)
+	if !math.IsNaN(v.Less) {
+		t.Error("a slower line was examined")
+	}
+	if before.Stations[0].Outlets[0] != j.Stations[0].Outlets[0] || before.Line.Rate != j.Line.Rate {
+		t.Error("the job was changed")
+	}
+}
+
+func TestLawAPromiseNotMetGivesTheMoveThatCostsATenth(t *testing.T) {
+	j := twoKnives()
+	try := func(_ context.Context, j *job.Job) (float64, error) {
+		return 0.02 / float64(j.Stations[0].Outlets[0].StandOff.V), nil
+	}
+	ts, err := Tolerances(context.Background(), j, Settings(j), try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := find(t, ts, StandOff)
+	near(t, "stand-off more", s.More, 0.04/0.9-0.04, s.Reach/16)
+}
+
+func TestLawToleranceEnds(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	j := twoKnives()
+	_, err := Tolerances(ctx, j, Settings(j), func(ctx context.Context, _ *job.Job) (float64, error) { cancel(); return 2, nil })
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("a cancelled search ends with %v", err)
+	}
+	if _, err := Tolerances(context.Background(), j, nil, func(context.Context, *job.Job) (float64, error) { return 0, errors.New("no") }); err == nil {
+		t.Error("a job that cannot be assessed has tolerances")
+	}
+	for _, c := range Conditions(&job.Job{}) {
+		t.Errorf("an empty job has the condition %s", c.What)
+	}
+}

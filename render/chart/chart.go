@@ -1,0 +1,181 @@
+// Package chart draws the figures of documents that are no pictures of things: curves, and bands against a
+// limit. Sizes are millimetres of paper.
+package chart
+
+import (
+	"math"
+
+	"leste/render/drawing"
+	"leste/render/typeface"
+)
+
+// An Axis is one axis of a chart: what it carries and how its numbers are written.
+type Axis struct {
+	Title  string
+	Low    float64
+	High   float64
+	Number func(float64) string
+}
+
+// A Series is one curve.
+type Series struct {
+	Name   string
+	Points []drawing.Point // in the axes' values
+	Colour drawing.Colour
+	Dashed bool
+}
+
+// A Spot is one marked point with its words.
+type Spot struct {
+	At     drawing.Point
+	Name   string
+	Colour drawing.Colour
+}
+
+// Room around the axes [mm].
+const (
+	roomLeft   = 16.0
+	roomBottom = 12.0
+	roomTop    = 5.0
+	roomRight  = 4.0
+	small      = 2.4
+)
+
+// Curves draws series over two linear axes.
+func Curves(name string, width, height float64, x, y Axis, series []Series, spots []Spot) *drawing.Drawing {
+	d := &drawing.Drawing{Name: name, Width: width, Height: height}
+	area := drawing.Point{X: width - roomLeft - roomRight, Y: height - roomBottom - roomTop}
+	at := func(p drawing.Point) drawing.Point {
+		return drawing.Point{X: roomLeft + area.X*(p.X-x.Low)/(x.High-x.Low), Y: roomBottom + area.Y*(p.Y-y.Low)/(y.High-y.Low)}
+	}
+	add := func(shapes ...drawing.Shape) { d.Paper = append(d.Paper, shapes...) }
+	quiet := drawing.Drawn(drawing.Slate, 0)
+	for _, v := range Ticks(x.Low, x.High, 6) {
+		p := at(drawing.Point{X: v, Y: y.Low})
+		add(drawing.Line{Layer: drawing.Chart, A: p, B: at(drawing.Point{X: v, Y: y.High}), Styled: drawing.Drawn(drawing.Mist, 0.1)},
+			drawing.Text{Layer: drawing.Chart, At: p.Add(drawing.Point{Y: -3.2}), String: x.Number(v), Size: small, Align: drawing.Middle, Styled: quiet})
+	}
+	for _, v := range Ticks(y.Low, y.High, 5) {
+		p := at(drawing.Point{X: x.Low, Y: v})
+		add(drawing.Line{Layer: drawing.Chart, A: p, B: at(drawing.Point{X: x.High, Y: v}), Styled: drawing.Drawn(drawing.Mist, 0.1)},
+			drawing.Text{Layer: drawing.Chart, At: p.Add(drawing.Point{X: -1.5, Y: -0.8}), String: y.Number(v), Size: small, Align: drawing.Right, Styled: quiet})
+	}
+	corner := drawing.Point{X: x.Low, Y: y.Low}
+	add(drawing.Line{Layer: drawing.Chart, A: at(corner), B: at(drawing.Point{X: x.High, Y: y.Low}), Styled: drawing.Drawn(drawing.Slate, 0.25)},
+		drawing.Line{Layer: drawing.Chart, A: at(corner), B: at(drawing.Point{X: x.Low, Y: y.High}), Styled: drawing.Drawn(drawing.Slate, 0.25)},
+		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: width - roomRight, Y: 1.6}, String: x.Title, Size: small, Align: drawing.Right, Styled: drawing.Drawn(drawing.Ink, 0)},
+		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 1, Y: height - 2.6}, String: y.Title, Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
+	for _, s := range series {
+		var points []drawing.Point
+		for _, p := range s.Points {
+			if p.X >= x.Low && p.X <= x.High && p.Y >= y.Low && p.Y <= y.High {
+				points = append(points, at(p))
+			}
+		}
+		if len(points) < 2 {
+			continue
+		}
+		style := drawing.Drawn(s.Colour, 0.5)
+		if s.Dashed {
+			style.Type = drawing.Dashed
+			style.Pen = 0.35
+		}
+		add(drawing.Polyline{Layer: drawing.Chart, Points: points, Styled: style})
+		add(label(s.Name, points[len(points)-1], width, s.Colour))
+	}
+	for _, s := range spots {
+		p := at(s.At)
+		fill := s.Colour
+		add(drawing.Circle(drawing.Chart, p, 1.1, drawing.Style{Fill: &fill, NoLine: true}), label(s.Name, p.Add(drawing.Point{X: 1, Y: 1}), width, s.Colour))
+	}
+	return d
+}
+
+// label writes the name of a curve or point beside it, on the side where there is room.
+func label(name string, at drawing.Point, width float64, colour drawing.Colour) drawing.Shape {
+	t := drawing.Text{Layer: drawing.Chart, At: at.Add(drawing.Point{X: 1.2, Y: 1.2}), String: name, Size: small, Styled: drawing.Drawn(colour, 0), Face: typeface.Bold}
+	if t.At.X+t.Width() > width-1 {
+		t.Align = drawing.Right
+		t.At.X = min(at.X-1.2, width-1)
+	}
+	return t
+}
+
+// Ticks returns about n round numbers from low to high: steps of 1, 2 or 5.
+func Ticks(low, high float64, n int) []float64 {
+	if !(high > low) || n < 1 || math.IsInf(high-low, 0) {
+		return nil
+	}
+	raw := (high - low) / float64(n)
+	unit := math.Pow(10, math.Floor(math.Log10(raw)))
+	step := 10 * unit
+	for _, k := range []float64{1, 2, 5} {
+		if raw <= k*unit*(1+1e-9) {
+			step = k * unit
+			break
+		}
+	}
+	var out []float64
+	for k := math.Ceil(low/step - 1e-9); k*step <= high+1e-9*step; k++ {
+		out = append(out, k*step)
+	}
+	return out
+}
+
+// A Bar is a band against a limit, as shares of the limit.
+type Bar struct {
+	Name              string
+	Low, Likely, High float64
+	Text              string
+	Colour            drawing.Colour
+}
+
+// Bands draws bands on a logarithmic scale with the limit at 1: what lies left of the line is better.
+func Bands(name string, width float64, bars []Bar, better, limit string, number func(float64) string) *drawing.Drawing {
+	const rowH, nameShare, textW = 6.2, 0.34, 30.0
+	low, high := 0.3, 3.0
+	for _, b := range bars {
+		if b.Low > 0 {
+			low = min(low, b.Low)
+		}
+		if b.High > 0 && !math.IsInf(b.High, 0) {
+			high = max(high, b.High)
+		}
+	}
+	low, high = max(low, 0.01)/1.15, min(high, 100)*1.15
+	height := rowH*float64(len(bars)) + 12
+	d := &drawing.Drawing{Name: name, Width: width, Height: height}
+	x0, x1 := width*nameShare, width-textW
+	at := func(v float64) float64 {
+		v = min(max(v, low), high)
+		return x0 + (x1-x0)*math.Log(v/low)/math.Log(high/low)
+	}
+	add := func(shapes ...drawing.Shape) { d.Paper = append(d.Paper, shapes...) }
+	floor := 6.0
+	top := floor + rowH*float64(len(bars))
+	for _, v := range []float64{0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50} {
+		if v < low || v > high {
+			continue
+		}
+		style := drawing.Drawn(drawing.Mist, 0.1)
+		if v == 1 {
+			style = drawing.Drawn(drawing.Ink, 0.4)
+		}
+		add(drawing.Line{Layer: drawing.Chart, A: drawing.Point{X: at(v), Y: floor - 1}, B: drawing.Point{X: at(v), Y: top + 0.5}, Styled: style},
+			drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: at(v), Y: 1.8}, String: number(v), Size: small, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Slate, 0)})
+	}
+	add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: at(1) - 1.5, Y: top + 2}, String: "← " + better, Size: small, Align: drawing.Right, Styled: drawing.Drawn(drawing.Fern, 0)},
+		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: at(1) + 1.5, Y: top + 2}, String: limit, Size: small, Styled: drawing.Drawn(drawing.Ink, 0), Face: typeface.Bold})
+	for i, b := range bars {
+		y := top - rowH*(float64(i)+0.5)
+		add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 0, Y: y - 0.8}, String: typeface.Regular.Fit(b.Name, small, x0-3), Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
+		if math.IsNaN(b.Likely) {
+			continue
+		}
+		add(drawing.Rect(drawing.Chart, drawing.Point{X: at(b.Low), Y: y - 1.3}, drawing.Point{X: max(at(b.High), at(b.Low)+0.4), Y: y + 1.3}, drawing.Filled(b.Colour.Mix(drawing.White, 0.65))))
+		fill := b.Colour
+		add(drawing.Circle(drawing.Chart, drawing.Point{X: at(b.Likely), Y: y}, 1.2, drawing.Style{Fill: &fill, NoLine: true}))
+		add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: x1 + 2, Y: y - 0.8}, String: typeface.Bold.Fit(b.Text, small, textW-2), Size: small, Styled: drawing.Drawn(b.Colour, 0), Face: typeface.Bold})
+	}
+	return d
+}

@@ -1,0 +1,67 @@
+package chart
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"leste/render/drawing"
+)
+
+func TestLawTicksAreRoundAndInside(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		want      []float64
+	}{{0, 10, []float64{0, 2, 4, 6, 8, 10}}, {0, 0.5, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5}}, {3, 27, []float64{5, 10, 15, 20, 25}}} {
+		got := Ticks(c.low, c.high, 5)
+		if len(got) != len(c.want) {
+			t.Errorf("%g to %g: %v", c.low, c.high, got)
+			continue
+		}
+		for i := range got {
+			if math.Abs(got[i]-c.want[i]) > 1e-9 {
+				t.Errorf("%g to %g: %v, want %v", c.low, c.high, got, c.want)
+			}
+		}
+	}
+	for _, bad := range [][2]float64{{1, 1}, {2, 1}, {math.NaN(), 1}, {0, math.Inf(1)}} {
+		if got := Ticks(bad[0], bad[1], 5); got != nil {
+			t.Errorf("%v: %v", bad, got)
+		}
+	}
+}
+
+// spots is a Pen that keeps the places of circles.
+type spots struct{ at []drawing.Point }
+
+func (s *spots) Path(drawing.Layer, drawing.Style, []drawing.Point, bool) {}
+func (s *spots) Arc(_ drawing.Layer, _ drawing.Style, c drawing.Point, _, _, _ float64) {
+	s.at = append(s.at, c)
+}
+func (s *spots) Text(drawing.Layer, drawing.Style, drawing.Text) {}
+
+func TestLawASpotLiesWhereItsValuesSay(t *testing.T) {
+	plain := func(float64) string { return "" }
+	d := Curves("c", 100, 60, Axis{High: 10, Number: plain}, Axis{High: 20, Number: plain}, nil, []Spot{{At: drawing.Point{X: 5, Y: 10}}})
+	var s spots
+	d.Play(&s)
+	want := []drawing.Point{{X: roomLeft + (100-roomLeft-roomRight)/2, Y: roomBottom + (60-roomBottom-roomTop)/2}}
+	if diff := cmp.Diff(want, s.at); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestLawBetterBandsLieFartherLeft(t *testing.T) {
+	d := Bands("b", 160, []Bar{{Likely: 0.5, Low: 0.2, High: 1.2}, {Likely: 2, Low: 1, High: math.Inf(1)}, {Likely: math.NaN()}}, "better", "limit", func(float64) string { return "" })
+	var s spots
+	d.Play(&s)
+	if len(s.at) != 2 || s.at[0].X >= s.at[1].X || s.at[0].Y <= s.at[1].Y {
+		t.Errorf("spots at %v", s.at)
+	}
+	for _, p := range s.at {
+		if p.X < 0 || p.X > 160 {
+			t.Errorf("%v lies outside", p)
+		}
+	}
+}
