@@ -16,7 +16,7 @@ import (
 func Check(f *File) Problems {
 	c := &checker{file: f, job: f.Job}
 	jobGroup.each(reflect.ValueOf(f.Job).Elem(), "", func(path string, fd *field, v, _ reflect.Value) {
-		if fault := fd.outside(v); fault != nil {
+		if fault := fd.outside(v); fault != nil && f.Has(path) && !f.unread[path] {
 			c.add(path, fault)
 		}
 	})
@@ -51,8 +51,17 @@ func (c *checker) add(path string, f *fault) {
 
 func (c *checker) say(path, code, text, want string) { c.add(path, &fault{code, text, want}) }
 
-// given reports whether the file says something at a path, known or not.
-func (c *checker) given(path, key string) bool { return c.file.Has(path + "/" + key) }
+// given reports whether the file says something at a path, known or not, or means to under a misspelt key.
+func (c *checker) given(path, key string) bool {
+	at := path + "/" + key
+	return c.file.Has(at) || c.file.unread[at]
+}
+
+// holds reports whether the job holds what the file says at a path.
+func (c *checker) holds(path, key string) bool {
+	at := path + "/" + key
+	return c.file.Has(at) && !c.file.unread[at]
+}
 
 // names reports names given twice in a list.
 func (c *checker) names(path string, n int, what string, name func(i int) string) {
@@ -72,7 +81,7 @@ func (c *checker) names(path string, n int, what string, name func(i int) string
 
 // refer reports a name that nothing has.
 func (c *checker) refer(path, what, name string, known []string) {
-	if name == "" || slices.Contains(known, name) {
+	if name == "" || slices.Contains(known, name) || c.file.gaps {
 		return
 	}
 	want := "there is none yet: add it, or leave this out"
@@ -104,7 +113,7 @@ func (c *checker) formatNames() []string {
 // whole looks for a job in the file.
 func (c *checker) whole() {
 	j := c.job
-	if !c.file.Has("/formats") && !c.file.Has("/stations") && !c.file.Has("/air_supply") && len(j.Options) == 0 {
+	if !c.given("", "formats") && !c.given("", "stations") && !c.given("", "air_supply") && len(j.Options) == 0 {
 		c.say("", CodeMissing, "there is nothing to work on", "add formats and stations, or stations and an air supply alone")
 	}
 }
@@ -121,7 +130,7 @@ func (c *checker) box(path string, b *Box) {
 		axis     string
 		from, to q.Length
 	}{{"x", b.XFrom, b.XTo}, {"y", b.YFrom, b.YTo}, {"z", b.ZFrom, b.ZTo}} {
-		if c.given(path, p.axis+"_from") && c.given(path, p.axis+"_to") && p.from >= p.to {
+		if c.holds(path, p.axis+"_from") && c.holds(path, p.axis+"_to") && p.from >= p.to {
 			c.say(path+"/"+p.axis+"_from", CodeConflict, fmt.Sprintf("%s_from is not below %s_to", p.axis, p.axis), "give the smaller one first")
 		}
 	}
@@ -139,10 +148,10 @@ func (c *checker) line() {
 	for i := range l.Obstacles {
 		c.box(fmt.Sprintf("/line/obstacles/%d", i), &l.Obstacles[i])
 	}
-	if g := l.Grips; g != nil && c.given("/line/side_grips", "z_from") && c.given("/line/side_grips", "z_to") && g.ZFrom >= g.ZTo {
+	if g := l.Grips; g != nil && c.holds("/line/side_grips", "z_from") && c.holds("/line/side_grips", "z_to") && g.ZFrom >= g.ZTo {
 		c.say("/line/side_grips/z_from", CodeConflict, "the gripping belts end below where they begin", "give the lower edge as z_from")
 	}
-	if l.Attitude == "side-gripped" && l.Grips == nil && !c.file.Has("/line/side_grips") {
+	if l.Attitude == "side-gripped" && l.Grips == nil && !c.given("/line", "side_grips") {
 		c.say("/line/attitude", CodeMissing, "the containers are side-gripped, and nothing says where", "add \"side_grips\" with z_from and z_to")
 	}
 }

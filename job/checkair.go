@@ -36,7 +36,7 @@ func (c *checker) curve(v *Curve, path string) {
 		c.say(path+"/points", CodeMissing, fmt.Sprintf("the curve has %d points", n), fmt.Sprintf("give at least %d", fewest))
 	}
 	for i := 1; i < len(v.Points); i++ {
-		if at := fmt.Sprintf("%s/points/%d", path, i); v.Points[i].Flow <= v.Points[i-1].Flow && c.given(at, "flow") {
+		if at := fmt.Sprintf("%s/points/%d", path, i); v.Points[i].Flow <= v.Points[i-1].Flow && c.holds(at, "flow") {
 			c.say(at+"/flow", CodeConflict, "the flow does not rise from point to point", "give the points in the order of rising flow")
 		}
 	}
@@ -64,7 +64,7 @@ func (c *checker) branches(path string, a *AirSupply, ends []string) {
 			continue
 		}
 		for _, end := range []struct{ key, name string }{{"from", b.From}, {"to", b.To}} {
-			if end.name != "" && times[end.name] < 2 && !slices.Contains(ends, end.name) {
+			if end.name != "" && !c.file.gaps && times[end.name] < 2 && !slices.Contains(ends, end.name) {
 				want := "name a blower, an outlet, or a place where another branch goes on"
 				if near := nearest(end.name, ends); near != "" {
 					want = fmt.Sprintf("write %q", near)

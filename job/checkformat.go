@@ -3,6 +3,8 @@ package job
 import (
 	"fmt"
 
+	"go.yaml.in/yaml/v4"
+
 	q "leste/quantity"
 )
 
@@ -14,7 +16,7 @@ func (c *checker) formats() {
 		f, path := &formats[i], fmt.Sprintf("/formats/%d", i)
 		total += float64(f.Share.V)
 		c.moves(path, f.Speed, f.Rate, f.Pitch, f.Gap, f.Container.Extent())
-		if c.given(path, "container") {
+		if n := c.file.node(path + "/container"); n != nil && n.Kind == yaml.MappingNode {
 			c.container(&f.Container, path+"/container")
 		}
 	}
@@ -131,7 +133,7 @@ func (c *checker) crevice(v *Crevice, path string, b body) {
 		c.say(path+"/height", CodeConflict, fmt.Sprintf("the crevice lies above the container, which is %s high", mm(b.height)), "give the height of its mouth above the belt")
 	case b.radius > 0 && radius > b.radius+nearWall:
 		c.say(path+"/radius", CodeConflict, fmt.Sprintf("the crevice lies outside the container, whose radius is %s", mm(b.radius)), "give the radius of its mouth")
-	case b.points != nil && c.given(path, "height") && c.given(path, "radius"):
+	case b.points != nil && c.holds(path, "height") && c.holds(path, "radius"):
 		if off := offOutline(b.points, radius, height); off > nearWall {
 			c.say(path, CodeConflict, fmt.Sprintf("the crevice's mouth lies %s off the outline", mm(off)), "give radius and height of its mouth on the wall")
 		}
@@ -151,7 +153,7 @@ func (c *checker) pool(p *Pool, path string, b body) {
 	case b.radius > 0 && float64(p.Outer) > b.radius+micrometre:
 		c.say(path+"/outer_radius", CodeConflict, fmt.Sprintf("the pool reaches outside the container, whose radius is %s", mm(b.radius)), "give a smaller radius")
 	}
-	if c.given(path, "outer_radius") && p.Inner >= p.Outer && p.Outer > 0 {
+	if c.holds(path, "outer_radius") && p.Inner >= p.Outer && p.Outer > 0 {
 		c.say(path+"/inner_radius", CodeConflict, "the pool's inner radius is not below its outer one", "exchange the two, or leave the inner one out for a dish")
 	}
 }

@@ -198,7 +198,7 @@ func (c *checker) setting(s *Setting, path string, axes map[string]reach) {
 		r, ok := axes[k.axis]
 		const slack = 1e-9 // of unit conversion
 		switch {
-		case !ok && v.x != 0:
+		case !ok && v.x != 0 && !c.file.gaps:
 			c.say(path+"/"+k.key, CodeReference, fmt.Sprintf("the frame has no axis %s to set", k.axis), fmt.Sprintf("add \"- axis: %s\" to its axes, or leave %s out", k.axis, k.key))
 		case ok && (v.x < r.low-slack || v.x > r.high+slack):
 			end, name := r.low, "low"

@@ -38,7 +38,7 @@ type entry struct{ key, value *yaml.Node }
 
 // place is where a problem with the entry is shown: at the value, or at the key of a block below it.
 func (e entry) place() (line, column int) {
-	if e.value.Kind == yaml.ScalarNode && e.value.Value != "" || e.value.Style&yaml.FlowStyle != 0 && e.value.Line == e.key.Line {
+	if e.value.Kind == yaml.AliasNode || e.value.Kind == yaml.ScalarNode && e.value.Value != "" || e.value.Style&yaml.FlowStyle != 0 && e.value.Line == e.key.Line {
 		return e.value.Line, e.value.Column
 	}
 	return e.key.Line, e.key.Column
@@ -131,16 +131,27 @@ func (r *reader) group(n *yaml.Node, g *group, v reflect.Value, at *step) {
 		}
 		f := g.byKey[e.key.Value]
 		if f == nil {
-			r.problem(e.key.Line, e.key.Column, at.to(e.key.Value).String(), unknownKey(e.key.Value, g))
+			fault, meant := unknownKey(e.key.Value, g)
+			r.problem(e.key.Line, e.key.Column, at.to(e.key.Value).String(), fault)
+			if meant != nil {
+				r.miss(meant, at.to(meant.key))
+			}
 			continue
 		}
 		r.field(e, f, v.Field(f.index), at.to(f.key))
 	}
 	for _, f := range g.fields {
-		if f.need && find(entries, f.key) == nil {
+		if f.need && find(entries, f.key) == nil && !r.file.unread[at.to(f.key).String()] {
+			r.miss(f, at.to(f.key))
 			r.problem(n.Line, n.Column, at.to(f.key).String(), &fault{CodeMissing, fmt.Sprintf("%q is missing", f.key), f.wantKey()})
 		}
 	}
+}
+
+// miss notes that the value of a field is not in the job though the file means to give it.
+func (r *reader) miss(f *field, at *step) {
+	r.file.unread[at.String()] = true
+	r.file.gaps = r.file.gaps || !f.leaf() || f.key == "name"
 }
 
 // wantKey shows how a missing key is written.
@@ -163,23 +174,23 @@ func lowerFirst(s string) string {
 	return s
 }
 
-// unknownKey says which key is meant, or where the key belongs, or which there are.
-func unknownKey(key string, g *group) *fault {
+// unknownKey says which key is meant, and returns it, or where the key belongs, or which there are.
+func unknownKey(key string, g *group) (f *fault, meant *field) {
 	text := fmt.Sprintf("unknown key %q", key)
 	keys := make([]string, len(g.fields))
 	for i, f := range g.fields {
 		keys[i] = f.key
 	}
 	if near := nearest(strings.ToLower(key), keys); near != "" {
-		return &fault{CodeKey, text, fmt.Sprintf("write %q", near)}
+		return &fault{CodeKey, text, fmt.Sprintf("write %q", near)}, g.byKey[near]
 	}
 	if where := below(g, key); where != "" {
-		return &fault{CodeKey, text, fmt.Sprintf("%q belongs under %s", key, where)}
+		return &fault{CodeKey, text, fmt.Sprintf("%q belongs under %s", key, where)}, nil
 	}
 	if where := below(jobGroup, key); where != "" {
-		return &fault{CodeKey, text, fmt.Sprintf("%q belongs under %s", key, where)}
+		return &fault{CodeKey, text, fmt.Sprintf("%q belongs under %s", key, where)}, nil
 	}
-	return &fault{CodeKey, text, "the keys known here are " + strings.Join(keys, ", ")}
+	return &fault{CodeKey, text, "the keys known here are " + strings.Join(keys, ", ")}, nil
 }
 
 // below finds a key in the groups under g, nearest first.
@@ -204,6 +215,7 @@ func (r *reader) field(e entry, f *field, v reflect.Value, at *step) {
 	line, column := e.place()
 	n := r.resolve(e.value)
 	shape := func(want string) {
+		r.miss(f, at)
 		r.problem(line, column, at.String(), &fault{CodeShape, fmt.Sprintf("%s is %s", f.key, kindOf(n)), want})
 	}
 	empty := isNull(n) || n.Kind == yaml.ScalarNode && !f.leaf() && isNotKnown(n.Value)
@@ -242,6 +254,7 @@ func (r *reader) field(e entry, f *field, v reflect.Value, at *step) {
 			text = ""
 		}
 		if err := f.assign(v, text); err != nil {
+			r.miss(f, at)
 			r.problem(line, column, at.String(), &fault{err.code, f.key + ": " + err.text, err.want})
 		}
 	}
@@ -258,6 +271,7 @@ func (r *reader) list(n *yaml.Node, f *field, v reflect.Value, at *step) {
 		here := at.to(strconv.Itoa(i))
 		item := r.resolve(c)
 		if item.Kind != yaml.MappingNode {
+			r.miss(f, here)
 			r.problem(c.Line, c.Column, here.String(), &fault{CodeShape, fmt.Sprintf("this entry of %s is %s", f.key, kindOf(item)), fmt.Sprintf("write its keys, e.g. \"- %s: …\"", f.group.fields[0].key)})
 			continue
 		}

@@ -183,7 +183,8 @@ func settle(g *group, v reflect.Value, steps []string, at string) (*field, refle
 	}
 	f := g.byKey[steps[0]]
 	if f == nil {
-		return lost(unknownKey(steps[0], g).want)
+		fault, _ := unknownKey(steps[0], g)
+		return lost(fault.want)
 	}
 	v = v.Field(f.index)
 	if len(steps) == 1 {

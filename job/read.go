@@ -27,13 +27,17 @@ type File struct {
 
 	data []byte
 	root *yaml.Node // the mapping at the top; nil when the file could not be read as YAML
+
+	// What Read reported, so that Check does not report what follows from it.
+	unread map[string]bool // paths of values that are not in Job: unreadable, or under a misspelt key
+	gaps   bool            // names may be missing in Job
 }
 
 // Read reads a job file and returns everything that is wrong with its form: unknown keys, values that
 // cannot be read, what is missing. The File is never nil; what could be read of a faulty file is in its
 // Job. Whether the values fit together is judged by Check. Name is only used in messages.
 func Read(name string, data []byte) (*File, Problems) {
-	f := &File{Name: name, Job: &Job{}, data: data}
+	f := &File{Name: name, Job: &Job{}, data: data, unread: map[string]bool{}}
 	r := &reader{file: f}
 	if !r.text(data) {
 		return f, r.problems
