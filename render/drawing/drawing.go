@@ -33,7 +33,8 @@ type View struct {
 	Shapes []Shape
 }
 
-// A Shape is one thing to be drawn: Line, Polyline, Circle, Arc, Hatch, Text, Leader or Dimension.
+// A Shape is one thing to be drawn: Line, Polyline, Circle, Arc, Hatch, Region, Text, Leader, Mark or
+// Dimension.
 type Shape interface {
 	play(p Pen, t transform)
 	bounds(b *Box, t transform)
@@ -88,6 +89,12 @@ type Pen interface {
 type DimensionPen interface {
 	Pen
 	Dimension(d PlacedDimension, parts func(Pen))
+}
+
+// A RegionPen is a Pen whose format fills areas with holes.
+type RegionPen interface {
+	Pen
+	Region(layer Layer, fill Colour, rings [][]Point)
 }
 
 // A ViewPen is a Pen that wants to know where a view starts and ends.

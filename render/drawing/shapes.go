@@ -154,3 +154,41 @@ func crossings(edge []Point, c float64, along, across func(Point) float64) []flo
 	}
 	return cuts
 }
+
+// A Region is an area of several rings filled with one colour; a ring that runs the other way around inside
+// another cuts a hole.
+type Region struct {
+	Layer Layer
+	Rings [][]Point
+	Fill  Colour
+}
+
+func (r Region) play(p Pen, t transform) {
+	rings := make([][]Point, 0, len(r.Rings))
+	for _, ring := range r.Rings {
+		if len(ring) < 3 {
+			continue
+		}
+		out := make([]Point, len(ring))
+		for i, q := range ring {
+			out[i] = t.at(q)
+		}
+		rings = append(rings, out)
+	}
+	if len(rings) == 0 {
+		return
+	}
+	if rp, ok := p.(RegionPen); ok {
+		rp.Region(r.Layer, r.Fill, rings)
+		return
+	}
+	for _, ring := range rings {
+		p.Path(r.Layer, Filled(r.Fill), ring, true)
+	}
+}
+
+func (r Region) bounds(b *Box, t transform) {
+	for _, ring := range r.Rings {
+		Polyline{Points: ring}.bounds(b, t)
+	}
+}

@@ -89,6 +89,23 @@ func (p *pen) Path(layer drawing.Layer, style drawing.Style, points []drawing.Po
 	p.DrawPath(how)
 }
 
+// Region fills all rings as one path by the winding rule, so that opposite rings cut holes.
+func (p *pen) Region(_ drawing.Layer, fill drawing.Colour, rings [][]drawing.Point) {
+	p.SetFillColor(int(fill.R), int(fill.G), int(fill.B))
+	for _, ring := range rings {
+		for i, q := range ring {
+			at := p.at(q)
+			if i == 0 {
+				p.MoveTo(at.X, at.Y)
+			} else {
+				p.LineTo(at.X, at.Y)
+			}
+		}
+		p.ClosePath()
+	}
+	p.DrawPath("F")
+}
+
 func (p *pen) Arc(layer drawing.Layer, style drawing.Style, centre drawing.Point, r, from, to float64) {
 	how := p.set(layer, style)
 	if how == "" {

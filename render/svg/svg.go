@@ -89,6 +89,20 @@ func (p *pen) enter(layer drawing.Layer) {
 
 func (p *pen) Path(layer drawing.Layer, style drawing.Style, points []drawing.Point, closed bool) {
 	p.enter(layer)
+	fmt.Fprintf(p.out, `<path d="%s"%s/>`+"\n", p.trace(points, closed), attributes(style))
+}
+
+func (p *pen) Region(layer drawing.Layer, fill drawing.Colour, rings [][]drawing.Point) {
+	p.enter(layer)
+	var d strings.Builder
+	for _, ring := range rings {
+		d.WriteString(p.trace(ring, true))
+	}
+	fmt.Fprintf(p.out, `<path d="%s" stroke="none" fill="%s" shape-rendering="crispEdges"/>`+"\n", d.String(), fill.Hex())
+}
+
+// trace writes points as path data.
+func (p *pen) trace(points []drawing.Point, closed bool) string {
 	var d strings.Builder
 	for i, q := range points {
 		if i == 0 {
@@ -101,7 +115,7 @@ func (p *pen) Path(layer drawing.Layer, style drawing.Style, points []drawing.Po
 	if closed {
 		d.WriteByte('Z')
 	}
-	fmt.Fprintf(p.out, `<path d="%s"%s/>`+"\n", d.String(), attributes(style))
+	return d.String()
 }
 
 func (p *pen) Arc(layer drawing.Layer, style drawing.Style, c drawing.Point, r, from, to float64) {

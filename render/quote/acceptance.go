@@ -1,0 +1,98 @@
+package quote
+
+import (
+	"fmt"
+
+	"leste/accept"
+	"leste/physics/water"
+	q "leste/quantity"
+	"leste/render/document"
+)
+
+// Acceptance returns what is measured on site before the promise counts as kept, and the forms for it.
+func Acceptance(in *Input) *document.Document {
+	w := in.Words
+	d := in.base(w.T("accept.kind"))
+	d.Add(document.Heading{Level: 1, Text: w.T("accept.what")}, document.Paragraph{Text: w.T("accept.text")})
+	d.Add(document.List{Items: lines(w.T("accept.steps")), Numbered: true})
+	in.sizes(d)
+	d.Add(document.Heading{Level: 1, Text: w.T("accept.file")}, document.Paragraph{Text: w.T("accept.filetext")})
+	t := document.Table{Caption: w.T("accept.columns"), Columns: []document.Column{{Head: "what"}, {Head: w.T("accept.meaning"), Weight: 4}, {Head: "at"}, {Head: "state", Weight: 1.5}, {Head: w.T("accept.example"), Right: true}}}
+	for _, k := range accept.Kinds() {
+		states := ""
+		for i, s := range k.States {
+			if i > 0 {
+				states += ", "
+			}
+			states += s
+		}
+		t.Rows = append(t.Rows, document.Row(k.Name, w.Term("measure "+k.Name), dash(k.At), dash(states), dash(k.Unit.Example())))
+	}
+	d.Add(t)
+	in.forms(d)
+	return d
+}
+
+// sizes tells how many containers prove each requirement.
+func (in *Input) sizes(d *document.Document) {
+	w := in.Words
+	t := document.Table{Caption: w.T("accept.sizes"), Columns: []document.Column{
+		{Head: w.T("col.format")}, {Head: w.T("col.machine")}, {Head: w.T("col.zone")}, {Head: w.T("col.quantity")}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("accept.none"), Right: true}, {Head: w.T("accept.one"), Right: true}, {Head: w.T("accept.two"), Right: true},
+	}, Note: w.T("accept.sizesnote")}
+	for _, f := range in.Result.Formats {
+		for _, z := range f.Zones {
+			for _, x := range z.Requirements {
+				counts := []string{"10", "–", "–"}
+				share := q.Ratio(0.01)
+				if x.Quantity == "rejects" {
+					share = q.Ratio(x.Limit)
+				}
+				if x.Quantity == "rejects" || x.Quantity == "drop" {
+					for k := range counts {
+						n, err := water.SampleSize(share, 0.95, k)
+						if err != nil {
+							counts[k] = "–"
+							continue
+						}
+						counts[k] = w.Fixed(float64(n), 0)
+					}
+				}
+				t.Rows = append(t.Rows, document.Row(f.Name, w.Term(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), in.limit(x), counts[0], counts[1], counts[2]))
+			}
+		}
+	}
+	if len(t.Rows) > 0 {
+		d.Add(document.Heading{Level: 1, Text: w.T("accept.howmany")}, t)
+	}
+}
+
+// forms are the blank sheets.
+func (in *Input) forms(d *document.Document) {
+	w := in.Words
+	d.Add(document.Break{}, document.Heading{Level: 1, Text: w.T("accept.forms")}, document.Form{Fields: []document.Field{
+		{Name: w.T("form.date")}, {Name: w.T("form.by")}, {Name: w.T("form.format")}, {Name: w.T("form.speed"), Hint: "m/s"}, {Name: w.T("form.room"), Hint: "°C, %"}, {Name: w.T("form.product"), Hint: "°C"},
+	}})
+	blank := func(caption string, rows int, heads ...string) document.Table {
+		t := document.Table{Caption: caption, Tall: true}
+		for _, h := range heads {
+			t.Columns = append(t.Columns, document.Column{Head: h})
+		}
+		for i := range rows {
+			row := make([]document.Cell, len(heads))
+			row[0].Text = fmt.Sprint(i + 1)
+			t.Rows = append(t.Rows, row)
+		}
+		return t
+	}
+	no := w.T("form.no")
+	d.Add(blank(w.T("form.blot"), 10, no, w.T("col.zone"), w.T("form.containers"), w.T("form.drymass"), w.T("form.wetmass"), w.T("form.difference")))
+	d.Add(blank(w.T("form.drops"), 8, no, w.T("col.zone"), w.T("form.largest"), w.T("form.scale"), w.T("form.photo")))
+	d.Add(blank(w.T("form.rejects"), 6, no, w.T("col.machine"), w.T("form.state"), w.T("form.containers"), w.T("form.failed")))
+	r := blank(w.T("form.readings"), 8, no, w.T("setup.instrument"), w.T("setup.where"), w.T("setup.expected"), w.T("setup.read"))
+	for i, o := range in.Result.Air.Outlets {
+		if i < len(r.Rows) {
+			r.Rows[i][1].Text, r.Rows[i][2].Text, r.Rows[i][3].Text = w.T("setup.plenum"), o.Name, w.Value(float64(o.Plenum), q.KindGauge, 3)
+		}
+	}
+	d.Add(r, document.Form{Fields: []document.Field{{Name: w.T("form.remarks"), Rows: 4}, {Name: w.T("form.customer")}, {Name: w.T("form.supplier")}}})
+}

@@ -1,0 +1,164 @@
+package quote
+
+import (
+	"math"
+
+	leste "leste"
+	"leste/render/chart"
+	"leste/render/document"
+	"leste/render/drawing"
+	"leste/render/picture"
+	"leste/render/scene"
+	"leste/render/wallmap"
+)
+
+const figureWidth = 164.0
+
+// drawn shows each station with its dimensions.
+func (in *Input) drawn(d *document.Document) {
+	s, ok := in.subject()
+	if !ok {
+		return
+	}
+	w := in.Words
+	d.Add(document.Heading{Level: 1, Text: w.T("drawn.title")})
+	if text := in.Texts["scope"]; text != "" {
+		d.Add(document.Paragraph{Text: text})
+	}
+	for _, st := range s.Format.Stations {
+		s.Scene = st
+		if len(s.Format.Stations) > 1 {
+			d.Add(document.Heading{Level: 2, Text: st.Name})
+		}
+		for _, v := range []struct {
+			view scene.View
+			key  string
+		}{{scene.Plan, "drawing.plan"}, {scene.Along, "drawn.along"}, {scene.Across, "drawn.across"}} {
+			f := s.Figure(v.view, figureWidth-4, 92, true)
+			d.Add(document.Figure{Drawing: f, Caption: w.T("drawn.caption", w.T(v.key), st.Name, s.Format.Format.Name, w.Number(f.Scale, 3))})
+		}
+	}
+	d.Add(document.Paragraph{Text: w.T("drawn.sheets"), Tone: document.Muted})
+}
+
+// bands draws every requirement's band against its limit.
+func (in *Input) bands() *drawing.Drawing {
+	w := in.Words
+	var bars []chart.Bar
+	for _, f := range in.Result.Formats {
+		for _, z := range f.Zones {
+			for _, x := range z.Requirements {
+				if !(x.Limit > 0) {
+					continue
+				}
+				name := f.Name + ", " + w.Term(z.Name) + ", " + w.Term(x.Machine)
+				bars = append(bars, chart.Bar{
+					Name: name, Low: x.Value.Low / x.Limit, Likely: x.Value.Likely / x.Limit, High: x.Value.High / x.Limit,
+					Text: tone(x.Verdict).Sign() + unit + w.Term(string(x.Verdict)), Colour: tone(x.Verdict).Colour(),
+				})
+			}
+		}
+	}
+	if len(bars) == 0 {
+		return nil
+	}
+	return chart.Bands("bands", figureWidth, bars, w.T("verdict.better"), w.T("verdict.limit"), func(v float64) string { return w.Number(v, 3) })
+}
+
+// walls shows the water left on the unrolled wall, and the moments of a pass where they were kept.
+func (in *Input) walls(d *document.Document) {
+	w, r := in.Words, in.Result
+	first := true
+	for i := range r.Formats {
+		f := &r.Formats[i]
+		p, err := wallmap.Draw(r, f)
+		if err != nil {
+			continue // no map was calculated, or it is broken: there is nothing to show
+		}
+		if first {
+			d.Add(document.Heading{Level: 1, Text: w.T("walls.title")}, document.Paragraph{Text: w.T("walls.text")})
+			first = false
+		}
+		d.Add(document.Figure{Drawing: fromPicture(p, f.Name), Caption: w.T("walls.caption", f.Name, w.Term(f.Case)), Alt: p.Title})
+		in.strip(d, f)
+	}
+}
+
+// strip shows up to six moments of a pass side by side.
+func (in *Input) strip(d *document.Document, f *leste.FormatResult) {
+	const most = 6
+	n := len(f.Strip)
+	if n == 0 {
+		return
+	}
+	pick := min(n, most)
+	const gap, height = 3.0, 30.0
+	out := &drawing.Drawing{Name: f.Name + " strip", Width: figureWidth, Height: height + 6}
+	wide := (figureWidth - gap*float64(most-1)) / most
+	for k := range pick {
+		m := &f.Strip[k*(n-1)/max(pick-1, 1)]
+		x := float64(k) * (wide + gap)
+		out.Paper = append(out.Paper, frameOf(m, x, 6, wide, height)...)
+		out.Paper = append(out.Paper, drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: x, Y: 1.5}, String: in.Words.Number(m.X*1e3, 3) + unit + "mm", Size: 2.3})
+	}
+	d.Add(document.Figure{Drawing: out, Caption: in.Words.T("walls.strip", f.Name)})
+}
+
+// frameOf draws a map as a plain rectangle: around across, along the profile upward. Runs of equal colour
+// are one area.
+func frameOf(m *leste.Map, x, y, w, h float64) []drawing.Shape {
+	if m.Rows < 1 || m.Cols < 1 || len(m.Water) < m.Rows*m.Cols {
+		return nil
+	}
+	const steps = 24
+	level := func(v float64) int {
+		if !(v > 1e-4) {
+			return 0
+		}
+		return min(int(steps*math.Log(v/1e-4)/math.Log(500)), steps)
+	}
+	var out []drawing.Shape
+	dx, dy := w/float64(m.Cols), h/float64(m.Rows)
+	for r := range m.Rows {
+		for c := 0; c < m.Cols; {
+			l, from := level(m.Water[r*m.Cols+c]), c
+			for c < m.Cols && level(m.Water[r*m.Cols+c]) == l {
+				c++
+			}
+			a := drawing.Point{X: x + dx*float64(from), Y: y + dy*float64(r)}
+			b := drawing.Point{X: x + dx*float64(c), Y: y + dy*float64(r+1)}
+			out = append(out, drawing.Rect(drawing.Chart, a, b, drawing.Filled(drawing.Water(float64(l)/steps))))
+		}
+	}
+	return append(out, drawing.Rect(drawing.Chart, drawing.Point{X: x, Y: y}, drawing.Point{X: x + w, Y: y + h}, drawing.Drawn(drawing.Slate, 0.15)))
+}
+
+// fromPicture turns a picture (y down) into a drawing (y up).
+func fromPicture(p *picture.Picture, name string) *drawing.Drawing {
+	d := &drawing.Drawing{Name: name, Width: p.Width, Height: p.Height}
+	at := func(q picture.Point) drawing.Point { return drawing.Point{X: q.X, Y: p.Height - q.Y} }
+	all := func(qs []picture.Point) []drawing.Point {
+		out := make([]drawing.Point, len(qs))
+		for i, q := range qs {
+			out[i] = at(q)
+		}
+		return out
+	}
+	colour := func(c picture.Colour) drawing.Colour { return drawing.Colour{R: c.R, G: c.G, B: c.B} }
+	for _, s := range p.Shapes {
+		switch s := s.(type) {
+		case picture.Area:
+			region := drawing.Region{Layer: drawing.Chart, Fill: colour(s.Fill)}
+			for _, ring := range s.Rings {
+				region.Rings = append(region.Rings, all(ring))
+			}
+			d.Paper = append(d.Paper, region)
+		case picture.Line:
+			d.Paper = append(d.Paper, drawing.Polyline{Layer: drawing.Chart, Points: all(s.Points), Closed: s.Closed, Styled: drawing.Drawn(colour(s.Colour), s.Width)})
+		case picture.Text:
+			align := map[picture.Anchor]drawing.Align{picture.Start: drawing.Left, picture.Middle: drawing.Middle, picture.End: drawing.Right}[s.Anchor]
+			d.Paper = append(d.Paper, drawing.Text{Layer: drawing.Chart, At: at(s.At), String: s.Text, Size: s.Size, Face: s.Face, Align: align, Styled: drawing.Drawn(colour(s.Colour), 0)})
+		}
+	}
+	return d
+}

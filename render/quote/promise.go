@@ -1,0 +1,136 @@
+package quote
+
+import (
+	"math"
+	"strings"
+
+	"leste/accept"
+	q "leste/quantity"
+	"leste/render/document"
+)
+
+// promise tells what the promise rests on: the conditions with their computed limits, and the values nobody
+// gave that matter most.
+func (in *Input) promise(d *document.Document) {
+	w := in.Words
+	d.Add(document.Heading{Level: 1, Text: w.T("promise.title")})
+	f, _, x, ok := in.deciding()
+	if !ok {
+		d.Add(document.Paragraph{Text: w.T("promise.none")})
+		in.ask(d)
+		return
+	}
+	p := document.Panel{Tone: tone(in.Result.Verdict), Title: w.T("promise.holds")}
+	if x.Reserve < 1 {
+		p.Title = w.T("promise.broken")
+		p.Text = w.T("promise.brokentext", f.Name)
+	}
+	for _, t := range in.Limits {
+		p.Items = append(p.Items, in.condition(t))
+	}
+	for _, t := range in.Tolerances {
+		if text := in.within(t); text != "" {
+			p.Items = append(p.Items, text)
+		}
+	}
+	d.Add(p)
+	in.ask(d)
+}
+
+// ask lists the questions whose answers would narrow the promise most.
+func (in *Input) ask(d *document.Document) {
+	if len(in.Result.Ask) == 0 {
+		return
+	}
+	d.Add(document.Heading{Level: 2, Text: in.Words.T("promise.ask")}, document.List{Items: in.Result.Ask, Numbered: true})
+}
+
+// condition is a limit of the line as a sentence.
+func (in *Input) condition(t accept.Tolerance) string {
+	w := in.Words
+	name := w.Term(t.What)
+	switch {
+	case t.What == accept.BeltSpeed:
+		more := w.Percent(t.More)
+		if t.MoreFree {
+			return w.T("promise.speedfree", more)
+		}
+		return w.T("promise.speed", more)
+	case t.Up && t.MoreFree:
+		return w.T("promise.atmostfree", name, w.Value(t.Value+t.More, t.Kind, 2))
+	case t.Up:
+		return w.T("promise.atmost", name, w.Value(t.Value+t.More, t.Kind, 2))
+	case t.LessFree:
+		return w.T("promise.atleastfree", name, w.Value(t.Value-t.Less, t.Kind, 2))
+	}
+	return w.T("promise.atleast", name, w.Value(t.Value-t.Less, t.Kind, 3))
+}
+
+// within is the tolerance of a setting as a sentence; "" where nothing up to the reach matters.
+func (in *Input) within(t accept.Tolerance) string {
+	if (t.LessFree || math.IsNaN(t.Less)) && (t.MoreFree || math.IsNaN(t.More)) {
+		return ""
+	}
+	return in.Words.T("promise.within", in.Words.Term(t.What), in.outlets(t), in.Words.Value(t.Value, t.Kind, 3), in.move(t, false))
+}
+
+// outlets names the outlets that a setting is for.
+func (in *Input) outlets(t accept.Tolerance) string {
+	return strings.Join(append([]string{t.At}, t.Others...), ", ")
+}
+
+// move writes a tolerance: "−3 / +8 mm". Free sides say "at least" when marked.
+func (in *Input) move(t accept.Tolerance, marked bool) string {
+	side := func(v float64, free bool, sign string) string {
+		if math.IsNaN(v) {
+			return "–"
+		}
+		out := sign + in.short(v, t.Kind)
+		if free && marked {
+			out = ">" + unit + out
+		}
+		return out
+	}
+	symbol := unit + "mm"
+	if t.Kind == q.KindAngle {
+		symbol = "°"
+	}
+	return side(t.Less, t.LessFree, "−") + " / " + side(t.More, t.MoreFree, "+") + symbol
+}
+
+// short writes a length in mm or an angle in degrees without its unit.
+func (in *Input) short(v float64, kind q.Kind) string {
+	if kind == q.KindAngle {
+		return in.Words.Number(q.Angle(v).Deg(), 2)
+	}
+	return in.Words.Number(v*1e3, 2)
+}
+
+// assumed lists every value nobody gave.
+func (in *Input) assumed(d *document.Document) {
+	w := in.Words
+	if len(in.Result.Assumed) == 0 {
+		return
+	}
+	d.Add(document.Heading{Level: 1, Text: w.T("assumed.title")}, document.Paragraph{Text: w.T("assumed.text")})
+	t := document.Table{Caption: w.T("assumed.table"), Columns: []document.Column{
+		{Head: w.T("assumed.what"), Weight: 2}, {Head: w.T("assumed.value"), Right: true}, {Head: w.T("assumed.range")}, {Head: w.T("assumed.matters"), Right: true}, {Head: w.T("assumed.source"), Weight: 2},
+	}}
+	for _, a := range in.Result.Assumed {
+		span := "–"
+		if a.Low != "" || a.High != "" {
+			span = q.Typeset(a.Low) + " … " + q.Typeset(a.High)
+		}
+		matters := "–"
+		if a.Matters > 0 {
+			matters = "× " + w.Number(a.Matters, 2)
+		}
+		t.Rows = append(t.Rows, document.Row(path(a.Path), q.Typeset(a.Value), span, matters, a.Source))
+	}
+	d.Add(t)
+}
+
+// path writes the place of a value in the job file as words.
+func path(p string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(strings.Trim(p, "/"), "_", " "), "/", " › ")
+}

@@ -1,0 +1,280 @@
+package quote
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	leste "leste"
+	q "leste/quantity"
+	"leste/render/document"
+	"leste/render/scene"
+)
+
+// Quotation returns the customer's paper.
+func Quotation(in *Input) *document.Document {
+	w := in.Words
+	kind := w.T("quote.budget")
+	if in.Offer.Kind == "firm" {
+		kind = w.T("quote.firm")
+	}
+	d := in.base(kind)
+	d.Cover = in.cover()
+	d.Add(document.Contents{})
+	in.asked(d)
+	in.promise(d)
+	in.drawn(d)
+	in.verdicts(d)
+	in.walls(d)
+	in.standing(d)
+	in.air(d)
+	in.money(d)
+	in.position(d)
+	in.assumed(d)
+	in.notes(d)
+	in.cautions(d)
+	return d
+}
+
+// cover is the answer on one page.
+func (in *Input) cover() *document.Cover {
+	w, r := in.Words, in.Result
+	c := &document.Cover{For: in.Offer.For, Tone: tone(r.Verdict), Verdict: w.Term(string(r.Verdict))}
+	f, z, x, ok := in.deciding()
+	if ok {
+		c.Answer = w.T("cover."+string(r.Verdict), f.Name, w.Term(z.Name), w.Term(x.Machine), in.value(x), in.limit(x))
+		c.Points = append(c.Points, document.Point{Value: w.Number(x.Reserve, 2), Words: w.T("cover.reserve"), Tone: tone(x.Verdict)})
+	} else {
+		c.Verdict, c.Tone = "", document.Info
+		c.Answer = w.T("cover.none")
+	}
+	if len(r.Stops) > 0 {
+		c.Answer = w.T("cover.stop") + " " + r.Stops[0]
+	}
+	if grid := in.grid(); grid > 0 {
+		value, unit := cut(w.Value(grid, q.KindPower, 2))
+		c.Points = append(c.Points, document.Point{Value: value, Unit: unit, Words: w.T("cover.grid")})
+	}
+	if ratio := r.Cost.PowerRatio; !math.IsNaN(ratio) && ratio > 0 {
+		c.Points = append(c.Points, document.Point{Value: w.Number(100*ratio, 2), Unit: "%", Words: w.T("cover.ratio")})
+	}
+	if r.Cost.Cost > 0 {
+		c.Points = append(c.Points, document.Point{Value: w.Fixed(r.Cost.Cost, 0), Unit: r.Cost.Currency, Words: w.T("cover.year")})
+	}
+	o := in.Offer
+	c.Facts = append(c.Facts, document.Pair{Name: w.T("cover.date"), Value: w.Date(o.Date)})
+	if !o.ValidUntil.IsZero() {
+		c.Facts = append(c.Facts, document.Pair{Name: w.T("cover.valid"), Value: w.Date(o.ValidUntil)})
+	}
+	c.Facts = append(c.Facts, document.Pair{Name: w.T("cover.formats"), Value: w.Number(float64(len(r.Formats)), 3)},
+		document.Pair{Name: w.T("cover.evidence"), Value: w.Term(string(r.Evidence))})
+	if total := o.Net(); total > 0 {
+		c.Facts = append(c.Facts, document.Pair{Name: w.T("cover.price"), Value: w.Money(total, o.Currency)})
+	}
+	if s, ok := in.subject(); ok {
+		c.Figure = &document.Figure{Drawing: s.Figure(scene.Plan, 160, 84, false)}
+	}
+	return c
+}
+
+// cut parts a quantity into number and unit.
+func cut(s string) (number, rest string) {
+	number, rest, _ = strings.Cut(s, unit)
+	return number, rest
+}
+
+func (in *Input) grid() float64 {
+	sum := 0.0
+	for _, b := range in.Result.Air.Blowers {
+		sum += float64(b.Grid)
+	}
+	return sum
+}
+
+// subject is the station drawn on the cover: the first of the format that decides.
+func (in *Input) subject() (scene.Subject, bool) {
+	if in.Plan == nil {
+		return scene.Subject{}, false
+	}
+	name := ""
+	if f, _, _, ok := in.deciding(); ok {
+		name = f.Name
+	}
+	for _, f := range in.Plan.Formats {
+		if (f.Format.Name == name || name == "") && len(f.Stations) > 0 {
+			return scene.Subject{Job: in.Job, Format: f, Scene: f.Stations[0], Words: in.Words}, true
+		}
+	}
+	return scene.Subject{}, false
+}
+
+// asked tells what the offer answers: the line, what arrives, what is required.
+func (in *Input) asked(d *document.Document) {
+	w, j := in.Words, in.Job
+	d.Add(document.Heading{Level: 1, Text: w.T("asked.title")})
+	if text := in.Texts["intro"]; text != "" {
+		d.Add(document.Paragraph{Text: text})
+	}
+	if j.Notes != "" {
+		d.Add(document.Paragraph{Lead: w.T("asked.notes"), Text: strings.TrimSpace(j.Notes)})
+	}
+	facts := document.Facts{Pairs: []document.Pair{
+		{Name: w.T("asked.altitude"), Value: w.Value(float64(j.Site.Altitude.V), q.KindLength, 3)},
+		{Name: w.T("asked.summer"), Value: w.Value(float64(j.Site.Summer.Temperature.V), q.KindTemperature, 3) + ", " + w.Percent(float64(j.Site.Summer.Humidity.V))},
+		{Name: w.T("asked.winter"), Value: w.Value(float64(j.Site.Winter.Temperature.V), q.KindTemperature, 3) + ", " + w.Percent(float64(j.Site.Winter.Humidity.V))},
+		{Name: w.T("asked.mains"), Value: w.Value(float64(j.Site.Voltage.V), q.KindVoltage, 3) + ", " + w.Value(float64(j.Site.Frequency.V), q.KindFrequency, 3)},
+	}}
+	if len(in.Result.Formats) > 0 {
+		facts.Pairs = append(facts.Pairs,
+			document.Pair{Name: w.T("asked.from"), Value: w.Term(j.Arrives.From)},
+			document.Pair{Name: w.T("asked.water"), Value: w.Value(float64(j.Arrives.Water.V), q.KindAreaMass, 2)},
+			document.Pair{Name: w.T("asked.since"), Value: w.Value(float64(j.Arrives.Since.V), q.KindDuration, 2)},
+			document.Pair{Name: w.T("asked.watertemp"), Value: w.Value(float64(j.Arrives.Temperature.V), q.KindTemperature, 3)},
+			document.Pair{Name: w.T("asked.surge"), Value: w.Number(float64(j.Line.Surge.V), 3)},
+			document.Pair{Name: w.T("asked.belt"), Value: w.Term(j.Line.Belt.State)},
+		)
+	}
+	d.Add(facts)
+	if len(in.Result.Formats) == 0 {
+		return
+	}
+	t := document.Table{Caption: w.T("asked.formats"), Columns: []document.Column{
+		{Head: w.T("col.format")}, {Head: w.T("col.speed"), Right: true}, {Head: w.T("col.pitch"), Right: true}, {Head: w.T("col.size"), Right: true}, {Head: w.T("col.mass"), Right: true}, {Head: w.T("col.content")},
+	}}
+	for i, f := range in.Result.Formats {
+		row := document.Row(f.Name, w.Value(float64(f.Speed), q.KindSpeed, 3), w.Value(float64(f.Pitch), q.KindLength, 3), "–", "–", "")
+		if in.Plan != nil && i < len(in.Plan.Formats) {
+			p := in.Plan.Formats[i]
+			if b := p.Body; b != nil {
+				row[3].Text = w.Number(b.Width*1e3, 3) + unit + "×" + unit + w.Number(b.Height*1e3, 4) + unit + "mm"
+				row[4].Text = w.Value(float64(b.Mass), q.KindMass, 3)
+			}
+			row[5].Text = w.Term(p.Format.Content)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	d.Add(t)
+	in.requirements(d)
+}
+
+// requirements tells what the next machines tolerate.
+func (in *Input) requirements(d *document.Document) {
+	w := in.Words
+	t := document.Table{Caption: w.T("asked.required"), Columns: []document.Column{
+		{Head: w.T("col.machine")}, {Head: w.T("col.zone")}, {Head: w.T("col.quantity")}, {Head: w.T("col.limit"), Right: true},
+	}}
+	seen := map[string]bool{}
+	for _, f := range in.Result.Formats {
+		for _, z := range f.Zones {
+			for _, x := range z.Requirements {
+				row := document.Row(w.Term(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), in.limit(x))
+				key := fmt.Sprint(row)
+				if !seen[key] {
+					seen[key] = true
+					t.Rows = append(t.Rows, row)
+				}
+			}
+		}
+	}
+	if len(t.Rows) > 0 {
+		d.Add(t)
+	}
+}
+
+// verdicts tells, for each format and zone, what is left against what is tolerated.
+func (in *Input) verdicts(d *document.Document) {
+	w, r := in.Words, in.Result
+	if len(r.Formats) == 0 {
+		return
+	}
+	d.Add(document.Heading{Level: 1, Text: w.T("verdict.title")})
+	if r.Evidence == leste.Calculated {
+		d.Add(document.Panel{Tone: document.Info, Title: w.T("verdict.evidence"), Text: w.T("verdict.unproven")})
+	}
+	if f := in.bands(); f != nil {
+		d.Add(document.Figure{Drawing: f, Caption: w.T("verdict.bands")})
+	}
+	t := document.Table{Caption: w.T("verdict.table"), Columns: []document.Column{
+		{Head: w.T("col.format")}, {Head: w.T("col.machine")}, {Head: w.T("col.zone")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")}, {Head: w.T("col.case")},
+	}, Note: w.T("verdict.bandnote")}
+	for _, f := range r.Formats {
+		for _, z := range f.Zones {
+			for _, x := range z.Requirements {
+				t.Rows = append(t.Rows, []document.Cell{
+					{Text: f.Name}, {Text: w.Term(x.Machine)}, {Text: w.Term(z.Name)}, {Text: in.value(x)}, {Text: in.limit(x)}, {Text: w.Number(x.Reserve, 2)},
+					{Text: w.Term(string(x.Verdict)), Tone: tone(x.Verdict)}, {Text: w.Term(x.Case)},
+				})
+			}
+		}
+	}
+	if len(t.Rows) > 0 {
+		d.Add(t)
+	}
+	in.helps(d)
+	for _, f := range r.Formats {
+		in.zones(d, f)
+	}
+	in.cases(d)
+}
+
+func (in *Input) zones(d *document.Document, f leste.FormatResult) {
+	w := in.Words
+	d.Add(document.Heading{Level: 2, Text: f.Name})
+	if f.Why != "" {
+		d.Add(document.Paragraph{Text: f.Why})
+	}
+	t := document.Table{Caption: w.T("zones.table", f.Name, w.Term(f.Case)), Columns: []document.Column{
+		{Head: w.T("col.zone")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.perarea"), Right: true}, {Head: w.T("col.drop"), Right: true}, {Head: w.T("col.cause")},
+	}}
+	for _, z := range f.Zones {
+		style := document.Plain
+		if z.Name == "all" {
+			style = document.Strong
+		}
+		cause := w.Term(z.Cause)
+		if z.Where != "" {
+			cause += ", " + w.Term(z.Where)
+		}
+		t.Rows = append(t.Rows, []document.Cell{
+			{Text: w.Term(z.Name), Tone: style}, {Text: w.Band(z.Left, q.KindMass)}, {Text: w.Band(z.PerArea, q.KindAreaMass)}, {Text: w.Band(z.Largest, q.KindLength)}, {Text: cause},
+		})
+	}
+	b := f.Balance
+	mass := func(v float64) string { return w.Value(v, q.KindMass, 2) }
+	t.Note = w.T("zones.balance", mass(b.In), mass(b.Condensed), mass(b.Left), mass(b.BlownOff), mass(b.Mist), mass(b.Evaporated), mass(b.Dripped))
+	d.Add(t)
+}
+
+// helps tells what would bring the requirement nearer.
+func (in *Input) helps(d *document.Document) {
+	if len(in.Result.Helps) == 0 {
+		return
+	}
+	w := in.Words
+	t := document.Table{Caption: w.T("helps.table"), Columns: []document.Column{{Head: w.T("helps.what"), Weight: 3}, {Head: w.T("helps.ratio"), Right: true}, {Head: w.T("helps.kind")}}}
+	for _, h := range in.Result.Helps {
+		kind := w.T("helps.other")
+		if h.Air {
+			kind = w.T("helps.air")
+		}
+		t.Rows = append(t.Rows, document.Row(h.What, "× "+w.Number(h.Ratio, 2), kind))
+	}
+	d.Add(t)
+}
+
+// cases lists every case that was examined.
+func (in *Input) cases(d *document.Document) {
+	if len(in.Result.Cases) == 0 {
+		return
+	}
+	w := in.Words
+	t := document.Table{Caption: w.T("cases.table"), Columns: []document.Column{
+		{Head: w.T("col.case")}, {Head: w.T("col.format")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")},
+	}}
+	for _, c := range in.Result.Cases {
+		t.Rows = append(t.Rows, []document.Cell{
+			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: w.Band(c.Left, q.KindMass)}, {Text: w.Number(c.Reserve, 2)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
+		})
+	}
+	d.Add(t)
+}

@@ -1,0 +1,72 @@
+package quote
+
+import (
+	"reflect"
+	"strings"
+
+	"leste/job"
+	q "leste/quantity"
+	"leste/render/document"
+	"leste/render/words"
+)
+
+// Survey returns the blank sheet that an enquiry is taken down on. Its questions are the job file's own: the
+// tags of the nouns, so that an answer has its place in the file.
+func Survey(w words.Words, head document.Letterhead) *document.Document {
+	in := &Input{Job: &job.Job{Name: w.T("survey.title")}, Words: w, Head: head}
+	d := in.base(w.T("survey.kind"))
+	d.Add(document.Paragraph{Text: w.T("survey.text")})
+	var j job.Job
+	for _, part := range []struct {
+		key  string
+		noun any
+	}{
+		{"survey.site", j.Site}, {"survey.line", j.Line}, {"survey.format", job.Format{}}, {"survey.container", job.Container{}}, {"survey.arrives", j.Arrives},
+		{"survey.next", job.NextMachine{}}, {"survey.station", job.Station{}}, {"survey.outlet", job.Outlet{}},
+	} {
+		fields := questions(reflect.TypeOf(part.noun))
+		if len(fields) == 0 {
+			continue
+		}
+		d.Add(document.Heading{Level: 1, Text: w.T(part.key)}, document.Form{Fields: fields})
+	}
+	d.Add(document.Form{Fields: []document.Field{{Name: w.T("form.remarks"), Rows: 6}, {Name: w.T("form.date")}, {Name: w.T("form.by")}}})
+	return d
+}
+
+// questions makes a field of each value of a noun: plain quantities, words and choices; nouns inside it have
+// their own sheet.
+func questions(t reflect.Type) []document.Field {
+	var out []document.Field
+	for i := range t.NumField() {
+		f := t.Field(i)
+		key := f.Tag.Get("key")
+		if key == "" {
+			continue
+		}
+		hint := ""
+		switch {
+		case f.Tag.Get("one") != "":
+			hint = strings.ReplaceAll(f.Tag.Get("one"), "|", " / ")
+		case f.Type.Kind() == reflect.String, f.Type.Kind() == reflect.Int, f.Type.Kind() == reflect.Bool:
+		case strings.HasPrefix(f.Type.Name(), "Maybe["), f.Type.Kind() == reflect.Float64:
+			hint = exampleOf(f.Type)
+		default:
+			continue
+		}
+		name := strings.ReplaceAll(key, "_", " ")
+		out = append(out, document.Field{Name: strings.ToUpper(name[:1]) + name[1:], Hint: hint, Wide: len(hint) > 40})
+	}
+	return out
+}
+
+// exampleOf is a usual value of a quantity with its unit.
+func exampleOf(t reflect.Type) string {
+	if t.Kind() == reflect.Struct && t.NumField() > 0 {
+		t = t.Field(0).Type
+	}
+	if k := q.KindOf(reflect.Zero(t).Interface()); k != q.None {
+		return "(" + q.Typeset(k.Example()) + ")"
+	}
+	return ""
+}
