@@ -19,3 +19,11 @@ var relations = sync.OnceValue(func() relation.Registry {
 	}
 	return r
 })
+
+// RelationsPage is the documentation page of all relations, docs/relations.md.
+//
+//go:generate go run ./internal/page -out ../docs/relations.md
+func RelationsPage() string {
+	return "# The relations\n\nWritten from the cards in the code by `make generate`; do not edit.\n\n" +
+		relation.Markdown(Relations().All())
+}

@@ -1,3 +1,2 @@
-// Package physics gathers the published relations of Leste: air, jets and water on walls. Each relation
-// is a pure function with a card that carries its equation, range, source and uncertainty as data.
+// Package physics gathers the cards of all published relations on air, jets and water into one registry.
 package physics

@@ -87,23 +87,3 @@ func RoundWallSI(m, rho, nu, us, taumax, r, distance float64) (tau, edge float64
 
 // Fade is 1 up to x = 1, 0 from x = 2, straight between.
 func Fade(x float64) float64 { return max(0, min(1, 2-x)) }
-
-// PlaneSplit is the share of a slot jet's momentum that goes forward and back along a wall it hits at
-// the incidence given (90 degrees is at right angles); card oblique-plane.
-func PlaneSplit(incidence quantity.Angle) (forward, back quantity.Ratio) {
-	c := math.Cos(float64(incidence))
-	return quantity.Ratio((1 + c) / 2), quantity.Ratio((1 - c) / 2)
-}
-
-// RoundShare is the share of a round jet's momentum per direction over the mean of all directions, at an
-// azimuth counted from forward; card oblique-round.
-func RoundShare(incidence, azimuth quantity.Angle) quantity.Ratio {
-	return quantity.Ratio(RoundShareSI(math.Cos(float64(incidence)), math.Cos(float64(azimuth))))
-}
-
-// RoundShareSI is RoundShare from the cosines of incidence and azimuth.
-func RoundShareSI(cosIncidence, cosAzimuth float64) float64 {
-	s2 := 1 - cosIncidence*cosIncidence
-	d := 1 - cosIncidence*cosAzimuth
-	return s2 * math.Sqrt(s2) / (d * d)
-}
