@@ -113,7 +113,8 @@ func sheetName(s string, used map[string]bool) string {
 	if len(letters) > 28 {
 		letters = letters[:28]
 	}
-	name := string(letters)
+	name := strings.TrimSpace(string(letters))
+	letters = []rune(name)
 	for n := 2; used[strings.ToLower(name)]; n++ {
 		name = string(letters) + " " + strconv.Itoa(n)
 	}

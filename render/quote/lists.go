@@ -1,0 +1,176 @@
+package quote
+
+import (
+	"leste/job"
+	"leste/render/sheets"
+)
+
+// Lists returns what belongs to the offer as tables: parts with cut lengths, electrical loads, utilities,
+// what others supply, air schematic, settings, spares and upkeep. None holds a cost.
+func Lists(in *Input) []sheets.List {
+	out := []sheets.List{in.parts(), in.loads(), in.utilities(), in.others(), in.schematic(), in.setting(), in.upkeep()}
+	kept := out[:0]
+	for _, l := range out {
+		if len(l.Rows) > 0 {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
+
+// parts lists what is built: outlets, frames, blowers, filters, ducts and hoses with their cut lengths.
+func (in *Input) parts() sheets.List {
+	w, j := in.Words, in.Job
+	l := sheets.List{Name: "parts", Title: w.T("list.parts"), Heads: []string{w.T("offer.item"), w.T("list.where"), w.T("offer.quantity"), w.T("list.length"), w.T("list.bore"), w.T("offer.part"), w.T("notes.text")}}
+	add := func(item, where string, n int, length, bore float64, part, note string) {
+		row := []any{item, where, n, nil, nil, part, note}
+		if length > 0 {
+			row[3] = round(length * 1e3)
+		}
+		if bore > 0 {
+			row[4] = round(bore * 1e3)
+		}
+		l.Rows = append(l.Rows, row)
+	}
+	for _, s := range j.Stations {
+		for _, f := range s.Frames {
+			add(w.T("list.frame")+" "+f.Name, s.Name, 1, 0, 0, "", "")
+		}
+		for _, o := range s.Outlets {
+			note := ""
+			switch o.Kind {
+			case job.AirKnife:
+				note = w.Term("slot gap") + " " + w.Number(o.SlotGap.V.MM(), 3) + " mm"
+			case job.NozzleManifold:
+				note = w.T("drawing.nozzles", w.Number(float64(o.Count), 3), w.Number(o.Bore.V.MM(), 3))
+			}
+			add(w.Term(o.Kind)+" "+o.Name, s.Name, 1, float64(o.Length.V), float64(o.PlenumBore.V), "", note)
+		}
+	}
+	for _, b := range in.Result.Air.Blowers {
+		part := ""
+		for _, given := range j.AirSupply.Blowers {
+			if given.Name == b.Name {
+				part = given.Part
+			}
+		}
+		add(w.T("air.blower")+" "+b.Name, "", 1, 0, 0, part, w.T("air.motor")+" "+w.Number(float64(b.Motor)/1e3, 3)+" kW")
+	}
+	if f := j.AirSupply.Filter; f != nil {
+		add(w.T("list.filter"), "", max(f.Count, 1), 0, 0, "", f.Class)
+	}
+	if s := j.AirSupply.Silencer; s != nil {
+		add(w.T("list.silencer"), "", 1, 0, float64(s.Bore.V), "", "")
+	}
+	for _, b := range j.AirSupply.Branches {
+		for _, e := range b.Elements {
+			add(w.Term(e.Kind), b.Name, max(e.Count, 1), float64(e.Length.V), float64(e.Bore.V), "", e.Material)
+		}
+	}
+	for _, p := range in.Offer.Positions {
+		add(p.Name, w.T("offer.title"), max(int(p.Quantity), 1), 0, 0, p.Part, p.Note)
+	}
+	return l
+}
+
+// round drops what lies below a thousandth.
+func round(v float64) float64 { return float64(int64(v*1e3+0.5)) / 1e3 }
+
+// loads is the electrical load and signal list.
+func (in *Input) loads() sheets.List {
+	w := in.Words
+	l := sheets.List{Name: "electrical", Title: w.T("list.loads"), Heads: []string{w.T("air.blower"), w.T("air.motor") + " kW", w.T("list.class"), "V", "Hz", w.T("list.fullload") + " A", w.T("list.running") + " A", "cos φ", w.T("list.starter"), w.T("list.starts"), w.T("list.protection"), w.T("list.signals")}}
+	for _, x := range in.Loads {
+		signals := ""
+		for i, s := range x.Signals {
+			if i > 0 {
+				signals += "; "
+			}
+			signals += s
+		}
+		running := any(nil)
+		if x.Running > 0 {
+			running = round(float64(x.Running))
+		}
+		l.Rows = append(l.Rows, []any{x.Blower, round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), x.Starter, x.Starts, x.Protection, signals})
+	}
+	return l
+}
+
+func (in *Input) utilities() sheets.List {
+	w := in.Words
+	l := sheets.List{Name: "utilities", Title: w.T("list.utilities"), Heads: []string{w.T("offer.item"), w.T("notes.value"), w.T("notes.text")}}
+	if grid := in.grid(); grid > 0 {
+		l.Rows = append(l.Rows, []any{w.T("list.power") + " kW", round(grid / 1e3), w.T("list.powernote")},
+			[]any{w.T("list.heat") + " kW", round(grid / 1e3), w.T("list.heatnote")})
+	}
+	if flow := float64(in.Result.Air.Flow); flow > 0 {
+		l.Rows = append(l.Rows, []any{w.T("list.inlet") + " m³/h", round(flow / 1.2 * 3600), w.T("list.inletnote")})
+	}
+	off, rate := 0.0, 0.0
+	for _, f := range in.Result.Formats {
+		if f.Pitch > 0 {
+			rate = max(rate, float64(f.Speed)/float64(f.Pitch))
+			off = max(off, (f.Balance.BlownOff+f.Balance.Mist+f.Balance.Dripped)*float64(f.Speed)/float64(f.Pitch))
+		}
+	}
+	if off > 0 {
+		l.Rows = append(l.Rows, []any{w.T("list.drain") + " l/h", round(off * 3600), w.T("list.drainnote")})
+	}
+	return l
+}
+
+func (in *Input) others() sheets.List {
+	w := in.Words
+	l := sheets.List{Name: "others supply", Title: w.T("others.title"), Heads: []string{w.T("offer.no"), w.T("offer.item")}}
+	for i, text := range lines(w.T("others.list")) {
+		l.Rows = append(l.Rows, []any{i + 1, text})
+	}
+	return l
+}
+
+// schematic lists the way of the air with its measuring points.
+func (in *Input) schematic() sheets.List {
+	w := in.Words
+	l := sheets.List{Name: "air schematic", Title: w.T("list.schematic"), Heads: []string{w.T("list.from"), w.T("list.to"), w.T("list.by"), w.T("list.point")}}
+	for _, b := range in.Result.Air.Blowers {
+		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), b.Name, w.T("list.filter"), w.T("list.pointfilter")})
+	}
+	for _, b := range in.Job.AirSupply.Branches {
+		l.Rows = append(l.Rows, []any{b.From, b.To, b.Name, ""})
+	}
+	for _, o := range in.Result.Air.Outlets {
+		l.Rows = append(l.Rows, []any{o.Name, in.Words.T("list.container"), "", w.T("setup.plenum") + ", " + w.T("setup.deadend")})
+	}
+	return l
+}
+
+// setting lists the places of the outlets for each format.
+func (in *Input) setting() sheets.List {
+	w := in.Words
+	l := sheets.List{Name: "settings", Title: w.T("setup.settings"), Heads: []string{w.T("col.format"), w.T("drawing.station"), w.T("drawing.outlet"), "x mm", "y mm", "z mm", w.T("drawing.standoff") + " mm", w.T("drawing.tiltdeg")}}
+	if in.Plan == nil {
+		return l
+	}
+	for _, f := range in.Plan.Formats {
+		for _, s := range f.Stations {
+			for _, p := range s.Outlets {
+				l.Rows = append(l.Rows, []any{f.Format.Name, s.Name, p.Name, tenth(p.Middle.X), tenth(p.Middle.Y), tenth(p.Middle.Z), tenth(p.StandOff), in.tilt(p)})
+			}
+		}
+	}
+	return l
+}
+
+func (in *Input) upkeep() sheets.List {
+	w := in.Words
+	l := sheets.List{Name: "upkeep", Title: w.T("list.upkeep"), Heads: []string{w.T("list.when"), w.T("list.work"), w.T("list.spare")}}
+	for _, line := range lines(w.T("list.upkeeplist")) {
+		row := []any{}
+		for _, cell := range splitCells(line) {
+			row = append(row, cell)
+		}
+		l.Rows = append(l.Rows, row)
+	}
+	return l
+}
