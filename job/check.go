@@ -45,6 +45,9 @@ type checker struct {
 }
 
 func (c *checker) add(path string, f *fault) {
+	if len(c.problems) >= mostFaults {
+		return
+	}
 	line, column := c.file.Locate(path)
 	c.problems = append(c.problems, Problem{c.file.Name, line, column, path, f.code, f.text, f.want})
 }

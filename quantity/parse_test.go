@@ -235,7 +235,7 @@ func TestLawRoundTrips(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		text := strconv.FormatFloat(x, 'g', -1, 64) + " " + unit
+		text := strings.TrimSpace(strconv.FormatFloat(x, 'g', -1, 64) + " " + unit)
 		pattern := regexp.MustCompile(k.Pattern())
 		for _, c := range []struct {
 			text      string

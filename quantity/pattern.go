@@ -45,5 +45,5 @@ func (k Kind) Pattern() string {
 const (
 	numberPattern   = `[-+−]?[.,0-9][0-9.,/ ]*([eE][-+]?[0-9]+)?`
 	prefixPattern   = "[nuµμmcdhkMG]"
-	compoundPattern = `[^ 0-9/].*[-/*·^ 1-4¹²³⁴⁻(].*|.*/.*`
+	compoundPattern = `[^ .,0-9/].*[-/*·^ 1-4¹²³⁴⁻(].*|.*/.*`
 )
