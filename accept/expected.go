@@ -134,3 +134,12 @@ func readings(rows []Row, e Expected) []Reading {
 	}
 	return out
 }
+
+// RunningCurrent is the current of a motor at part load, from its full-load current and power factor and the
+// share of its full-load input: the part that magnetises stays, the part that works falls with the load.
+// Re-derived; within about a tenth above a quarter of the load.
+func RunningCurrent(full q.Current, powerFactor, share q.Ratio) q.Current {
+	pf := min(max(float64(powerFactor), 0), 1)
+	works := pf * float64(share)
+	return full * q.Current(math.Sqrt(works*works+1-pf*pf))
+}

@@ -102,3 +102,11 @@ func TestLawToleranceEnds(t *testing.T) {
 		t.Errorf("an empty job has the condition %s", c.What)
 	}
 }
+
+func TestLawRunningCurrentFallsToTheMagnetisingPart(t *testing.T) {
+	near(t, "full load", float64(RunningCurrent(20, 0.85, 1)), 20, 1e-9)
+	near(t, "no load", float64(RunningCurrent(20, 0.85, 0)), 20*math.Sqrt(1-0.85*0.85), 1e-9)
+	if RunningCurrent(20, 0.85, 0.5) >= RunningCurrent(20, 0.85, 0.8) {
+		t.Error("less load takes more current")
+	}
+}

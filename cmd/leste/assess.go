@@ -86,6 +86,11 @@ func (c assessCommand) assess(ctx context.Context, p *program) (*leste.Result, e
 		}
 		return nil, ended(exitInput)
 	}
+	return c.assessed(ctx, p, file)
+}
+
+// assessed assesses a job file that has been read.
+func (c assessCommand) assessed(ctx context.Context, p *program, file *job.File) (*leste.Result, error) {
 	options, err := c.options()
 	if err != nil {
 		return nil, err
