@@ -195,7 +195,11 @@ func FuzzProfile(f *testing.F) {
 func BenchmarkCheckOutline(b *testing.B) {
 	steps := []ProfileStep{corner(0, 0, 0, 0)}
 	for i := range mostSteps - 2 {
-		steps = append(steps, corner(30+float64(i%2), float64(i+1), 4, 0))
+		arc := 4.0
+		if i == 0 {
+			arc = 0
+		}
+		steps = append(steps, corner(30+float64(i%2), float64(i+1), arc, 0))
 	}
 	steps = append(steps, corner(0, mostSteps, 0, 0))
 	if faults := checkOutline(steps); len(faults) > 0 {
