@@ -14,12 +14,13 @@ import (
 
 // A Kind is something that is measured.
 type Kind struct {
-	Name   string // in the column "what"
-	Doc    string // one sentence for the form
-	At     string // what the column "at" holds: "zone", "outlet", "blower", "machine", or "" for nothing
-	Unit   q.Kind // of the column "value"; q.None for counts and words
-	Counts bool   // the columns "containers" and "failed" are filled
-	States []string
+	Name    string // in the column "what"
+	Doc     string // one sentence for the form
+	At      string // what the column "at" holds: "zone", "outlet", "blower", "machine", or "" for nothing
+	Unit    q.Kind // of the column "value"; q.None for counts and words
+	Counts  bool   // the columns "containers" and "failed" are filled
+	States  []string
+	Example string // of the column "value"
 }
 
 // Names of what is measured.
@@ -50,20 +51,20 @@ const (
 // Kinds lists what may be measured, in the order of the forms.
 func Kinds() []Kind {
 	return []Kind{
-		{Water, "Water of one container in a zone, by blotting and weighing; containers is how many shared a sheet.", "zone", q.KindMass, false, nil},
-		{Drop, "Largest drop in a zone of one container, from a photograph at a known scale.", "zone", q.KindLength, false, nil},
-		{Rejects, "Containers rejected by a machine, with the air on, off, or after drying by hand.", "machine", q.None, true, []string{AirOn, AirOff, HandDried}},
-		{Plenum, "Static pressure at the far end of an outlet's plenum.", "outlet", q.KindGauge, false, nil},
-		{Current, "Motor current of a blower.", "blower", q.KindCurrent, false, nil},
-		{Temperature, "Air temperature at a blower's discharge.", "blower", q.KindTemperature, false, nil},
-		{Filter, "Pressure drop of a blower's inlet filter.", "blower", q.KindPressureDrop, false, nil},
-		{Sound, "A-weighted sound pressure level at 1 m.", "", q.KindSoundLevel, false, nil},
-		{Speed, "Belt speed.", "", q.KindSpeed, false, nil},
-		{SlotGap, "Slot gap of an air knife, by feeler, as left.", "outlet", q.KindLength, false, nil},
-		{StandOff, "Outlet to wall along the air, as left.", "outlet", q.KindLength, false, nil},
-		{Clearance, "Outlet to wall at the nearest point, as left.", "outlet", q.KindLength, false, nil},
-		{Height, "Height of an outlet's middle above the belt, as left.", "outlet", q.KindLength, false, nil},
-		{Tilt, "Slope of the outlet line, as left.", "outlet", q.KindAngle, false, nil},
+		{Water, "Water of one container in a zone, by blotting and weighing; containers is how many shared a sheet.", "zone", q.KindMass, false, nil, "52 mg"},
+		{Drop, "Largest drop in a zone of one container, from a photograph at a known scale.", "zone", q.KindLength, false, nil, "0.4 mm"},
+		{Rejects, "Containers rejected by a machine, with the air on, off, or after drying by hand.", "machine", q.None, true, []string{AirOn, AirOff, HandDried}, ""},
+		{Plenum, "Static pressure at the far end of an outlet's plenum.", "outlet", q.KindGauge, false, nil, "20 kPa"},
+		{Current, "Motor current of a blower.", "blower", q.KindCurrent, false, nil, "9.8 A"},
+		{Temperature, "Air temperature at a blower's discharge.", "blower", q.KindTemperature, false, nil, "52 degC"},
+		{Filter, "Pressure drop of a blower's inlet filter.", "blower", q.KindPressureDrop, false, nil, "310 Pa"},
+		{Sound, "A-weighted sound pressure level at 1 m.", "", q.KindSoundLevel, false, nil, "83 dB"},
+		{Speed, "Belt speed.", "", q.KindSpeed, false, nil, "0.7 m/s"},
+		{SlotGap, "Slot gap of an air knife, by feeler, as left.", "outlet", q.KindLength, false, nil, "1.5 mm"},
+		{StandOff, "Outlet to wall along the air, as left.", "outlet", q.KindLength, false, nil, "40 mm"},
+		{Clearance, "Outlet to wall at the nearest point, as left.", "outlet", q.KindLength, false, nil, "38.5 mm"},
+		{Height, "Height of an outlet's middle above the belt, as left.", "outlet", q.KindLength, false, nil, "68 mm"},
+		{Tilt, "Slope of the outlet line, as left.", "outlet", q.KindAngle, false, nil, "22 deg"},
 	}
 }
 

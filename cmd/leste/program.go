@@ -40,6 +40,7 @@ type commands struct {
 	Check      checkCommand      `cmd:"" help:"Say everything that is wrong with a job file, each with its place."`
 	Assess     assessCommand     `cmd:"" help:"Calculate what the stations of a job leave and whether the next machine tolerates it."`
 	Quote      quoteCommand      `cmd:"" help:"Write the papers of an offer: quotation, drawings, lists, set-up sheet, forms of acceptance."`
+	Accept     acceptCommand     `cmd:"" help:"Judge what was measured on site: accepted, not accepted or not enough, and what is wrong where it is."`
 	Calc       calcCommand       `cmd:"" help:"Answer a single question: a jet, a drop, a duct, a motor."`
 	Survey     surveyCommand     `cmd:"" help:"Rank the places of a plant that blow compressed air by what a blower would save."`
 	Relations  relationsCommand  `cmd:"" help:"List the relations used, or show one with its equation, range and source."`

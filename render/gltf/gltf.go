@@ -49,7 +49,7 @@ func meshes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map)
 		keep(container)
 		for _, x := range s.Neighbours {
 			n := mesh{name: "neighbour", material: material{"neighbour", drawing.Mist, 0.8, 0.35}}
-			n.wall(b, x, nil)
+			n.wall(coarse(b), x, nil)
 			keep(n)
 		}
 		long = max(long, 2.5*float64(f.Pitch))

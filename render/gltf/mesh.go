@@ -146,6 +146,31 @@ func (m *mesh) wall(b *station.Body, x float64, colour func(row, col int) drawin
 	}
 }
 
+// thin is how many rows and columns of a neighbour's wall one of its model's stands for: it is only there to
+// show the room it takes.
+const thin = 4
+
+// coarse returns a body with a coarser wall.
+func coarse(b *station.Body) *station.Body {
+	s := b.Surface
+	if s.Rows < 4*thin || s.Cols < 4*thin {
+		return b
+	}
+	rows := []int{0}
+	for r := thin; r < s.Rows-1; r += thin {
+		rows = append(rows, r)
+	}
+	rows = append(rows, s.Rows-1)
+	c := *b
+	c.Surface = &station.Surface{Rows: len(rows), Cols: s.Cols / thin}
+	for _, r := range rows {
+		for k := range c.Surface.Cols {
+			c.Surface.Pos = append(c.Surface.Pos, s.Pos[r*s.Cols+k*thin])
+		}
+	}
+	return &c
+}
+
 // normalAt is the outward normal of a cell; from its neighbours where the surface carries none.
 func normalAt(s *station.Surface, r, c int) station.Vec {
 	if k := r*s.Cols + c; k < len(s.Normal) {

@@ -26,7 +26,7 @@ func Acceptance(in *Input) *document.Document {
 			}
 			states += s
 		}
-		t.Rows = append(t.Rows, document.Row(k.Name, w.Term("measure "+k.Name), dash(k.At), dash(states), dash(k.Unit.Example())))
+		t.Rows = append(t.Rows, document.Row(k.Name, w.Term("measure "+k.Name), dash(k.At), dash(states), dash(k.Example)))
 	}
 	d.Add(t)
 	in.forms(d)

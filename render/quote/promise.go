@@ -42,7 +42,16 @@ func (in *Input) ask(d *document.Document) {
 	if len(in.Result.Ask) == 0 {
 		return
 	}
-	d.Add(document.Heading{Level: 2, Text: in.Words.T("promise.ask")}, document.List{Items: in.Result.Ask, Numbered: true})
+	d.Add(document.Heading{Level: 2, Text: in.Words.T("promise.ask")}, document.List{Items: sentences(in.Result.Ask), Numbered: true})
+}
+
+// sentences starts each text with a capital letter.
+func sentences(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = sentence(q.Typeset(t))
+	}
+	return out
 }
 
 // condition is a limit of the line as a sentence.

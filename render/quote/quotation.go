@@ -1,14 +1,19 @@
 package quote
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	leste "leste"
 	q "leste/quantity"
 	"leste/render/document"
 	"leste/render/scene"
+	"leste/render/words"
 )
 
 // Quotation returns the customer's paper.
@@ -39,7 +44,7 @@ func Quotation(in *Input) *document.Document {
 // cover is the answer on one page.
 func (in *Input) cover() *document.Cover {
 	w, r := in.Words, in.Result
-	c := &document.Cover{For: in.Offer.For, Tone: tone(r.Verdict), Verdict: w.Term(string(r.Verdict))}
+	c := &document.Cover{For: in.Offer.For, Tone: tone(r.Verdict), Verdict: sentence(w.Term(string(r.Verdict)))}
 	f, z, x, ok := in.deciding()
 	if ok {
 		c.Answer = w.T("cover."+string(r.Verdict), f.Name, w.Term(z.Name), w.Term(x.Machine), in.value(x), in.limit(x))
@@ -75,6 +80,31 @@ func (in *Input) cover() *document.Cover {
 		c.Figure = &document.Figure{Drawing: s.Figure(scene.Plan, 160, 84, false)}
 	}
 	return c
+}
+
+// sentence starts a text with a capital letter.
+func sentence(s string) string {
+	for i, r := range s {
+		return string(unicode.ToUpper(r)) + s[i+utf8.RuneLen(r):]
+	}
+	return s
+}
+
+// worstFirst orders cases by their reserve.
+func worstFirst(cases []leste.CaseResult) []leste.CaseResult {
+	out := slices.Clone(cases)
+	slices.SortStableFunc(out, func(a, b leste.CaseResult) int { return cmp.Compare(a.Reserve, b.Reserve) })
+	return out
+}
+
+// drop writes the band of a drop's diameter in millimetres.
+func (in *Input) drop(b q.Band) string {
+	w := in.Words
+	mm := func(v float64) string { return w.Number(v*1e3, 2) }
+	if w.Units == words.US {
+		return w.Band(b, q.KindLength)
+	}
+	return mm(b.Likely) + unit + "(" + mm(b.Low) + unit + w.T("number.to") + unit + mm(b.High) + ")" + unit + "mm"
 }
 
 // cut parts a quantity into number and unit.
@@ -221,7 +251,7 @@ func (in *Input) zones(d *document.Document, f leste.FormatResult) {
 	w := in.Words
 	d.Add(document.Heading{Level: 2, Text: f.Name})
 	if f.Why != "" {
-		d.Add(document.Paragraph{Text: f.Why})
+		d.Add(document.Paragraph{Text: sentence(f.Why) + "."})
 	}
 	t := document.Table{Caption: w.T("zones.table", f.Name, w.Term(f.Case)), Columns: []document.Column{
 		{Head: w.T("col.zone")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.perarea"), Right: true}, {Head: w.T("col.drop"), Right: true}, {Head: w.T("col.cause")},
@@ -236,7 +266,7 @@ func (in *Input) zones(d *document.Document, f leste.FormatResult) {
 			cause += ", " + w.Term(z.Where)
 		}
 		t.Rows = append(t.Rows, []document.Cell{
-			{Text: w.Term(z.Name), Tone: style}, {Text: w.Band(z.Left, q.KindMass)}, {Text: w.Band(z.PerArea, q.KindAreaMass)}, {Text: w.Band(z.Largest, q.KindLength)}, {Text: cause},
+			{Text: w.Term(z.Name), Tone: style}, {Text: w.Band(z.Left, q.KindMass)}, {Text: w.Band(z.PerArea, q.KindAreaMass)}, {Text: in.drop(z.Largest)}, {Text: cause},
 		})
 	}
 	b := f.Balance
@@ -257,7 +287,7 @@ func (in *Input) helps(d *document.Document) {
 		if h.Air {
 			kind = w.T("helps.air")
 		}
-		t.Rows = append(t.Rows, document.Row(h.What, "× "+w.Number(h.Ratio, 2), kind))
+		t.Rows = append(t.Rows, document.Row(sentence(h.What), "× "+w.Number(h.Ratio, 2), kind))
 	}
 	d.Add(t)
 }
@@ -271,7 +301,7 @@ func (in *Input) cases(d *document.Document) {
 	t := document.Table{Caption: w.T("cases.table"), Columns: []document.Column{
 		{Head: w.T("col.case")}, {Head: w.T("col.format")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")},
 	}}
-	for _, c := range in.Result.Cases {
+	for _, c := range worstFirst(in.Result.Cases) {
 		t.Rows = append(t.Rows, []document.Cell{
 			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: w.Band(c.Left, q.KindMass)}, {Text: w.Number(c.Reserve, 2)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
 		})

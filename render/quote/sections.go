@@ -24,7 +24,7 @@ func (in *Input) standing(d *document.Document) {
 			if p.Factor < 1 {
 				mark = document.Bad
 			}
-			needs := p.Needs
+			needs := sentence(p.Needs)
 			if needs == "" {
 				needs = "–"
 			}
@@ -213,7 +213,7 @@ func (in *Input) notes(d *document.Document) {
 	if len(r.Notes) > 0 {
 		t := document.Table{Caption: w.T("notes.table"), Columns: []document.Column{{Head: w.T("notes.kind")}, {Head: w.T("notes.text"), Weight: 4}, {Head: w.T("notes.value"), Right: true}, {Head: w.T("notes.limit"), Right: true}}}
 		for _, n := range r.Notes {
-			t.Rows = append(t.Rows, []document.Cell{{Text: w.Term(string(n.Severity)), Tone: severity(n.Severity)}, {Text: n.Text}, {Text: noted(in, n.Value, n.Unit)}, {Text: noted(in, n.Limit, n.Unit)}})
+			t.Rows = append(t.Rows, []document.Cell{{Text: w.Term(string(n.Severity)), Tone: severity(n.Severity)}, {Text: sentence(n.Text)}, {Text: noted(in, n.Value, n.Unit)}, {Text: noted(in, n.Limit, n.Unit)}})
 		}
 		d.Add(t)
 	}
@@ -230,7 +230,7 @@ func (in *Input) notes(d *document.Document) {
 		for _, s := range card.Sources {
 			sources = append(sources, s.Text())
 		}
-		t.Rows = append(t.Rows, document.Row(card.Title, strings.Join(slices.Compact(sources), "\n")))
+		t.Rows = append(t.Rows, document.Row(sentence(card.Title), strings.Join(slices.Compact(sources), "\n")))
 	}
 	d.Add(t)
 }
@@ -262,6 +262,6 @@ func (in *Input) cautions(d *document.Document) {
 	w := in.Words
 	d.Add(document.Heading{Level: 1, Text: w.T("cautions.title")}, document.Panel{Tone: document.Undecided, Title: w.T("cautions.local"), Text: w.T("cautions.localtext")})
 	if len(in.Result.Cautions) > 0 {
-		d.Add(document.List{Items: in.Result.Cautions})
+		d.Add(document.List{Items: sentences(in.Result.Cautions)})
 	}
 }

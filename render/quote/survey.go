@@ -50,7 +50,7 @@ func questions(t reflect.Type) []document.Field {
 			hint = strings.ReplaceAll(f.Tag.Get("one"), "|", " / ")
 		case f.Type.Kind() == reflect.String, f.Type.Kind() == reflect.Int, f.Type.Kind() == reflect.Bool:
 		case strings.HasPrefix(f.Type.Name(), "Maybe["), f.Type.Kind() == reflect.Float64:
-			hint = exampleOf(f.Type)
+			hint = unitsOf(f.Type)
 		default:
 			continue
 		}
@@ -60,13 +60,15 @@ func questions(t reflect.Type) []document.Field {
 	return out
 }
 
-// exampleOf is a usual value of a quantity with its unit.
-func exampleOf(t reflect.Type) string {
+// unitsOf lists the usual units of a quantity.
+func unitsOf(t reflect.Type) string {
 	if t.Kind() == reflect.Struct && t.NumField() > 0 {
 		t = t.Field(0).Type
 	}
-	if k := q.KindOf(reflect.Zero(t).Interface()); k != q.None {
-		return "(" + q.Typeset(k.Example()) + ")"
+	k := q.KindOf(reflect.Zero(t).Interface())
+	if k == q.None {
+		return ""
 	}
-	return ""
+	units := k.Units()
+	return q.Typeset(strings.TrimSuffix(strings.Join(units[:min(3, len(units))], ", "), ", "))
 }

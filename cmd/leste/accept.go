@@ -1,0 +1,191 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"strings"
+
+	"leste/accept"
+	"leste/job"
+	q "leste/quantity"
+	"leste/render/quote"
+)
+
+type acceptCommand struct {
+	File       string  `arg:"" help:"Job file, or the quotation.json of the offer: its numbers are then the promise."`
+	Results    string  `arg:"" help:"CSV of what was measured; leste quote writes a blank one."`
+	Confidence float64 `default:"95" placeholder:"PERCENT" help:"Confidence to be reached, in per cent."`
+	Method     string  `help:"How the water is followed: ${methods}. The best there is when left out."`
+}
+
+// Run judges measurements against the promise.
+func (c acceptCommand) Run(ctx context.Context, p *program) error {
+	if !(c.Confidence >= 50 && c.Confidence < 100) {
+		return wrongInput(nil, "accept --confidence: %g %% is none; give 50 to below 100", c.Confidence)
+	}
+	data, name, err := p.read(c.File)
+	if err != nil {
+		return err
+	}
+	measured, resultsName, err := p.read(c.Results)
+	if err != nil {
+		return err
+	}
+	a, err := quoteCommand{File: c.File, Method: c.Method, Date: "2000-01-01"}.archive(ctx, p, data, name)
+	if err != nil {
+		return err
+	}
+	expected, err := promised(a)
+	if err != nil {
+		return err
+	}
+	rows, wrong := accept.Read(resultsName, bytes.NewReader(measured))
+	if wrong != nil {
+		if len(rows) == 0 {
+			return wrongInput(wrong, "nothing can be read from %s", resultsName)
+		}
+		fmt.Fprintf(p.errors, "%v\n", wrong)
+	}
+	j := accept.Judge(rows, expected, accept.Terms{Confidence: q.Ratio(c.Confidence / 100)})
+	if p.options.JSON {
+		err = p.printJSON(judgementJSON(a.Result.Job, j, wrong))
+	} else {
+		err = p.print([]byte(judgementText(a.Result.Job, j)))
+	}
+	if err != nil {
+		return err
+	}
+	switch {
+	case wrong != nil:
+		return ended(exitInput)
+	case j.Verdict == accept.NotAccepted:
+		return ended(exitNotMet)
+	case j.Verdict == accept.NotEnough:
+		return ended(exitUndecided)
+	}
+	return nil
+}
+
+// promised is what the offer promised and expects on site.
+func promised(a quote.Archive) (accept.Expected, error) {
+	file, problems := job.Load(a.JobName, []byte(a.JobFile))
+	if len(problems) > 0 {
+		return accept.Expected{}, wrongInput(problems, "the job file cannot be read")
+	}
+	filled := job.Clone(file.Job)
+	job.Fill(filled)
+	currents := map[string]q.Current{}
+	for _, l := range a.Loads {
+		currents[l.Blower] = l.Running
+	}
+	tolerances := map[string]float64{}
+	for _, t := range a.Tolerances {
+		for _, at := range append([]string{t.At}, t.Others...) {
+			tolerances[t.What+"/"+at] = narrow(t.Less, t.More)
+		}
+	}
+	return accept.From(filled, &a.Result, currents, tolerances), nil
+}
+
+// narrow is the smaller of two tolerances that are known.
+func narrow(a, b float64) float64 {
+	switch {
+	case math.IsNaN(a):
+		return b
+	case math.IsNaN(b):
+		return a
+	}
+	return min(a, b)
+}
+
+// judgementText writes a judgement for people, the verdict first.
+func judgementText(name string, j accept.Judgement) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s   %s\n", j.Verdict, name)
+	for _, x := range j.Promises {
+		fmt.Fprintf(&b, "  %s, %s, %s: %s at %.3g %% confidence", x.Format, x.Zone, x.Machine, x.Verdict, 100*float64(sure(x)))
+		if x.Text != "" {
+			fmt.Fprintf(&b, "; %s", x.Text)
+		}
+		if x.Verdict == accept.NotEnough && x.More > 0 {
+			fmt.Fprintf(&b, "; %d more, none of them failing, would do", x.More)
+		}
+		b.WriteString("\n")
+	}
+	if len(j.Findings) > 0 {
+		b.WriteString("\nWhat the readings point to, the most signs first\n")
+	}
+	for _, f := range j.Findings {
+		fmt.Fprintf(&b, "  %s %s\n", f.Text, f.Do)
+		for _, s := range f.Signs {
+			fmt.Fprintf(&b, "    - %s\n", s)
+		}
+	}
+	if len(j.Readings) > 0 {
+		b.WriteString("\nReadings\n")
+	}
+	for _, r := range j.Readings {
+		mark := "as expected"
+		if r.Beyond {
+			mark = "off"
+		}
+		kind := kindOf(r.What)
+		fmt.Fprintf(&b, "  %-12s %-24s %10s, expected %10s: %s\n", r.What, strings.TrimSpace(r.At+" "+r.Format), kind.Format(r.Read, q.SI), kind.Format(r.Want, q.SI), mark)
+	}
+	return b.String()
+}
+
+// sure is the confidence in the verdict that was reached.
+func sure(x accept.Judged) q.Ratio {
+	if x.Verdict == accept.NotAccepted {
+		return x.Doubt
+	}
+	return x.Confidence
+}
+
+func kindOf(what string) q.Kind {
+	for _, k := range accept.Kinds() {
+		if k.Name == what {
+			return k.Unit
+		}
+	}
+	return q.None
+}
+
+// judgementJSON is a judgement for programs. Values are SI; null is not known.
+func judgementJSON(name string, j accept.Judgement, wrong error) map[string]any {
+	promises := []any{}
+	for _, x := range j.Promises {
+		promises = append(promises, map[string]any{
+			"format": x.Format, "zone": x.Zone, "machine": x.Machine, "quantity": x.Quantity, "limit": number(x.Limit), "verdict": x.Verdict,
+			"confidence_pct": number(100 * float64(x.Confidence)), "doubt_pct": number(100 * float64(x.Doubt)), "containers": x.Containers, "failed": x.Failed,
+			"mean": number(x.Mean), "upper": number(x.Upper), "more_containers": x.More, "text": x.Text,
+		})
+	}
+	findings := []any{}
+	for _, f := range j.Findings {
+		findings = append(findings, map[string]any{"code": f.Code, "text": f.Text, "do": f.Do, "signs": f.Signs})
+	}
+	readings := []any{}
+	for _, r := range j.Readings {
+		readings = append(readings, map[string]any{"what": r.What, "at": r.At, "format": r.Format, "read": number(r.Read), "expected": number(r.Want), "ratio": number(r.Ratio), "off": r.Beyond})
+	}
+	problems := []string{}
+	if wrong != nil {
+		problems = strings.Split(wrong.Error(), "\n")
+	}
+	return map[string]any{
+		"schema": "leste-accept-1", "job": name, "verdict": j.Verdict, "confidence_asked_pct": number(100 * float64(j.Terms.Confidence)),
+		"promises": promises, "findings": findings, "readings": readings, "problems": problems,
+	}
+}
+
+// number is a number for JSON; what is not known or has no end is null.
+func number(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
