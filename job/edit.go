@@ -70,7 +70,7 @@ func (e *editor) set(n *yaml.Node, steps []string, value string) ([]byte, bool) 
 			}
 			return e.insert(n, steps[i:], value)
 		}
-		if next.value.Kind == yaml.AliasNode || next.value.Anchor != "" {
+		if next.value.Kind == yaml.AliasNode {
 			return nil, false
 		}
 		last, n = next, next.value
@@ -250,7 +250,7 @@ func rewrite(data []byte, steps []string, value string) ([]byte, error) {
 		e, ok := child(n, s)
 		if ok {
 			n = e.value
-			if n.Kind == yaml.AliasNode || n.Anchor != "" {
+			if n.Kind == yaml.AliasNode {
 				return nil, fmt.Errorf("%s is shared", s)
 			}
 			continue

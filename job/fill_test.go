@@ -407,6 +407,7 @@ func TestReferenceMotion(t *testing.T) {
 		{"speed: 0.6 m/s", "", 0.6, 10, 60, 0, true, false, true},
 		{"", "", 0.6, 10, 60, 0, true, true, true},
 		{"pitch: 80 mm", "", 0.6, 7.5, 80, 20, false, true, false},
+		{"speed: 1 m/s", "rate: 600 /min", 1, 10, 100, 40, false, false, false},
 		// What the format says wins; the line's spacing before its speed, its speed before its rate.
 		{"speed: 1 m/s, pitch: 80 mm", "rate: 600 /min", 0.8, 10, 80, 20, false, false, false},
 		{"rate: 600 /min, pitch: 80 mm", "speed: 0.4 m/s", 0.4, 5, 80, 20, false, false, false},

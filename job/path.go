@@ -91,7 +91,7 @@ func child(n *yaml.Node, name string) (entry, bool) {
 				sources = m.Content
 			}
 			for _, s := range sources {
-				if s = follow(s); s != n && s.Kind == yaml.MappingNode {
+				if s = follow(s); s.Kind == yaml.MappingNode {
 					for i := 0; i+1 < len(s.Content); i += 2 {
 						if s.Content[i].Value == name {
 							return entry{s.Content[i], s.Content[i+1]}, true

@@ -79,8 +79,14 @@ stations:
 	if line, _ := f.Locate("/stations/0/outlets/1/slot_gap"); line != 6 {
 		t.Errorf("a merged value is located in line %d, want 6", line)
 	}
-	if err := f.Set("/stations/0/outlets/2/slot_gap", "2 mm"); err == nil {
-		t.Error("a shared value was edited")
+	// The gap of the first is also that of the others; the height of the second is its own.
+	for _, path := range []string{"/stations/0/outlets/0/slot_gap", "/stations/0/outlets/2/slot_gap"} {
+		if err := f.Set(path, "2 mm"); err == nil {
+			t.Errorf("%s is shared and was edited", path)
+		}
+	}
+	if err := f.Set("/stations/0/outlets/1/height", "70 mm"); err != nil || f.Job.Stations[0].Outlets[1].Height.V != 0.07 {
+		t.Error(err)
 	}
 }
 

@@ -130,6 +130,9 @@ func TestLawDocumentLinks(t *testing.T) {
 // Every commented key of the starter can be uncommented as it stands.
 func TestLawStarterCommentsAreKeys(t *testing.T) {
 	text := string(Starter())
+	if n := strings.Count(text, "# Name of the outlet."); n != 1 {
+		t.Errorf("a key is explained %d times", n)
+	}
 	lines := strings.Split(text, "\n")
 	key := regexp.MustCompile(`^( +)# ([a-z_]+: .*)$`)
 	n := 0
