@@ -102,8 +102,10 @@ var axisKeys = []struct {
 	axis, key string
 	kind      q.Kind
 }{
-	{"height", "height", q.KindLength}, {"stand-off", "stand_off", q.KindLength},
-	{"tilt", "tilt", q.KindAngle}, {"aim", "aim", q.KindAngle},
+	{"height", "height", q.KindLength},
+	{"stand-off", "stand_off", q.KindLength},
+	{"tilt", "tilt", q.KindAngle},
+	{"aim", "aim", q.KindAngle},
 }
 
 // Reach is the range of an axis in SI; an end that is not given is infinite.

@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"reflect"
 	"strings"
@@ -23,7 +24,10 @@ func (f *File) Set(path, value string) error {
 	}
 	before := Clone(f.Job)
 	if err := SetValue(before, path, value); err != nil {
-		p := err.(Problem)
+		var p Problem
+		if !errors.As(err, &p) {
+			return err
+		}
 		p.File = f.Name
 		p.Line, p.Column = f.Locate(path)
 		return p

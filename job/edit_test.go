@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"errors"
 	"reflect"
 	"strings"
 	"testing"
@@ -34,7 +35,7 @@ func TestReferenceSetEditsInPlace(t *testing.T) {
 	for _, c := range []struct{ name, text, path, value, want string }{
 		{"plain", "site:\n  altitude: 60 m # sea\n", "/site/altitude", "100 m", "site:\n  altitude: 100 m # sea\n"},
 		{"double quotes", "site:\n  altitude: \"60 m\" # sea\n", "/site/altitude", "70 m", "site:\n  altitude: 70 m # sea\n"},
-		{"single quotes", "notes: 'it''s' # n\n", "/notes", "it is", "notes: it is # n\n"},
+		{"single quotes", "notes: 'it''s' # n\nsite:   {}\n", "/notes", "it is", "notes: it is # n\nsite:   {}\n"},
 		{"needs quotes", "notes: a\n", "/notes", "a: b # c", "notes: \"a: b # c\"\n"},
 		{"flow", "site:\n  summer: {temperature: 28 degC, humidity: 65 %} # hot\n", "/site/summer/temperature", "30 degC", "site:\n  summer: {temperature: 30 degC, humidity: 65 %} # hot\n"},
 		{"flow, new key", "site:\n  summer: { temperature: 28 degC } # hot\n", "/site/summer/humidity", "60 %", "site:\n  summer: { temperature: 28 degC, humidity: 60 % } # hot\n"},
@@ -97,8 +98,8 @@ func TestReferenceSetRefuses(t *testing.T) {
 	} {
 		f := mustRead(t, text)
 		err := f.Set(c.path, c.value)
-		p, ok := err.(Problem)
-		if !ok || p.Code != c.code {
+		var p Problem
+		if !errors.As(err, &p) || p.Code != c.code {
 			t.Errorf("Set(%q, %q): %v, want code %s", c.path, c.value, err, c.code)
 		}
 		if string(f.Bytes()) != text {

@@ -2,6 +2,7 @@ package job
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -89,8 +90,8 @@ type fault struct {
 }
 
 func fromQuantity(err error) *fault {
-	p, ok := err.(*q.ParseError)
-	if !ok {
+	var p *q.ParseError
+	if !errors.As(err, &p) {
 		return &fault{CodeText, err.Error(), ""}
 	}
 	return &fault{p.Code, p.Text, p.Want}

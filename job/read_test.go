@@ -138,10 +138,22 @@ func TestReferenceLocate(t *testing.T) {
 		path         string
 		line, column int
 	}{
-		{"", 1, 1}, {"/job", 2, 6}, {"/site", 3, 1}, {"/site/summer", 4, 11}, {"/site/summer/temperature", 4, 25},
-		{"/site/summer/humidity", 4, 11}, {"/site/winter/humidity", 3, 1}, {"/formats", 5, 1}, {"/formats/0", 6, 5},
-		{"/formats/0/name", 6, 11}, {"/formats/0/container", 7, 5}, {"/formats/0/container/family", 8, 15},
-		{"/formats/1", 5, 1}, {"/formats/-1/x", 5, 1}, {"/nothing/at/all", 1, 1}, {"/job/x", 2, 6},
+		{"", 1, 1},
+		{"/job", 2, 6},
+		{"/site", 3, 1},
+		{"/site/summer", 4, 11},
+		{"/site/summer/temperature", 4, 25},
+		{"/site/summer/humidity", 4, 11},
+		{"/site/winter/humidity", 3, 1},
+		{"/formats", 5, 1},
+		{"/formats/0", 6, 5},
+		{"/formats/0/name", 6, 11},
+		{"/formats/0/container", 7, 5},
+		{"/formats/0/container/family", 8, 15},
+		{"/formats/1", 5, 1},
+		{"/formats/-1/x", 5, 1},
+		{"/nothing/at/all", 1, 1},
+		{"/job/x", 2, 6},
 	} {
 		if line, column := f.Locate(c.path); line != c.line || column != c.column {
 			t.Errorf("%q is at %d:%d, want %d:%d", c.path, line, column, c.line, c.column)
@@ -255,7 +267,9 @@ func BenchmarkRead(b *testing.B) {
 	data := Starter()
 	b.SetBytes(int64(len(data)))
 	for b.Loop() {
-		Read("starter.yaml", data)
+		if _, p := Read("starter.yaml", data); len(p) > 0 {
+			b.Fatal(p.Error())
+		}
 	}
 }
 
@@ -266,7 +280,9 @@ func BenchmarkCheck(b *testing.B) {
 	}
 	f, _ := Read("base.yaml", data)
 	for b.Loop() {
-		Check(f)
+		if p := Check(f); len(p) > 0 {
+			b.Fatal(p.Error())
+		}
 	}
 }
 
@@ -277,7 +293,9 @@ func BenchmarkLoad(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		Load("base.yaml", data)
+		if _, p := Load("base.yaml", data); len(p) > 0 {
+			b.Fatal(p.Error())
+		}
 	}
 }
 

@@ -163,12 +163,31 @@ var (
 
 // zoneWords are the words plants use for zones; longer ones stand before those that they contain.
 var zoneWords = []struct{ word, zone string }{
-	{"tamper", ZoneTamperBand}, {"closure", ZoneClosure}, {"cap", ZoneClosure}, {"crown", ZoneClosure},
-	{"label", ZoneLabelPanel}, {"panel", ZoneLabelPanel}, {"countersink", ZoneCountersink}, {"seam", ZoneSeam},
-	{"neck ring", ZoneNeckRing}, {"neck", ZoneFinish}, {"finish", ZoneFinish}, {"thread", ZoneFinish}, {"mouth", ZoneFinish},
-	{"shoulder", ZoneShoulder}, {"sidewall", ZoneSidewall}, {"side wall", ZoneSidewall}, {"body", ZoneSidewall}, {"wall", ZoneSidewall},
-	{"heel", ZoneHeel}, {"dome", ZoneDome}, {"bottom", ZoneBase}, {"base", ZoneBase},
-	{"lid", ZoneEnd}, {"can end", ZoneEnd}, {"top end", ZoneEnd},
+	{"tamper", ZoneTamperBand},
+	{"closure", ZoneClosure},
+	{"cap", ZoneClosure},
+	{"crown", ZoneClosure},
+	{"label", ZoneLabelPanel},
+	{"panel", ZoneLabelPanel},
+	{"countersink", ZoneCountersink},
+	{"seam", ZoneSeam},
+	{"neck ring", ZoneNeckRing},
+	{"neck", ZoneFinish},
+	{"finish", ZoneFinish},
+	{"thread", ZoneFinish},
+	{"mouth", ZoneFinish},
+	{"shoulder", ZoneShoulder},
+	{"sidewall", ZoneSidewall},
+	{"side wall", ZoneSidewall},
+	{"body", ZoneSidewall},
+	{"wall", ZoneSidewall},
+	{"heel", ZoneHeel},
+	{"dome", ZoneDome},
+	{"bottom", ZoneBase},
+	{"base", ZoneBase},
+	{"lid", ZoneEnd},
+	{"can end", ZoneEnd},
+	{"top end", ZoneEnd},
 }
 
 // readComplaint reads words such as "0.1 % rejects at the closure" or "one in a thousand, label lifts".

@@ -65,14 +65,18 @@ func (k Kind) Parse(text string) (float64, error) {
 		return k.bare(text, number)
 	}
 	if s := standardIn(rest); s != "" {
-		return 0, &ParseError{CodeStandard, fmt.Sprintf("%q counts air at a standard state that it does not tell", s),
-			"give the actual flow at the state meant, e.g. \"600 m3/h\" or \"350 cfm\""}
+		return 0, &ParseError{
+			CodeStandard, fmt.Sprintf("%q counts air at a standard state that it does not tell", s),
+			"give the actual flow at the state meant, e.g. \"600 m3/h\" or \"350 cfm\"",
+		}
 	}
 	u, perr := parseUnit(rest)
 	if perr != nil {
 		if code, tail, ok := strings.Cut(rest, "/"); ok && (k == KindPricePerEnergy || k == KindPricePerPower) && len(code) >= 1 {
-			return 0, &ParseError{CodeUnit, fmt.Sprintf("%q names a currency; the prices of a job share one, which it names once", rest),
-				fmt.Sprintf("write \"/%s\"", tail)}
+			return 0, &ParseError{
+				CodeUnit, fmt.Sprintf("%q names a currency; the prices of a job share one, which it names once", rest),
+				fmt.Sprintf("write \"/%s\"", tail),
+			}
 		}
 		if perr.Want == "" {
 			perr.Want = k.wantUnit(rest)
@@ -99,8 +103,10 @@ func (k Kind) bare(text string, number float64) (float64, error) {
 		return 0, nil
 	}
 	first, _, _ := strings.Cut(kinds[k].units, "|")
-	return 0, &ParseError{CodeNoUnit, fmt.Sprintf("%q has no unit; %s is needed", strings.TrimSpace(text), k.Name()),
-		fmt.Sprintf("write the unit, e.g. \"%s %s\"", strings.TrimSpace(text), first)}
+	return 0, &ParseError{
+		CodeNoUnit, fmt.Sprintf("%q has no unit; %s is needed", strings.TrimSpace(text), k.Name()),
+		fmt.Sprintf("write the unit, e.g. \"%s %s\"", strings.TrimSpace(text), first),
+	}
 }
 
 // zeroNeedsNoUnit reports whether nothing is nothing in every unit of the kind.
@@ -120,17 +126,23 @@ func (k Kind) settle(text string, v float64, basis traits) (float64, error) {
 	switch k {
 	case KindGauge:
 		if basis&overVacuum != 0 {
-			return 0, &ParseError{CodeBasis, fmt.Sprintf("%q is absolute, a gauge pressure is meant here", text),
-				"write the pressure above the room's, e.g. \"20 kPa\""}
+			return 0, &ParseError{
+				CodeBasis, fmt.Sprintf("%q is absolute, a gauge pressure is meant here", text),
+				"write the pressure above the room's, e.g. \"20 kPa\"",
+			}
 		}
 	case KindAbsolute:
 		if basis&overRoom != 0 {
-			return 0, &ParseError{CodeBasis, fmt.Sprintf("%q is a gauge pressure, an absolute one is meant here", text),
-				"write the pressure above vacuum, e.g. \"101.3 kPa\""}
+			return 0, &ParseError{
+				CodeBasis, fmt.Sprintf("%q is a gauge pressure, an absolute one is meant here", text),
+				"write the pressure above vacuum, e.g. \"101.3 kPa\"",
+			}
 		}
 		if v < leastAbsolute && basis&overVacuum == 0 {
-			return 0, &ParseError{CodeBasis, fmt.Sprintf("%q is far below any air pressure on site; it looks like a gauge pressure", text),
-				"write the absolute pressure, e.g. \"101.3 kPa\""}
+			return 0, &ParseError{
+				CodeBasis, fmt.Sprintf("%q is far below any air pressure on site; it looks like a gauge pressure", text),
+				"write the absolute pressure, e.g. \"101.3 kPa\"",
+			}
 		}
 	case KindTemperature:
 		if v < 0 {
@@ -198,8 +210,15 @@ func cutBasis(s string) (string, traits) {
 		word  string
 		basis traits
 	}{
-		{"(g)", overRoom}, {"(gauge)", overRoom}, {" gauge", overRoom}, {" g", 0},
-		{"(a)", overVacuum}, {"(abs)", overVacuum}, {" absolute", overVacuum}, {" abs.", overVacuum}, {" abs", overVacuum},
+		{"(g)", overRoom},
+		{"(gauge)", overRoom},
+		{" gauge", overRoom},
+		{" g", 0},
+		{"(a)", overVacuum},
+		{"(abs)", overVacuum},
+		{" absolute", overVacuum},
+		{" abs.", overVacuum},
+		{" abs", overVacuum},
 	} {
 		if rest, ok := strings.CutSuffix(s, w.word); ok && w.basis != 0 {
 			if u, perr := parseUnit(rest); perr == nil && u.dim == dPressure {

@@ -53,8 +53,10 @@ func (p *unitParser) product(depth int) (unit, *ParseError) {
 			fallthrough
 		default:
 			if divided {
-				return unit{}, &ParseError{CodeUnit, fmt.Sprintf("%q can be read in two ways", clip(p.s)),
-					"put what is divided by in parentheses, e.g. \"W/(m2 K)\""}
+				return unit{}, &ParseError{
+					CodeUnit, fmt.Sprintf("%q can be read in two ways", clip(p.s)),
+					"put what is divided by in parentheses, e.g. \"W/(m2 K)\"",
+				}
 			}
 		}
 		p.space()
