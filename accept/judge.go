@@ -248,7 +248,7 @@ func (j Judged) missing(text string, t Terms) Judged {
 	case "drop":
 		j.More, _ = water.SampleSize(t.Share, t.Confidence, 0)
 	default:
-		j.More = 2 * fewest
+		j.More = 10
 	}
 	return j
 }

@@ -105,12 +105,19 @@ func judgementText(name string, j accept.Judgement) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s   %s\n", j.Verdict, name)
 	for _, x := range j.Promises {
-		fmt.Fprintf(&b, "  %s, %s, %s: %s at %.3g %% confidence", x.Format, x.Zone, x.Machine, x.Verdict, 100*float64(sure(x)))
+		fmt.Fprintf(&b, "  %s, %s, %s: %s", x.Format, x.Zone, x.Machine, x.Verdict)
+		if x.Containers > 0 {
+			fmt.Fprintf(&b, " at %.3g %% confidence", 100*float64(sure(x)))
+		}
 		if x.Text != "" {
 			fmt.Fprintf(&b, "; %s", x.Text)
 		}
 		if x.Verdict == accept.NotEnough && x.More > 0 {
-			fmt.Fprintf(&b, "; %d more, none of them failing, would do", x.More)
+			how := "more containers, none of them failing, would do"
+			if x.Quantity == "water" || x.Quantity == "mass" {
+				how = "more weighings like these would do"
+			}
+			fmt.Fprintf(&b, "; %d %s", x.More, how)
 		}
 		b.WriteString("\n")
 	}

@@ -146,6 +146,11 @@ func (l *layout) least(rest []document.Block) float64 {
 		return h + 12
 	case document.Heading:
 		return 12 + l.least(rest[1:])
+	case document.Paragraph: // a short one belongs to what it introduces
+		lines := len(leadLines(b.Lead, b.Text, width))
+		if lines <= 3 {
+			return float64(lines)*bodyLead + 2 + min(l.least(rest[1:]), 130)
+		}
 	case document.Table:
 		return 24
 	case document.Panel:

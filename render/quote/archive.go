@@ -104,6 +104,9 @@ func pack(v reflect.Value) any {
 		}
 		return out
 	case reflect.Map:
+		if v.IsNil() {
+			return nil
+		}
 		out := map[string]any{}
 		for _, k := range v.MapKeys() {
 			out[k.String()] = pack(v.MapIndex(k))

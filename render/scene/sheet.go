@@ -220,7 +220,7 @@ func (s Subject) block(o Options, scale float64, number, total int) []drawing.Sh
 		}
 		size := f.size
 		lines := face.Wrap(f.value, size, f.w-3.2)
-		for len(lines) > 2 && size > 2.2 {
+		for (len(lines) > 2 || len(lines) == 2 && size > 3.2) && size > 2.2 {
 			size *= 0.9
 			lines = face.Wrap(f.value, size, f.w-3.2)
 		}

@@ -117,7 +117,7 @@ func (s Subject) plan(pr projector) []drawing.Shape {
 	}
 	out = append(out, drawing.Line{Layer: drawing.Centre, A: pr.at(station.Vec{X: from - 0.01}), B: pr.at(station.Vec{X: to + 0.01})})
 	out = append(out, s.cross(pr, station.Vec{Y: wide + 0.02}, station.Vec{Y: -wide - 0.02})...)
-	return append(out, s.travel(pr, from, -wide)...)
+	return append(out, s.travel(pr, from)...)
 }
 
 func (s Subject) along(pr projector) []drawing.Shape {
@@ -219,20 +219,19 @@ func (s Subject) cross(pr projector, a, b station.Vec) []drawing.Shape {
 	return []drawing.Shape{drawing.Line{Layer: drawing.Centre, A: pr.at(a), B: pr.at(b)}}
 }
 
-// travel draws the arrow of travel beside the belt.
-func (s Subject) travel(pr projector, from, y float64) []drawing.Shape {
-	a := pr.at(station.Vec{X: from, Y: y}).Add(drawing.Point{Y: -14 * s.turn()})
-	b := a.Add(drawing.Point{X: 40 * s.turn()})
-	head := drawing.Ink
-	tip := func(dx, dy float64) drawing.Point { return b.Add(drawing.Point{X: dx * s.turn(), Y: dy}) }
+// travel draws the arrow of travel, upstream of everything else.
+func (s Subject) travel(pr projector, from float64) []drawing.Shape {
+	end := pr.at(station.Vec{X: from}).Add(drawing.Point{X: -14 * s.turn(), Y: 8})
+	start := end.Add(drawing.Point{X: -44 * s.turn()})
+	neck := end.Add(drawing.Point{X: -12 * s.turn()})
 	align := drawing.Left
 	if s.turn() < 0 {
 		align = drawing.Right
 	}
 	return []drawing.Shape{
-		drawing.Line{Layer: drawing.Notes, A: a, B: b},
-		drawing.Polyline{Layer: drawing.Notes, Points: []drawing.Point{tip(14, 0), tip(0, 4.5), tip(0, -4.5)}, Closed: true, Styled: drawing.Filled(head)},
-		drawing.Text{Layer: drawing.Notes, At: tip(18, -4), String: s.Words.T("drawing.travel"), Size: 2.5, Align: align},
+		drawing.Line{Layer: drawing.Notes, A: start, B: neck},
+		drawing.Polyline{Layer: drawing.Notes, Points: []drawing.Point{end, neck.Add(drawing.Point{Y: 4}), neck.Add(drawing.Point{Y: -4})}, Closed: true, Styled: drawing.Filled(drawing.Ink)},
+		drawing.Text{Layer: drawing.Notes, At: start.Add(drawing.Point{Y: 6}), String: s.Words.T("drawing.travel"), Size: 2.5, Align: align},
 	}
 }
 
