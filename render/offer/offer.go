@@ -48,7 +48,7 @@ func Files(in *quote.Input, t quote.Terms) ([]File, []string, error) {
 		func() error { return p.pdf("acceptance.pdf", quote.Acceptance(in)) },
 		func() error { return p.blank() },
 		func() error { return p.pdf("risk-notes.pdf", quote.Risk(in)) },
-		func() error { return p.pdf("survey.pdf", quote.Survey(in.Words, in.Head)) },
+		func() error { return p.pdf("survey.pdf", quote.Survey(in.Words, in.Head, in.Offer.Date)) },
 		func() error { return p.lists() },
 		func() error { return p.drawings() },
 		func() error { return p.models() },

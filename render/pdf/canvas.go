@@ -35,6 +35,9 @@ func newCanvas(width, height float64, a about) canvas {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: width, Ht: height}})
 	f.SetCatalogSort(true) // the same bytes for the same content
 	date := a.date.UTC()
+	if date.IsZero() {
+		date = time.Unix(0, 0).UTC() // never the clock: the same paper, the same bytes
+	}
 	f.SetCreationDate(date)
 	f.SetModificationDate(date)
 	f.SetTitle(a.title, true)

@@ -130,7 +130,7 @@ func TestReferenceThePaperHoldsTheFiguresOfTheResult(t *testing.T) {
 func every(t *testing.T, in *Input) string {
 	t.Helper()
 	var all strings.Builder
-	for _, d := range []*document.Document{Quotation(in), SetUp(in), Acceptance(in), Risk(in), Survey(in.Words, in.Head)} {
+	for _, d := range []*document.Document{Quotation(in), SetUp(in), Acceptance(in), Risk(in), Survey(in.Words, in.Head, day)} {
 		if err := html.Write(&all, d); err != nil {
 			t.Fatal(err)
 		}
@@ -238,7 +238,7 @@ func TestLawTermsAreChecked(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"kind: gift": "budget or firm", "discount_pct: 100": "below 100", "items: [{ name: a }]": "quantity is missing", "items: [{ quantity: 1, price: -1 }]": "price is -1",
-		"colour: red": "colour", "number: [": "line", "date: 2026-03-02\nvalid_until: 2026-01-01": "before date",
+		"kind: firm\ncolour: red": "terms.yaml:2", "number: [": "terms.yaml:2:1: ", "date: 2026-03-02\nvalid_until: 2026-01-01": "before date",
 	} {
 		if _, err := ReadTerms("terms.yaml", []byte(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q gives %v, want something about %q", text, err, want)

@@ -3,6 +3,7 @@ package quote
 import (
 	"reflect"
 	"strings"
+	"time"
 
 	"leste/job"
 	q "leste/quantity"
@@ -12,8 +13,8 @@ import (
 
 // Survey returns the blank sheet that an enquiry is taken down on. Its questions are the job file's own: the
 // tags of the nouns, so that an answer has its place in the file.
-func Survey(w words.Words, head document.Letterhead) *document.Document {
-	in := &Input{Job: &job.Job{Name: w.T("survey.title")}, Words: w, Head: head}
+func Survey(w words.Words, head document.Letterhead, date time.Time) *document.Document {
+	in := &Input{Offer: Offer{Date: date}, Job: &job.Job{Name: w.T("survey.title")}, Words: w, Head: head}
 	d := in.base(w.T("survey.kind"))
 	d.Add(document.Paragraph{Text: w.T("survey.text")})
 	var j job.Job

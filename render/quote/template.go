@@ -91,7 +91,7 @@ func (t *Template) letterhead(name string, data []byte) error {
 		err = l.Load(&h)
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %w", name, err)
+		return located(name, err)
 	}
 	t.Head.Name, t.Head.Lines = h.Name, h.Lines
 	return nil

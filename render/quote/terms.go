@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"time"
 
@@ -95,11 +96,11 @@ func ReadTerms(name string, data []byte) (Terms, error) {
 	t := Terms{Kind: "budget", Number: "draft"}
 	dec, err := yaml.NewLoader(strings.NewReader(string(data)), yaml.WithKnownFields())
 	if err != nil {
-		return t, fmt.Errorf("%s: %w", name, err)
+		return t, located(name, err)
 	}
 	if len(strings.TrimSpace(string(data))) > 0 {
 		if err := dec.Load(&t); err != nil {
-			return t, fmt.Errorf("%s: %w", name, err)
+			return t, located(name, err)
 		}
 	}
 	return t, t.check(name)
@@ -134,4 +135,22 @@ func (t Terms) check(name string) error {
 		}
 	}
 	return errors.Join(wrong...)
+}
+
+// place is how the YAML reader says where it stopped.
+var place = regexp.MustCompile(`(?:at )?L(\d+)\.C(\d+):? ?|line (\d+):? ?`)
+
+// located puts the place of a YAML error before its text.
+func located(name string, err error) error {
+	text := strings.Join(strings.Fields(err.Error()), " ")
+	text = strings.TrimPrefix(strings.TrimPrefix(text, "go-yaml load error "), "go-yaml: ")
+	at := ""
+	if m := place.FindStringSubmatch(text); m != nil {
+		at = ":" + m[1] + m[3]
+		if m[2] != "" {
+			at += ":" + m[2]
+		}
+		text = strings.Replace(text, m[0], "", 1)
+	}
+	return fmt.Errorf("%s%s: %s", name, at, strings.TrimSpace(text))
 }
