@@ -87,8 +87,10 @@ func outletSettings(j *job.Job, si int, group []int) []Setting {
 		}
 	}
 	length := func(what string, v float64, reach float64, change func(o *job.Outlet, v q.Maybe[q.Length])) Setting {
-		return Setting{What: what, At: o.Name, Others: others, Value: v, Kind: q.KindLength, Reach: reach, Down: true, Up: true,
-			set: each(func(o *job.Outlet, v float64) { change(o, q.Known(q.Length(v))) })}
+		return Setting{
+			What: what, At: o.Name, Others: others, Value: v, Kind: q.KindLength, Reach: reach, Down: true, Up: true,
+			set: each(func(o *job.Outlet, v float64) { change(o, q.Known(q.Length(v))) }),
+		}
 	}
 	var out []Setting
 	if !o.Offset.Known || o.StandOff.Known {
@@ -99,8 +101,10 @@ func outletSettings(j *job.Job, si int, group []int) []Setting {
 			out = append(out, length(Height, float64(o.Height.V), 0.02, func(o *job.Outlet, v q.Maybe[q.Length]) { o.Height = v }))
 		}
 		if o.Kind != job.Nozzle {
-			out = append(out, Setting{What: Tilt, At: o.Name, Others: others, Value: float64(o.Tilt.V), Kind: q.KindAngle, Reach: 10 * math.Pi / 180, Down: true, Up: true,
-				set: each(func(o *job.Outlet, v float64) { o.Tilt = q.Known(q.Angle(v)) })})
+			out = append(out, Setting{
+				What: Tilt, At: o.Name, Others: others, Value: float64(o.Tilt.V), Kind: q.KindAngle, Reach: 10 * math.Pi / 180, Down: true, Up: true,
+				set: each(func(o *job.Outlet, v float64) { o.Tilt = q.Known(q.Angle(v)) }),
+			})
 		}
 	}
 	if o.SlotGap.V > 0 {

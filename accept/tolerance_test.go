@@ -12,8 +12,10 @@ import (
 
 func twoKnives() *job.Job {
 	knife := func(name, side string) job.Outlet {
-		return job.Outlet{Name: name, Kind: job.AirKnife, Side: side, Height: q.Known(q.Millimetres(70)), StandOff: q.Known(q.Millimetres(40)),
-			SlotGap: q.Known(q.Millimetres(1.5)), Pressure: q.Known(q.Gauge(20e3))}
+		return job.Outlet{
+			Name: name, Kind: job.AirKnife, Side: side, Height: q.Known(q.Millimetres(70)), StandOff: q.Known(q.Millimetres(40)),
+			SlotGap: q.Known(q.Millimetres(1.5)), Pressure: q.Known(q.Gauge(20e3)),
+		}
 	}
 	return &job.Job{
 		Line:     job.Line{Rate: q.Known(q.Rate(10))},

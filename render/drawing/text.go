@@ -125,8 +125,10 @@ func (m Mark) shape(t transform) Polyline {
 	}
 	at := t.at(m.At)
 	half := size / 2
-	return Polyline{Layer: m.Layer, Points: []Point{at, at.Add(Point{-half, -size * 0.87}), at.Add(Point{half, -size * 0.87})}, Closed: true,
-		Styled: Filled(m.Layer.Look().Colour)}
+	return Polyline{
+		Layer: m.Layer, Points: []Point{at, at.Add(Point{-half, -size * 0.87}), at.Add(Point{half, -size * 0.87})}, Closed: true,
+		Styled: Filled(m.Layer.Look().Colour),
+	}
 }
 
 func (m Mark) play(p Pen, t transform)    { m.shape(t).play(p, transform{scale: 1}) }

@@ -93,8 +93,10 @@ func (m *mesh) solid(s scene.Solid) {
 func (m *mesh) box(b job.Box) {
 	loop := func(z float64) []station.Vec {
 		return []station.Vec{
-			{X: float64(b.XFrom), Y: float64(b.YFrom), Z: z}, {X: float64(b.XTo), Y: float64(b.YFrom), Z: z},
-			{X: float64(b.XTo), Y: float64(b.YTo), Z: z}, {X: float64(b.XFrom), Y: float64(b.YTo), Z: z},
+			{X: float64(b.XFrom), Y: float64(b.YFrom), Z: z},
+			{X: float64(b.XTo), Y: float64(b.YFrom), Z: z},
+			{X: float64(b.XTo), Y: float64(b.YTo), Z: z},
+			{X: float64(b.XFrom), Y: float64(b.YTo), Z: z},
 		}
 	}
 	m.solid(scene.Solid{A: loop(float64(b.ZFrom)), B: loop(float64(b.ZTo))})
@@ -210,7 +212,9 @@ func coloured(b *station.Body, m *leste.Map) func(row, col int) drawing.Colour {
 }
 
 func add(a, b station.Vec) station.Vec { return station.Vec{X: a.X + b.X, Y: a.Y + b.Y, Z: a.Z + b.Z} }
+
 func sub(a, b station.Vec) station.Vec { return station.Vec{X: a.X - b.X, Y: a.Y - b.Y, Z: a.Z - b.Z} }
+
 func times(a station.Vec, f float64) station.Vec {
 	return station.Vec{X: a.X * f, Y: a.Y * f, Z: a.Z * f}
 }
@@ -218,6 +222,7 @@ func dot(a, b station.Vec) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
 func cross(a, b station.Vec) station.Vec {
 	return station.Vec{X: a.Y*b.Z - a.Z*b.Y, Y: a.Z*b.X - a.X*b.Z, Z: a.X*b.Y - a.Y*b.X}
 }
+
 func unit(a station.Vec) station.Vec {
 	long := math.Sqrt(dot(a, a))
 	if long == 0 {

@@ -10,7 +10,8 @@ import (
 )
 
 func sample() *document.Document {
-	d := &document.Document{Kind: "Quotation", Title: `Line <3> & "co"`, Language: "en", Number: "Q-1",
+	d := &document.Document{
+		Kind: "Quotation", Title: `Line <3> & "co"`, Language: "en", Number: "Q-1",
 		Labels: document.Labels{Figure: "Figure", Table: "Table", Contents: "Contents"},
 		Cover:  &document.Cover{Verdict: "Met", Tone: document.Good, Points: []document.Point{{Value: "86", Unit: "mg"}}},
 	}

@@ -71,8 +71,8 @@ var timeType = reflect.TypeFor[time.Time]()
 
 // pack turns a value into what JSON holds.
 func pack(v reflect.Value) any {
-	if v.Type() == timeType {
-		return v.Interface().(time.Time).UTC().Format(time.RFC3339Nano) //nolint:errcheck,forcetypeassert // checked above
+	if t, ok := v.Interface().(time.Time); ok {
+		return t.UTC().Format(time.RFC3339Nano)
 	}
 	switch v.Kind() {
 	case reflect.Float32, reflect.Float64:

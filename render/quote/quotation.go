@@ -231,8 +231,14 @@ func (in *Input) verdicts(d *document.Document) {
 		for _, z := range f.Zones {
 			for _, x := range z.Requirements {
 				t.Rows = append(t.Rows, []document.Cell{
-					{Text: f.Name}, {Text: w.Term(x.Machine)}, {Text: w.Term(z.Name)}, {Text: in.value(x)}, {Text: in.limit(x)}, {Text: w.Number(x.Reserve, 2)},
-					{Text: w.Term(string(x.Verdict)), Tone: tone(x.Verdict)}, {Text: w.Term(x.Case)},
+					{Text: f.Name},
+					{Text: w.Term(x.Machine)},
+					{Text: w.Term(z.Name)},
+					{Text: in.value(x)},
+					{Text: in.limit(x)},
+					{Text: w.Number(x.Reserve, 2)},
+					{Text: w.Term(string(x.Verdict)), Tone: tone(x.Verdict)},
+					{Text: w.Term(x.Case)},
 				})
 			}
 		}

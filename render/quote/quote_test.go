@@ -48,8 +48,10 @@ func result(formats int, name func(int) string) *leste.Result {
 		Job: "Can line", Method: "quick", Verdict: leste.Undecided, Evidence: leste.Calculated,
 		Assumed: []job.Assumed{{Path: "/arrives/water", Value: "50 g/m2", Low: "20 g/m2", High: "100 g/m2", Source: "judgement", Matters: 1.9}},
 		Ask:     []string{"water (arrives): 50 g/m2 was assumed"},
-		Air: leste.AirResult{Flow: 0.2137, Limits: "the slots", Outlets: []leste.OutletResult{{Name: "left knife", Plenum: 20130, Jet: 177.3, Flow: 0.1069, Thrust: 18.3, NonUniformity: 0.013, Temperature: 325.4}},
-			Blowers: []leste.BlowerResult{{Name: "blower", SpeedRatio: 1, Inlet: 0.1312, Rise: 21400, Shaft: 3771, Grid: 4731, Discharge: 326.25, Motor: 7500, Reserve: 0.34}}, Parts: []leste.LossResult{{Name: "duct", Loss: 234, Share: 0.011}}},
+		Air: leste.AirResult{
+			Flow: 0.2137, Limits: "the slots", Outlets: []leste.OutletResult{{Name: "left knife", Plenum: 20130, Jet: 177.3, Flow: 0.1069, Thrust: 18.3, NonUniformity: 0.013, Temperature: 325.4}},
+			Blowers: []leste.BlowerResult{{Name: "blower", SpeedRatio: 1, Inlet: 0.1312, Rise: 21400, Shaft: 3771, Grid: 4731, Discharge: 326.25, Motor: 7500, Reserve: 0.34}}, Parts: []leste.LossResult{{Name: "duct", Loss: 234, Share: 0.011}},
+		},
 		Cost:  leste.CostResult{Currency: "EUR", Energy: 28386 * 3.6e6, Cost: 4542, CompressedEnergy: 103112 * 3.6e6, CompressedCost: 16498, PowerRatio: 0.217, Band: q.Band{Likely: 0.217, Low: 0.14, High: 0.29}},
 		Sound: leste.SoundResult{Assessed: true, Power: 99.8, At1m: 91.3, Low: 87, High: 96, Limit: 85, Verdict: leste.NotMet},
 		Helps: []leste.Help{{What: "add an air knife above", Ratio: 0.47, Air: true}}, Cautions: []string{"measure the sound"},
@@ -60,8 +62,10 @@ func result(formats int, name func(int) string) *leste.Result {
 		r.Formats = append(r.Formats, leste.FormatResult{
 			Name: name(i), Verdict: leste.Undecided, Case: "surge", Speed: 0.71, Pitch: 0.0803, Container: q.Band{Likely: 263e-6, Low: 101e-6, High: 640e-6},
 			Zones: []leste.ZoneResult{
-				{Name: "all", Area: 0.03, Left: q.Band{Likely: 263e-6, Low: 101e-6, High: 640e-6}, PerArea: q.Band{Likely: 8.7e-3, Low: 3e-3, High: 21e-3}, Largest: q.Band{Likely: 4.6e-3, Low: 2.9e-3, High: 7.3e-3}, Cause: "drops",
-					Requirements: []leste.RequirementResult{{Machine: "packer", Quantity: "mass", Limit: 300e-6, Value: q.Band{Likely: 263e-6, Low: 101e-6, High: 640e-6}, Verdict: leste.Undecided, Reserve: 1.14, Case: "surge"}}},
+				{
+					Name: "all", Area: 0.03, Left: q.Band{Likely: 263e-6, Low: 101e-6, High: 640e-6}, PerArea: q.Band{Likely: 8.7e-3, Low: 3e-3, High: 21e-3}, Largest: q.Band{Likely: 4.6e-3, Low: 2.9e-3, High: 7.3e-3}, Cause: "drops",
+					Requirements: []leste.RequirementResult{{Machine: "packer", Quantity: "mass", Limit: 300e-6, Value: q.Band{Likely: 263e-6, Low: 101e-6, High: 640e-6}, Verdict: leste.Undecided, Reserve: 1.14, Case: "surge"}},
+				},
 				{Name: "closure", Cause: "trapped water", Requirements: []leste.RequirementResult{{Machine: "camera", Quantity: "rejects", Limit: 0.001, Value: q.Band{Likely: 0.0004, Low: 0.0001, High: 0.002}, Verdict: leste.Undecided, Reserve: 2.5, Case: "surge"}}},
 			},
 			Standing: []leste.Push{{Way: "tip", Factor: 0.73, Case: "lubricated belt", Needs: "a guide rail"}, {Way: "turned", Factor: math.Inf(1)}},

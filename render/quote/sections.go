@@ -66,9 +66,11 @@ func (in *Input) air(d *document.Document) {
 		d.Add(document.Heading{Level: 2, Text: w.T("sound.title")}, document.Table{Caption: w.T("sound.table"), Columns: []document.Column{
 			{Head: w.T("sound.power"), Right: true}, {Head: w.T("sound.at1m"), Right: true}, {Head: w.T("sound.band"), Right: true}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("col.verdict")},
 		}, Rows: [][]document.Cell{{
-			{Text: w.Value(float64(s.Power), q.KindSoundLevel, 3)}, {Text: w.Value(float64(s.At1m), q.KindSoundLevel, 3)},
+			{Text: w.Value(float64(s.Power), q.KindSoundLevel, 3)},
+			{Text: w.Value(float64(s.At1m), q.KindSoundLevel, 3)},
 			{Text: w.Number(float64(s.Low), 3) + unit + w.T("number.to") + unit + w.Value(float64(s.High), q.KindSoundLevel, 3)},
-			{Text: w.Value(float64(s.Limit), q.KindSoundLevel, 3)}, {Text: w.Term(string(s.Verdict)), Tone: tone(s.Verdict)},
+			{Text: w.Value(float64(s.Limit), q.KindSoundLevel, 3)},
+			{Text: w.Term(string(s.Verdict)), Tone: tone(s.Verdict)},
 		}}, Note: w.T("sound.note")})
 	}
 }
@@ -135,8 +137,10 @@ func (in *Input) money(d *document.Document) {
 		return
 	}
 	d.Add(document.Heading{Level: 1, Text: w.T("money.title")})
-	t := document.Table{Caption: w.T("money.table"), Columns: []document.Column{{Head: ""}, {Head: w.T("money.energy"), Right: true}, {Head: w.T("money.cost"), Right: true}},
-		Rows: [][]document.Cell{{{Text: w.T("money.station")}, {Text: w.Fixed(float64(c.Energy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.Cost, c.Currency)}}}}
+	t := document.Table{
+		Caption: w.T("money.table"), Columns: []document.Column{{Head: ""}, {Head: w.T("money.energy"), Right: true}, {Head: w.T("money.cost"), Right: true}},
+		Rows: [][]document.Cell{{{Text: w.T("money.station")}, {Text: w.Fixed(float64(c.Energy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.Cost, c.Currency)}}},
+	}
 	if c.CompressedEnergy > 0 && !math.IsNaN(c.PowerRatio) {
 		t.Rows = append(t.Rows, []document.Cell{{Text: w.T("money.compressed")}, {Text: w.Fixed(float64(c.CompressedEnergy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.CompressedCost, c.Currency)}})
 		t.Note = w.T("money.ratio", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High))

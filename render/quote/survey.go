@@ -22,8 +22,14 @@ func Survey(w words.Words, head document.Letterhead, date time.Time) *document.D
 		key  string
 		noun any
 	}{
-		{"survey.site", j.Site}, {"survey.line", j.Line}, {"survey.format", job.Format{}}, {"survey.container", job.Container{}}, {"survey.arrives", j.Arrives},
-		{"survey.next", job.NextMachine{}}, {"survey.station", job.Station{}}, {"survey.outlet", job.Outlet{}},
+		{"survey.site", j.Site},
+		{"survey.line", j.Line},
+		{"survey.format", job.Format{}},
+		{"survey.container", job.Container{}},
+		{"survey.arrives", j.Arrives},
+		{"survey.next", job.NextMachine{}},
+		{"survey.station", job.Station{}},
+		{"survey.outlet", job.Outlet{}},
 	} {
 		fields := questions(reflect.TypeOf(part.noun))
 		if len(fields) == 0 {

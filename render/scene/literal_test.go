@@ -69,8 +69,10 @@ func literal(travel string) (*job.Job, *station.Plan) {
 		Rails: []station.Bar{{Y: 0.042, Z: 0.03, Radius: 0.006}, {Y: -0.042, Z: 0.03, Radius: 0.006}},
 	}
 	body := can()
-	j := &job.Job{Name: "Can line 2: sidewall and seam before the packer", Line: job.Line{Travel: travel},
-		Stations: []job.Station{{Name: "before the packer", Outlets: []job.Outlet{{Name: "left knife", PlenumBore: q.Known(q.Millimetres(60))}, {Name: "right knife", PlenumBore: q.Known(q.Millimetres(60))}}}}}
+	j := &job.Job{
+		Name: "Can line 2: sidewall and seam before the packer", Line: job.Line{Travel: travel},
+		Stations: []job.Station{{Name: "before the packer", Outlets: []job.Outlet{{Name: "left knife", PlenumBore: q.Known(q.Millimetres(60))}, {Name: "right knife", PlenumBore: q.Known(q.Millimetres(60))}}}},
+	}
 	return j, &station.Plan{Formats: []station.FormatPlan{{
 		Format: job.Format{Name: "330 mL can"}, Body: body, Pitch: 0.08, Stations: []station.Scene{scene},
 	}}}

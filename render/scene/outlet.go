@@ -94,8 +94,10 @@ func drawOutlet(pr projector, o *job.Outlet, p station.Placed) []drawing.Shape {
 	var shapes []drawing.Shape
 	pale := drawing.Shoal
 	for _, part := range Solids(p, Bore(o, p)) {
-		shapes = append(shapes, drawing.Polyline{Layer: drawing.Outlets, Points: hull(pr.all(part.corners())), Closed: true,
-			Styled: drawing.Style{Fill: &pale, Pen: 0.25}})
+		shapes = append(shapes, drawing.Polyline{
+			Layer: drawing.Outlets, Points: hull(pr.all(part.corners())), Closed: true,
+			Styled: drawing.Style{Fill: &pale, Pen: 0.25},
+		})
 	}
 	half := p.Length / 2
 	a, b := pr.at(add(p.Middle, times(p.Line, -half))), pr.at(add(p.Middle, times(p.Line, half)))

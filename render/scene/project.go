@@ -85,7 +85,9 @@ func hull(points []drawing.Point) []drawing.Point {
 // Vector arithmetic in station coordinates.
 
 func add(a, b station.Vec) station.Vec { return station.Vec{X: a.X + b.X, Y: a.Y + b.Y, Z: a.Z + b.Z} }
+
 func sub(a, b station.Vec) station.Vec { return station.Vec{X: a.X - b.X, Y: a.Y - b.Y, Z: a.Z - b.Z} }
+
 func times(a station.Vec, f float64) station.Vec {
 	return station.Vec{X: a.X * f, Y: a.Y * f, Z: a.Z * f}
 }

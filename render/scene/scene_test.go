@@ -26,10 +26,13 @@ func (r *reader) Path(layer drawing.Layer, _ drawing.Style, points []drawing.Poi
 		r.box.Extend(p)
 	}
 }
+
 func (r *reader) Arc(layer drawing.Layer, _ drawing.Style, c drawing.Point, radius, _, _ float64) {
 	r.layers[layer]++
 }
+
 func (r *reader) Text(_ drawing.Layer, _ drawing.Style, t drawing.Text) { r.texts = append(r.texts, t) }
+
 func (r *reader) Dimension(d drawing.PlacedDimension, parts func(drawing.Pen)) {
 	r.measured = append(r.measured, d.Measured)
 	parts(r)

@@ -171,8 +171,10 @@ func borderShapes() []drawing.Shape {
 	shapes := []drawing.Shape{drawing.Rect(drawing.Border, p(borderLeft, border), p(sheetWidth-border, sheetHeight-border), drawing.Style{Pen: 0.5})}
 	// centring marks
 	for _, m := range [][2]drawing.Point{
-		{p(sheetWidth/2, sheetHeight-border), p(sheetWidth/2, sheetHeight-border+5)}, {p(sheetWidth/2, border), p(sheetWidth/2, border-5)},
-		{p(borderLeft, sheetHeight/2), p(borderLeft-5, sheetHeight/2)}, {p(sheetWidth-border, sheetHeight/2), p(sheetWidth-border+5, sheetHeight/2)},
+		{p(sheetWidth/2, sheetHeight-border), p(sheetWidth/2, sheetHeight-border+5)},
+		{p(sheetWidth/2, border), p(sheetWidth/2, border-5)},
+		{p(borderLeft, sheetHeight/2), p(borderLeft-5, sheetHeight/2)},
+		{p(sheetWidth-border, sheetHeight/2), p(sheetWidth-border+5, sheetHeight/2)},
 	} {
 		shapes = append(shapes, drawing.Line{Layer: drawing.Border, A: m[0], B: m[1], Styled: drawing.Style{Pen: 0.35}})
 	}
@@ -295,8 +297,10 @@ func (s Subject) table(rows [][]string) []drawing.Shape {
 	rule := func(y float64) drawing.Shape {
 		return drawing.Line{Layer: drawing.Border, A: drawing.Point{X: x0, Y: y}, B: drawing.Point{X: x0 + wide, Y: y}, Styled: drawing.Style{Pen: 0.18}}
 	}
-	shapes := []drawing.Shape{drawing.Text{Layer: drawing.Notes, At: drawing.Point{X: x0, Y: border + 3}, Size: 2,
-		String: typeface.Regular.Fit(w.T("drawing.note"), 2, wide), Styled: drawing.Drawn(drawing.Slate, 0)}}
+	shapes := []drawing.Shape{drawing.Text{
+		Layer: drawing.Notes, At: drawing.Point{X: x0, Y: border + 3}, Size: 2,
+		String: typeface.Regular.Fit(w.T("drawing.note"), 2, wide), Styled: drawing.Drawn(drawing.Slate, 0),
+	}}
 	shapes = append(shapes, line(y-1.2, heads, typeface.Bold)...)
 	shapes = append(shapes, rule(y-lead+1.6), rule(y+lead-2))
 	for i, row := range rows {

@@ -39,7 +39,7 @@ func TestLawTheWorkbookHoldsTheLists(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }() // read only
 	if diff := cmp.Diff([]string{"Parts", "parts 2", "A very long name of a list"}, f.GetSheetList()); diff != "" {
 		t.Error(diff)
 	}

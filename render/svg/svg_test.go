@@ -3,6 +3,7 @@ package svg
 import (
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"io"
 	"strings"
 	"testing"
@@ -31,7 +32,7 @@ func TestLawSVGIsWellFormedAndRepeats(t *testing.T) {
 	texts, elements := "", 0
 	for d := xml.NewDecoder(bytes.NewReader(out)); ; {
 		tok, err := d.Token()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
