@@ -82,6 +82,15 @@ func (in *Input) cover() *document.Cover {
 	return c
 }
 
+// reflow joins the lines of a paragraph that the job file broke; empty lines stay.
+func reflow(s string) string {
+	var out []string
+	for paragraph := range strings.SplitSeq(strings.TrimSpace(s), "\n\n") {
+		out = append(out, strings.Join(strings.Fields(paragraph), " "))
+	}
+	return strings.Join(out, "\n")
+}
+
 // sentence starts a text with a capital letter.
 func sentence(s string) string {
 	for i, r := range s {
@@ -146,7 +155,7 @@ func (in *Input) asked(d *document.Document) {
 		d.Add(document.Paragraph{Text: text})
 	}
 	if j.Notes != "" {
-		d.Add(document.Paragraph{Lead: w.T("asked.notes"), Text: strings.TrimSpace(j.Notes)})
+		d.Add(document.Paragraph{Lead: w.T("asked.notes"), Text: reflow(j.Notes)})
 	}
 	facts := document.Facts{Pairs: []document.Pair{
 		{Name: w.T("asked.altitude"), Value: w.Value(float64(j.Site.Altitude.V), q.KindLength, 3)},
