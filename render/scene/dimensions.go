@@ -213,7 +213,7 @@ func (s Subject) names(pr projector, bounds drawing.Box) []drawing.Shape {
 		if beside != (pr.view == Plan) {
 			continue
 		}
-		behind := add(p.Middle, times(p.Axis, -(noseLong+0.5*s.Bore(p))))
+		behind := add(p.Middle, times(p.Axis, -(nose(p)+0.8*s.Bore(p))))
 		at := pr.at(add(behind, times(p.Line, 0.25*p.Length)))
 		place := [2]int{int(math.Round(at.X)), int(math.Round(at.Y))}
 		if seen[place] {

@@ -32,6 +32,14 @@ func (s Solid) corners() []station.Vec {
 	return append(append([]station.Vec(nil), s.A...), s.B...)
 }
 
+// nose is the length from the lip to the plenum [m].
+func nose(p station.Placed) float64 {
+	if p.Kind == job.AirKnife {
+		return noseLong
+	}
+	return max(noseLong, 1.5*p.Bore)
+}
+
 // Solids returns the convex parts that an outlet is drawn with.
 func Solids(p station.Placed, bore float64) []Solid {
 	n := cross(p.Axis, p.Line)
@@ -62,7 +70,7 @@ func Solids(p station.Placed, bore float64) []Solid {
 		}
 		return []Solid{{loop(-half), loop(half)}}
 	case job.NozzleManifold, job.Nozzle:
-		long := max(noseLong, 1.5*p.Bore)
+		long := nose(p)
 		var parts []Solid
 		ports := p.Ports
 		if len(ports) == 0 {

@@ -92,7 +92,7 @@ func (s Subject) containers() []float64 {
 
 func (s Subject) plan(pr projector) []drawing.Shape {
 	from, to := s.span()
-	var out []drawing.Shape
+	out := s.outlets(pr, func(p station.Placed) bool { return p.Side == "below" }) // under everything else
 	wide := s.beltHalf()
 	for _, y := range []float64{-wide, wide} {
 		out = append(out, drawing.Line{Layer: drawing.Conveyor, A: pr.at(station.Vec{X: from, Y: y}), B: pr.at(station.Vec{X: to, Y: y})})
@@ -112,12 +112,21 @@ func (s Subject) plan(pr projector) []drawing.Shape {
 			out = append(out, drawPlan(pr, b, x, layer, true)...)
 		}
 	}
-	for _, p := range s.Scene.Outlets {
-		out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
-	}
+	out = append(out, s.outlets(pr, func(p station.Placed) bool { return p.Side != "below" })...)
 	out = append(out, drawing.Line{Layer: drawing.Centre, A: pr.at(station.Vec{X: from - 0.01}), B: pr.at(station.Vec{X: to + 0.01})})
 	out = append(out, s.cross(pr, station.Vec{Y: wide + 0.02}, station.Vec{Y: -wide - 0.02})...)
 	return append(out, s.travel(pr, from)...)
+}
+
+// outlets draws the outlets that are wanted.
+func (s Subject) outlets(pr projector, want func(station.Placed) bool) []drawing.Shape {
+	var out []drawing.Shape
+	for _, p := range s.Scene.Outlets {
+		if want(p) {
+			out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
+		}
+	}
+	return out
 }
 
 func (s Subject) along(pr projector) []drawing.Shape {
@@ -142,9 +151,7 @@ func (s Subject) along(pr projector) []drawing.Shape {
 		}
 		out = append(out, s.cross(pr, station.Vec{Z: -0.015}, station.Vec{Z: b.Height + 0.02})...)
 	}
-	for _, p := range s.Scene.Outlets {
-		out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
-	}
+	out = append(out, s.outlets(pr, func(station.Placed) bool { return true })...)
 	return append(out, datum(pr.at(station.Vec{})))
 }
 
@@ -160,9 +167,7 @@ func (s Subject) across(pr projector) []drawing.Shape {
 		out = append(out, drawElevation(b, true, 0, drawing.Containers, true)...)
 		out = append(out, s.cross(pr, station.Vec{Z: -0.015}, station.Vec{Z: b.Height + 0.02})...)
 	}
-	for _, p := range s.Scene.Outlets {
-		out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
-	}
+	out = append(out, s.outlets(pr, func(station.Placed) bool { return true })...)
 	return append(out, datum(pr.at(station.Vec{})))
 }
 
