@@ -281,6 +281,27 @@ func TestLawWhatATemplateCannotUseIsToldAndTheRestUsed(t *testing.T) {
 	}
 }
 
+func TestLawTheWayOfTheAirEndsAtTheOutlets(t *testing.T) {
+	in := input(t, result(1, short), "en")
+	in.Job.AirSupply.Branches = []job.Branch{{Name: "duct", From: "blower", To: "wye"}, {Name: "hose", From: "wye", To: "left knife"}, {Name: "back", From: "wye", To: "blower"}}
+	spots, joins := in.way()
+	levels := map[string]int{}
+	for _, s := range spots {
+		levels[s.name] = s.level
+	}
+	if levels["left knife"] < levels["wye"] || len(joins) != 4 {
+		t.Errorf("levels %v, joins %v", levels, joins)
+	}
+	in.Job.AirSupply.Branches = in.Job.AirSupply.Branches[:2]
+	spots, _ = in.way()
+	if got := len(spots); got != 4 || spots[1].level != 1 {
+		t.Errorf("places %+v", spots)
+	}
+	if d := in.airWay(); d == nil || d.Width > figureWidth || d.Height > 60 {
+		t.Errorf("figure %+v", d)
+	}
+}
+
 func BenchmarkQuotation(b *testing.B) {
 	in := input(b, result(3, short), "en")
 	for b.Loop() {

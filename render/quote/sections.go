@@ -54,6 +54,9 @@ func (in *Input) air(d *document.Document) {
 			w.Value(float64(o.Thrust), q.KindForce, 3), w.Percent(float64(o.NonUniformity)), w.Value(float64(o.Temperature), q.KindTemperature, 3)))
 	}
 	d.Add(t)
+	if f := in.airWay(); f != nil {
+		d.Add(document.Figure{Drawing: f, Caption: w.T("air.way")})
+	}
 	in.blowers(d)
 	if len(r.Air.Parts) > 0 {
 		p := document.Table{Caption: w.T("air.losses"), Columns: []document.Column{{Head: w.T("air.element"), Weight: 2}, {Head: w.T("air.loss"), Right: true}, {Head: w.T("air.share"), Right: true}}}

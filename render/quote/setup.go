@@ -119,6 +119,9 @@ func (in *Input) readings(d *document.Document) {
 	}
 	if len(t.Rows) > 0 {
 		d.Add(document.Heading{Level: 1, Text: w.T("setup.readingstitle")}, t)
+		if f := in.airWay(); f != nil {
+			d.Add(document.Figure{Drawing: f, Caption: w.T("air.way")})
+		}
 	}
 }
 
