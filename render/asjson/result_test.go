@@ -129,7 +129,7 @@ func TestLawEveryAnswerIsOneDocumentWithoutEndlessNumbers(t *testing.T) {
 	if got := lookup(t, doc, "clearing_time_ms"); got != nil {
 		t.Errorf("clearing_time_ms = %v, want null", got)
 	}
-	if got := lookup(t, doc, "inputs", "gap", "text"); got != "0.1 mm" {
+	if got := lookup(t, doc, "inputs", "gap", "value_si"); got != 1e-4 {
 		t.Errorf("gap = %v", got)
 	}
 	if strings.Count(string(b), "\n") < 5 || !strings.HasSuffix(string(b), "}\n") {
