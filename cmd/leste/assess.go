@@ -23,6 +23,7 @@ type assessCommand struct {
 	Out     string `short:"o" placeholder:"DIR" help:"Folder to write the result, the report and a map of the water left for each format to."`
 	Method  string `help:"How the water is followed: ${methods}. The best there is when left out."`
 	Cell    string `placeholder:"\"2 mm\"" help:"Size of the wall's cells; 2 mm, or 5 mm for the quick method, when left out."`
+	Nominal bool   `help:"Only the nominal case, without what matters most and what would help: for trying things out."`
 	Workers int    `help:"Cores used; all of them when left out. The answer does not depend on it."`
 }
 
@@ -119,7 +120,7 @@ func (c assessCommand) assessed(ctx context.Context, p *program, file *job.File)
 
 // options are the flags as the assessment takes them.
 func (c assessCommand) options() (leste.Options, error) {
-	o := leste.Options{Method: c.Method, Workers: c.Workers}
+	o := leste.Options{Method: c.Method, Workers: c.Workers, Nominal: c.Nominal, NoRanking: c.Nominal}
 	if c.Workers < 1 {
 		o.Workers = runtime.NumCPU()
 	}
