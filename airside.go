@@ -4,10 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"leste/airsupply"
 	"leste/cost"
+	"leste/job"
 	"leste/physics/air"
 	"leste/physics/relation"
 	q "leste/quantity"
@@ -29,7 +31,11 @@ func (a *assessment) air(ctx context.Context) error {
 	}
 	a.supply = supply
 	r := a.result
-	r.Assumed = append(r.Assumed, supply.Assumed...)
+	for _, v := range supply.Assumed { // the air side fills the job too
+		if !slices.ContainsFunc(r.Assumed, func(o job.Assumed) bool { return o.Path == v.Path }) {
+			r.Assumed = append(r.Assumed, v)
+		}
+	}
 	r.Notes = append(r.Notes, supply.Notes...)
 	r.Air.Flow = supply.Nominal.Flow + supply.Compressed.Flow
 	places := a.stationsByOutlet()

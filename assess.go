@@ -142,7 +142,7 @@ func (a *assessment) layOut() error {
 	return nil
 }
 
-// conclude folds the verdicts of the formats into that of the job.
+// conclude folds the verdicts of the formats into that of the job. Sound has a verdict of its own and does not enter.
 func (a *assessment) conclude() {
 	r := a.result
 	for _, f := range r.Formats {

