@@ -240,16 +240,15 @@ func (c *chain) smallestMoved(m *wall, by push, v, most float64) float64 {
 	if f < 0 && by.gradient >= 0 {
 		return math.Inf(1)
 	}
+	// Where weight works against the air large drops may be harder to push than middling ones.
+	careful := f < 0
 	slope := slopeFirst
 	for range 40 {
-		if math.IsInf(f, -1) {
-			break // weight works against the air: leave it to the careful search
+		if careful || math.IsInf(f, -1) {
+			break
 		}
 		next := max(lo, min(hi, x+max(-longest, min(longest, -f/slope))))
 		if math.Abs(next-x) < near {
-			if next >= hi && f < 0 {
-				return math.Inf(1)
-			}
 			return math.Exp(next)
 		}
 		g := over(next)
@@ -258,10 +257,14 @@ func (c *chain) smallestMoved(m *wall, by push, v, most float64) float64 {
 		}
 		x, f = next, g
 	}
-	return float64(water.CriticalDiameter(c.liquid, m.Wetting, water.Stream{
+	d := float64(water.CriticalDiameter(c.liquid, m.Wetting, water.Stream{
 		Density: q.Density(c.rho), Nu: q.KinematicViscosity(c.nu), Shear: q.Stress(by.shear),
 		Edge: q.Speed(by.edge), Gradient: q.PressureGradient(by.gradient),
 	}, q.Ratio(c.set.Drag), q.Speed(v)))
+	if d > most {
+		return math.Inf(1)
+	}
+	return d
 }
 
 // largest is the diameter above which a population has nothing worth counting.
