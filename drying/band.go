@@ -116,7 +116,7 @@ func deviations() []deviation {
 		}},
 		{name: "water", apply: func(v *variation, end int) {
 			a := &v.p.Arrives
-			f := 1.0
+			var f float64
 			switch {
 			case end < 0 && a.LeastWater > 0:
 				f = a.LeastWater

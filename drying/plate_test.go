@@ -47,8 +47,6 @@ type planeJet struct {
 	shear     float64 // Pa, greatest
 	speed     float64 // m/s of the wall jet
 	slope     float64
-	plateX    float64
-	only      func(k int) bool
 	positions int
 }
 
