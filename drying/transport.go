@@ -68,7 +68,6 @@ type transportRun struct {
 	o     TransportOptions
 	f     *flow
 	team  *team
-	air   []*airAhead
 	cell  float64 // m, length of a cell along the wall
 	in    float64 // m3 that came in
 	phase Moved   // kg, on the way between the stations

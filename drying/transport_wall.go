@@ -98,9 +98,7 @@ func newFlow(p *Problem) *flow {
 	}
 	g.wrap(f.film.hold)
 	f.rims = newRims(f)
-	for r := range f.rims.shut {
-		f.film.shut[r] = f.rims.shut[r]
-	}
+	copy(f.film.shut, f.rims.shut)
 	f.film.refresh(0, g.rows)
 	f.film.drive(0, g.rows, f.drops.tauS, f.drops.tauA, f.drops.p)
 	f.fill()

@@ -21,10 +21,13 @@ func symDensity() relation.Symbol { return relation.Sym("rho", "kg/m3", "density
 func symNu() relation.Symbol {
 	return relation.Sym("nu", "m2/s", "kinematic viscosity of the room air")
 }
+
 func symDistance() relation.Symbol { return relation.Sym("h", "m", "distance along the jet's axis") }
+
 func symIncidence() relation.Symbol {
 	return relation.Sym("phi", "rad", "incidence of the jet on the wall")
 }
+
 func symReB() relation.Symbol { return relation.Sym("re_b", "1", "Reynolds number on the slot gap") }
 func symReD() relation.Symbol { return relation.Sym("re_d", "1", "Reynolds number on the bore") }
 
