@@ -44,6 +44,7 @@ type commands struct {
 	Calc       calcCommand       `cmd:"" help:"Answer a single question: a jet, a drop, a duct, a motor."`
 	Survey     surveyCommand     `cmd:"" help:"Rank the places of a plant that blow compressed air by what a blower would save."`
 	Relations  relationsCommand  `cmd:"" help:"List the relations used, or show one with its equation, range and source."`
+	Validate   validateCommand   `cmd:"" help:"Compare the relations with published values, one row each."`
 	Schema     schemaCommand     `cmd:"" help:"Print the JSON Schema of the job file, for editors."`
 	Completion completionCommand `cmd:"" help:"Print a script that completes commands and flags in a shell."`
 	Version    versionCommand    `cmd:"" help:"Print the version."`

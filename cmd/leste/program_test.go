@@ -86,13 +86,14 @@ func TestLawExitCodes(t *testing.T) {
 		{"unit missing", []string{"calc", "jet", "--slot-gap", "1.5", "--pressure", "20 kPa"}, exitInput, "--slot-gap"},
 		{"unknown shell", []string{"completion", "csh"}, exitInput, "bash"},
 		{"survey", []string{"survey", "../../examples/compressed-air-survey.csv"}, exitDone, "5 places blow"},
+		{"validate", []string{"validate"}, exitDone, "rows pass"},
 		{"survey of a job", []string{"survey", bad}, exitInput, "column"},
 		{"starter over a file", []string{"new", bad}, exitInput, "--force"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := run(t, c.args...)
 			if got.code != c.code || !strings.Contains(got.out+got.errors, c.says) {
-				t.Errorf("exit code %d, want %d and %q in:\n%s%s", got.code, c.code, c.says, got.out, got.errors)
+				t.Errorf("exit code %d, want %d and %q in:\n%.2000s%s", got.code, c.code, c.says, got.out, got.errors)
 			}
 			if got.code != exitDone && c.name != "bad file" && c.name != "survey of a job" && got.out != "" {
 				t.Errorf("an error wrote to standard output: %s", got.out)
@@ -114,6 +115,7 @@ func TestLawJSONIsOneDocument(t *testing.T) {
 		{"calc", "jet", "--bore", "20 mm", "--spacing", "60 mm", "--pressure", "20 kPa"},
 		{"completion", "fish"},
 		{"schema"},
+		{"validate"},
 		{"calc", "jet"},
 		{"frobnicate"},
 		{"check", "none.yaml"},

@@ -12,8 +12,14 @@ const columnGap = 2
 // Table writes rows under their heads. Where it is wider than the style, the widest columns are wrapped,
 // never narrower than their longest word; a column without anything in it is left out.
 func Table(s Style, heads []string, rows [][]string) string {
+	head, lines := layOut(s, heads, rows)
+	return head + strings.Join(lines, "")
+}
+
+// layOut returns the head of a table and each of its rows.
+func layOut(s Style, heads []string, rows [][]string) (head string, lines []string) {
 	if len(rows) == 0 {
-		return ""
+		return "", nil
 	}
 	columns := make([]column, 0, len(heads))
 	for i, head := range heads {
@@ -30,17 +36,15 @@ func Table(s Style, heads []string, rows [][]string) string {
 	}
 	fit(columns, s.width())
 
-	var b strings.Builder
-	writeRow(&b, columns, func(c column) string { return c.head })
 	total := -columnGap
 	for _, c := range columns {
 		total += c.width + columnGap
 	}
-	b.WriteString(s.paint(faint, strings.Repeat("─", total)) + "\n")
+	head = line(columns, func(c column) string { return c.head }) + s.paint(faint, strings.Repeat("─", total)) + "\n"
 	for i := range rows {
-		writeRow(&b, columns, func(c column) string { return c.cells[i] })
+		lines = append(lines, line(columns, func(c column) string { return c.cells[i] }))
 	}
-	return b.String()
+	return head, lines
 }
 
 // A column is the cells under one head.
@@ -85,8 +89,8 @@ func fit(columns []column, width int) {
 	}
 }
 
-// writeRow writes one cell of each column, wrapped, side by side.
-func writeRow(b *strings.Builder, columns []column, cell func(column) string) {
+// line writes one cell of each column, wrapped, side by side.
+func line(columns []column, cell func(column) string) string {
 	blocks := make([]string, len(columns))
 	for i, c := range columns {
 		style := lipgloss.NewStyle().Width(c.width)
@@ -95,5 +99,5 @@ func writeRow(b *strings.Builder, columns []column, cell func(column) string) {
 		}
 		blocks[i] = style.Render(cell(c))
 	}
-	b.WriteString(trimRight(lipgloss.JoinHorizontal(lipgloss.Top, blocks...)) + "\n")
+	return trimRight(lipgloss.JoinHorizontal(lipgloss.Top, blocks...)) + "\n"
 }
