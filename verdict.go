@@ -234,25 +234,26 @@ func (a *assessment) stands(ctx context.Context, f *station.FormatPlan, st *stag
 	} else if b.State != "" {
 		options.Belts = []string{b.State}
 	}
-	least := map[string]int{}
+	worst := newWorstPushes()
 	for i, e := range st.exposers {
 		options.Record = st.records[i]
+		// A container that passes may slip or rock a little; one that stops under the air may not.
+		options.Speed = f.Speed
 		pushes, err := station.Stand(ctx, e, options)
 		if err != nil {
 			return err
 		}
-		for _, push := range pushes {
-			one := Push(push)
-			n, ok := least[push.Way]
-			switch {
-			case !ok:
-				least[push.Way] = len(r.Standing)
-				r.Standing = append(r.Standing, one)
-			case one.Factor < r.Standing[n].Factor:
-				r.Standing[n] = one
-			}
+		worst.add(pushes, "")
+		if !a.job.Line.Stops.V {
+			continue
 		}
+		options.Speed = 0
+		if pushes, err = station.Stand(ctx, e, options); err != nil {
+			return err
+		}
+		worst.add(pushes, ", line stopped")
 	}
+	r.Standing = worst.found
 	for _, push := range r.Standing {
 		falls := push.Way == station.Tip || push.Way == station.Lift
 		switch {
@@ -268,6 +269,29 @@ func (a *assessment) stands(ctx context.Context, f *station.FormatPlan, st *stag
 		}
 	}
 	return nil
+}
+
+// worstPushes keeps the worst push of each way, in the order in which the ways were first met.
+type worstPushes struct {
+	found []Push
+	at    map[string]int
+}
+
+func newWorstPushes() *worstPushes { return &worstPushes{at: map[string]int{}} }
+
+func (w *worstPushes) add(pushes []station.Push, when string) {
+	for _, push := range pushes {
+		one := Push(push)
+		one.Case += when
+		n, ok := w.at[push.Way]
+		switch {
+		case !ok:
+			w.at[push.Way] = len(w.found)
+			w.found = append(w.found, one)
+		case one.Factor < w.found[n].Factor:
+			w.found[n] = one
+		}
+	}
 }
 
 // pushed says how a container loses its place and what holds it.
