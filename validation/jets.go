@@ -17,8 +17,12 @@ const seaLevel = 101325.0 // Pa
 func discharge(l *list) {
 	const by = "isentropic flow, integral of dp/rho by an independent program; public library fluids 1.0.22 agrees"
 	for _, c := range []struct{ kpa, mach, u, flux, thrust float64 }{
-		{5, 0.2632, 89.73, 109.54, 9829}, {10, 0.3692, 125.02, 154.64, 19332}, {20, 0.5139, 171.90, 217.92, 37461},
-		{30, 0.6201, 205.11, 265.97, 54552}, {50, 0.7792, 252.55, 341.02, 86123}, {100, 1, 313.33, 475.22, 153930},
+		{5, 0.2632, 89.73, 109.54, 9829},
+		{10, 0.3692, 125.02, 154.64, 19332},
+		{20, 0.5139, 171.90, 217.92, 37461},
+		{30, 0.6201, 205.11, 265.97, 54552},
+		{50, 0.7792, 252.55, 341.02, 86123},
+		{100, 1, 313.33, 475.22, 153930},
 	} {
 		d := jet.DryAir().Isentropic(q.Absolute(seaLevel+c.kpa*1e3), q.Celsius(20), seaLevel)
 		g := group{l: l, relation: "discharge", source: by, basis: relation.Rederived, unit: "m/s", share: 2e-4}

@@ -22,8 +22,12 @@ var (
 
 func water(l *list) {
 	for _, c := range []struct{ t, sigma, mu, rho float64 }{
-		{4, 75.084e-3, 1567.3e-6, 999.97}, {10, 74.221e-3, 1305.9e-6, 999.70}, {20, 72.736e-3, 1001.6e-6, 998.20},
-		{25, 71.972e-3, 890.0e-6, 997.05}, {40, 69.596e-3, 652.7e-6, 992.22}, {60, 66.238e-3, 466.0e-6, 983.20},
+		{4, 75.084e-3, 1567.3e-6, 999.97},
+		{10, 74.221e-3, 1305.9e-6, 999.70},
+		{20, 72.736e-3, 1001.6e-6, 998.20},
+		{25, 71.972e-3, 890.0e-6, 997.05},
+		{40, 69.596e-3, 652.7e-6, 992.22},
+		{60, 66.238e-3, 466.0e-6, 983.20},
 	} {
 		w := waters.Pure(q.Celsius(c.t))
 		g := group{l: l, relation: "surface-tension", source: "IAPWS R1-76(2014), public library iapws 1.5", basis: relation.Published, unit: "N/m", share: 1e-4}
@@ -100,8 +104,12 @@ func drops(l *list) {
 		w     waters.Wetting
 		v, um float64
 	}{
-		{"pet-still", pet, 0, 114.675}, {"pet-1-m-s", pet, 1, 272.392}, {"lacquer-still", lacquer, 0, 161.766}, {"lacquer-1-m-s", lacquer, 1, 304.299},
-		{"closure-still", cap100, 0, 55.2986}, {"closure-1-m-s", cap100, 1, 131.794},
+		{"pet-still", pet, 0, 114.675},
+		{"pet-1-m-s", pet, 1, 272.392},
+		{"lacquer-still", lacquer, 0, 161.766},
+		{"lacquer-1-m-s", lacquer, 1, 304.299},
+		{"closure-still", cap100, 0, 55.2986},
+		{"closure-1-m-s", cap100, 1, 131.794},
 	} {
 		g.row("moved-"+c.name, c.um, 1e6*float64(waters.CriticalDiameter(w, c.w, s, 0.2, q.Speed(c.v))))
 	}
