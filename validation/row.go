@@ -28,7 +28,7 @@ func (r Row) Pass() bool { return math.Abs(r.Computed-r.Expected) <= r.Tolerance
 func Run(ctx context.Context) []Row {
 	var l list
 	for _, add := range []func(*list){
-		discharge, orifice, impact, freeJets, heat, atmosphere, humidAir, water, films, drops, crevices, phase, rejects, trade,
+		discharge, edges, orifice, impact, aslant, freeJets, rows, heat, atmosphere, humidAir, water, films, wiping, drops, crevices, phase, rejects, trade,
 	} {
 		add(&l)
 	}
