@@ -20,13 +20,19 @@ func TestReferenceWorkedExamples(t *testing.T) {
 		"wet-bulb": func(v values) float64 {
 			return float64(Humid(pressure(v), quantity.Temperature(v("t")), quantity.Ratio(v("RH"))).WetBulb())
 		},
-		"moist-density":      func(v values) float64 { return float64(Moist{P: pressure(v), T: temperature(v), W: quantity.Ratio(v("W"))}.Density()) },
-		"moist-enthalpy":     func(v values) float64 { return float64(Moist{P: 101325, T: temperature(v), W: quantity.Ratio(v("W"))}.Enthalpy()) },
+		"moist-density": func(v values) float64 {
+			return float64(Moist{P: pressure(v), T: temperature(v), W: quantity.Ratio(v("W"))}.Density())
+		},
+		"moist-enthalpy": func(v values) float64 {
+			return float64(Moist{P: 101325, T: temperature(v), W: quantity.Ratio(v("W"))}.Enthalpy())
+		},
 		"air-viscosity":      func(v values) float64 { return float64(Viscosity(temperature(v))) },
 		"air-conductivity":   func(v values) float64 { return float64(Dry(101325, temperature(v)).Conductivity()) },
 		"vapour-diffusivity": func(v values) float64 { return float64(VapourDiffusivity(pressure(v), temperature(v))) },
 		"latent-heat":        func(v values) float64 { return float64(LatentHeat(temperature(v))) },
-		"mass-transfer":      func(v values) float64 { return float64(MassTransfer(quantity.HeatTransfer(v("h")), Dry(pressure(v), temperature(v)))) },
+		"mass-transfer": func(v values) float64 {
+			return float64(MassTransfer(quantity.HeatTransfer(v("h")), Dry(pressure(v), temperature(v))))
+		},
 		"evaporation-flux": func(v values) float64 {
 			ratio := 0.621945 * v("pv") / (v("p") - v("pv"))
 			a := Moist{P: pressure(v), T: temperature(v), W: quantity.Ratio(ratio)}
@@ -37,7 +43,7 @@ func TestReferenceWorkedExamples(t *testing.T) {
 			s := Surface{
 				Air: Humid(101325, quantity.Temperature(v("Ta")), quantity.Ratio(v("RH"))), Heat: quantity.HeatTransfer(v("h")),
 				Transfer: quantity.Speed(v("h") / 1086),
-				Product: quantity.Temperature(v("Tp")), Inward: quantity.HeatTransfer(v("U")),
+				Product:  quantity.Temperature(v("Tp")), Inward: quantity.HeatTransfer(v("U")),
 			}
 			return float64(s.Balance().Surface)
 		},

@@ -64,18 +64,30 @@ func TestReferenceWorkedExamples(t *testing.T) {
 			slope, _ := Plane.MaxPressureGradient(quantity.Gauge(v("p")), quantity.Length(v("he")))
 			return float64(slope)
 		},
-		"wall-shear":     func(v values) float64 { return MaxWallShearSI(PlaneShear, v("us"), v("he"), v("rho"), v("nu")) },
-		"shear-shape":    func(v values) float64 { return PlaneShearShapeSI(v("xi")) },
-		"plane-wall-jet": func(v values) float64 { _, tau := PlaneWallJetSI(v("side"), v("rho"), v("nu"), v("us"), v("s"), v("he")); return tau },
-		"round-wall-jet": func(v values) float64 { _, tau := RoundWallJetSI(v("m"), v("rho"), v("nu"), v("us"), v("r"), v("he")); return tau },
+		"wall-shear":  func(v values) float64 { return MaxWallShearSI(PlaneShear, v("us"), v("he"), v("rho"), v("nu")) },
+		"shear-shape": func(v values) float64 { return PlaneShearShapeSI(v("xi")) },
+		"plane-wall-jet": func(v values) float64 {
+			_, tau := PlaneWallJetSI(v("side"), v("rho"), v("nu"), v("us"), v("s"), v("he"))
+			return tau
+		},
+		"round-wall-jet": func(v values) float64 {
+			_, tau := RoundWallJetSI(v("m"), v("rho"), v("nu"), v("us"), v("r"), v("he"))
+			return tau
+		},
 		"wall-shear-join": func(v values) float64 {
 			tau, _ := PlaneWallSI(v("side"), v("rho"), v("nu"), v("us"), v("taumax"), v("s"), v("he"))
 			return tau
 		},
-		"oblique-pressure":    func(v values) float64 { return float64(ObliquePressure(quantity.Gauge(v("p90")), quantity.Angle(v("phi")))) },
-		"oblique-plane":       func(v values) float64 { forward, _ := PlaneSplit(quantity.Angle(v("phi"))); return float64(forward) },
-		"oblique-round":       func(v values) float64 { return float64(RoundShare(quantity.Angle(v("phi")), quantity.Angle(v("theta")))) },
-		"stagnation-offset":   func(v values) float64 { return float64(StagnationOffset(quantity.Length(v("he")), quantity.Angle(v("phi")))) },
+		"oblique-pressure": func(v values) float64 {
+			return float64(ObliquePressure(quantity.Gauge(v("p90")), quantity.Angle(v("phi"))))
+		},
+		"oblique-plane": func(v values) float64 { forward, _ := PlaneSplit(quantity.Angle(v("phi"))); return float64(forward) },
+		"oblique-round": func(v values) float64 {
+			return float64(RoundShare(quantity.Angle(v("phi")), quantity.Angle(v("theta"))))
+		},
+		"stagnation-offset": func(v values) float64 {
+			return float64(StagnationOffset(quantity.Length(v("he")), quantity.Angle(v("phi"))))
+		},
 		"swept-line":          func(v values) float64 { return SweptShear * v("taumax") * v("a") },
 		"wall-jet-separation": func(v values) float64 { return float64(AttachedShare(quantity.Angle(v("turned")))) },
 	}

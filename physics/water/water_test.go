@@ -15,14 +15,16 @@ func TestReferenceWorkedExamples(t *testing.T) {
 	w20 := Pure(293.15)
 	angles := func(v values) Wetting { return Wetting{quantity.Angle(v("ta")), quantity.Angle(v("tr"))} }
 	worked := map[string]func(values) float64{
-		"surface-tension":      func(v values) float64 { return float64(Tension(quantity.Temperature(v("T")))) },
-		"water-viscosity":      func(v values) float64 { return float64(Viscosity(quantity.Temperature(v("T")))) },
-		"water-density":        func(v values) float64 { return float64(Density(quantity.Temperature(v("T")))) },
-		"moving-contact-angle": func(v values) float64 { return float64(Wetting{Advancing: quantity.Angle(v("ta"))}.At(quantity.Ratio(v("Ca"))).Advancing) },
-		"cap":                  func(v values) float64 { return float64(CapVolume(quantity.Length(v("d")), quantity.Angle(v("th")))) },
-		"retention":            func(v values) float64 { return float64(RetentionForce(w20, angles(v), quantity.Length(v("d")))) },
-		"slide":                func(v values) float64 { return float64(SlideDiameter(w20, angles(v), quantity.Angle(v("al")))) },
-		"law-of-the-wall":      func(v values) float64 { return LawOfTheWall(v("y+")) },
+		"surface-tension": func(v values) float64 { return float64(Tension(quantity.Temperature(v("T")))) },
+		"water-viscosity": func(v values) float64 { return float64(Viscosity(quantity.Temperature(v("T")))) },
+		"water-density":   func(v values) float64 { return float64(Density(quantity.Temperature(v("T")))) },
+		"moving-contact-angle": func(v values) float64 {
+			return float64(Wetting{Advancing: quantity.Angle(v("ta"))}.At(quantity.Ratio(v("Ca"))).Advancing)
+		},
+		"cap":             func(v values) float64 { return float64(CapVolume(quantity.Length(v("d")), quantity.Angle(v("th")))) },
+		"retention":       func(v values) float64 { return float64(RetentionForce(w20, angles(v), quantity.Length(v("d")))) },
+		"slide":           func(v values) float64 { return float64(SlideDiameter(w20, angles(v), quantity.Angle(v("al")))) },
+		"law-of-the-wall": func(v values) float64 { return LawOfTheWall(v("y+")) },
 		"drop-balance": func(v values) float64 {
 			s := Stream{Density: quantity.Density(v("rho_a")), Nu: quantity.KinematicViscosity(v("nu")), Shear: quantity.Stress(v("tau")), Edge: quantity.Speed(v("ue"))}
 			return float64(CriticalDiameter(w20, angles(v), s, quantity.Ratio(v("CD")), quantity.Speed(v("v"))))
@@ -30,8 +32,12 @@ func TestReferenceWorkedExamples(t *testing.T) {
 		"ridge": func(v values) float64 {
 			return float64(RidgeCapacity(w20, angles(v), quantity.Density(v("rho_a")), quantity.Speed(v("ua")), quantity.Angle(v("al"))))
 		},
-		"mist":           func(v values) float64 { return float64(MistSize(w20, quantity.Density(v("rho_a")), quantity.Speed(v("ua")))) },
-		"drained-film":   func(v values) float64 { return float64(DrainedFilm(w20, quantity.Length(v("z")), quantity.Duration(v("t")))) },
+		"mist": func(v values) float64 {
+			return float64(MistSize(w20, quantity.Density(v("rho_a")), quantity.Speed(v("ua"))))
+		},
+		"drained-film": func(v values) float64 {
+			return float64(DrainedFilm(w20, quantity.Length(v("z")), quantity.Duration(v("t"))))
+		},
 		"withdrawn-film": func(v values) float64 { return float64(WithdrawnFilm(w20, quantity.Speed(v("u")))) },
 		"sheared-film": func(v values) float64 {
 			return float64(ShearedFilm(w20, quantity.Length(v("s")), quantity.Stress(v("tau")), quantity.Duration(v("t"))))
@@ -39,12 +45,16 @@ func TestReferenceWorkedExamples(t *testing.T) {
 		"wiped-film": func(v values) float64 {
 			return float64(WipedFilm(w20, quantity.Speed(v("u")), quantity.Stress(v("tau")), quantity.PressureGradient(v("P"))))
 		},
-		"dewetting-speed": func(v values) float64 { return float64(DewettingSpeed(w20, quantity.Angle(v("tr")), quantity.Length(v("h")))) },
-		"wet-share":       func(v values) float64 { return float64(WetShare(w20, quantity.Angle(v("tr")), quantity.Speed(v("u")))) },
+		"dewetting-speed": func(v values) float64 {
+			return float64(DewettingSpeed(w20, quantity.Angle(v("tr")), quantity.Length(v("h"))))
+		},
+		"wet-share": func(v values) float64 { return float64(WetShare(w20, quantity.Angle(v("tr")), quantity.Speed(v("u")))) },
 		"small-drops": func(v values) float64 {
 			return float64(SmallDropShare(quantity.Speed(v("u")), quantity.Speed(v("ud")), quantity.Ratio(v("low")), quantity.Ratio(v("high"))))
 		},
-		"critical-film-shear":   func(v values) float64 { return float64(ShearCriticalFilm(w20, quantity.Angle(v("th")), quantity.Stress(v("tau")))) },
+		"critical-film-shear": func(v values) float64 {
+			return float64(ShearCriticalFilm(w20, quantity.Angle(v("th")), quantity.Stress(v("tau"))))
+		},
 		"critical-film-gravity": func(v values) float64 { return float64(GravityCriticalFilm(w20, quantity.Angle(v("th")), v("g"))) },
 		"film-break-up":         func(v values) float64 { return float64(BreakUpTime(quantity.Length(v("L")), quantity.Speed(v("ud")))) },
 		"drop-size": func(v values) float64 {
