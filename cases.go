@@ -304,7 +304,8 @@ func (a *assessment) formats(ctx context.Context, steps *progress) error {
 	return nil
 }
 
-// format assesses one format: the quick method finds the case that decides, the chosen method answers for it.
+// format assesses one format in all its cases: the quick method first, for the bands and for comparison, then the
+// chosen method.
 func (a *assessment) format(ctx context.Context, f *station.FormatPlan, steps *progress) ([]string, error) {
 	spaced, err := a.newStage(f, false)
 	if err != nil {
@@ -346,15 +347,17 @@ func (a *assessment) format(ctx context.Context, f *station.FormatPlan, steps *p
 			spaced.spreads = o.Spreads
 		}
 		results[i], missing = judge(p, s, o)
-		steps.within(float64(i+1)/float64(len(all)+1), f.Format.Name+", "+s.name)
+		if a.options.Method == quickOr(a.options.Method) {
+			steps.within(float64(i+1)/float64(len(all)+1), f.Format.Name+", "+s.name)
+		}
 	}
-	if err := a.decide(ctx, f, stages, results); err != nil {
+	if err := a.decide(ctx, f, stages, results, steps); err != nil {
 		return nil, err
 	}
 	return missing, nil
 }
 
-// quickOr is the method that looks for the case that decides.
+// quickOr is the method that goes before the chosen one.
 func quickOr(method string) string {
 	if method == "none" {
 		return method

@@ -24,14 +24,15 @@ type binding struct {
 	reserve   float64
 }
 
-// decide answers for a format with the chosen method in the case that decides, judges its standing and its air
-// limits, and adds it to the result.
-func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged) error {
-	w := worst(all)
+// decide answers for a format with the chosen method in every case, so that no two methods are mixed in one
+// comparison, judges its standing and its air limits, and adds it to the result.
+func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged, steps *progress) error {
 	differs := ""
+	w := worst(all)
 	if a.options.Method != quickOr(a.options.Method) {
-		quick := lastTotal(all[w].outcome).Likely
-		for _, i := range distinct(w, 0) {
+		quick := make([]float64, len(all))
+		for i := range all {
+			quick[i] = lastTotal(all[i].outcome).Likely
 			s := all[i].situation
 			p := a.problem(stages[s.touch], s)
 			if s.stand > 0 {
@@ -43,9 +44,12 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 			if err != nil {
 				return err
 			}
+			spanMethods(&o, &all[i].outcome)
 			all[i], _ = judge(p, s, o)
+			steps.within(float64(i+1)/float64(len(all)+1), f.Format.Name+", "+s.name)
 		}
-		differs = compareMethods(a.options.Method, lastTotal(all[w].outcome).Likely, quick)
+		w = worst(all)
+		differs = compareMethods(a.options.Method, lastTotal(all[w].outcome).Likely, quick[w])
 	}
 	r := FormatResult{
 		Name: f.Format.Name, Case: all[w].situation.name, Pitch: f.Pitch, Verdict: Met,
@@ -78,16 +82,34 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 	return nil
 }
 
-func distinct(a, b int) []int {
-	if a == b {
-		return []int{a}
+// spanMethods widens the bands of an outcome to the likely values of another method: while no trial tells which
+// is right, their difference is part of what is not known.
+func spanMethods(o, other *drying.Outcome) {
+	span := func(a, b *drying.MachineWater) {
+		a.Total = including(a.Total, b.Total.Likely)
+		for i := range a.Zones {
+			z := &a.Zones[i]
+			for k := range b.Zones {
+				if b.Zones[k].Zone == z.Zone {
+					z.Left = including(z.Left, b.Zones[k].Left.Likely)
+				}
+			}
+		}
 	}
-	return []int{a, b}
+	span(&o.After, &other.After)
+	for i := range o.At {
+		span(&o.At[i], &other.At[i])
+	}
+}
+
+func including(b q.Band, x float64) q.Band {
+	b.Low, b.High = min(b.Low, x), max(b.High, x)
+	return b
 }
 
 // compareMethods says where two methods stand to each other.
 func compareMethods(method string, here, quick float64) string {
-	return fmt.Sprintf("; the %s method leaves %s mg on the container, the quick one %s mg: the difference between two layouts is surer than either",
+	return fmt.Sprintf("; the %s method leaves %s mg on the container, the quick one %s mg, and the bands span both: the difference between two layouts is surer than either",
 		method, twoFigures(here*mg), twoFigures(quick*mg))
 }
 

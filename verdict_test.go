@@ -1,0 +1,36 @@
+package leste
+
+import (
+	"testing"
+
+	"leste/drying"
+	q "leste/quantity"
+)
+
+// While no trial tells which of two methods is right, the band of one holds the likely value of the other.
+func TestLawBandsSpanBothMethods(t *testing.T) {
+	o := drying.Outcome{
+		After: drying.MachineWater{Total: q.Band{Likely: 2, Low: 1, High: 3}, Zones: []drying.ZoneWater{
+			{Zone: "a", Left: q.Band{Likely: 2, Low: 1, High: 3}}, {Zone: "b", Left: q.Band{Likely: 2, Low: 1, High: 3}},
+		}},
+		At: []drying.MachineWater{{Total: q.Band{Likely: 2, Low: 1, High: 3}}},
+	}
+	other := drying.Outcome{
+		After: drying.MachineWater{Total: q.Band{Likely: 5}, Zones: []drying.ZoneWater{{Zone: "b", Left: q.Band{Likely: 0.5}}}},
+		At:    []drying.MachineWater{{Total: q.Band{Likely: 2.5}}},
+	}
+	spanMethods(&o, &other)
+	for _, c := range []struct {
+		name      string
+		got, want q.Band
+	}{
+		{"above", o.After.Total, q.Band{Likely: 2, Low: 1, High: 5}},
+		{"a zone only one has", o.After.Zones[0].Left, q.Band{Likely: 2, Low: 1, High: 3}},
+		{"below", o.After.Zones[1].Left, q.Band{Likely: 2, Low: 0.5, High: 3}},
+		{"within", o.At[0].Total, q.Band{Likely: 2, Low: 1, High: 3}},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: %v, want %v", c.name, c.got, c.want)
+		}
+	}
+}
