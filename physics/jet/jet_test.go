@@ -280,3 +280,19 @@ func TestLawImpossiblePlenumsAreNotNumbers(t *testing.T) {
 		}
 	}
 }
+
+// The radial wall jet (Poreh and others 1967, from memory) takes over where it meets the speed that the impact
+// pressure gives by Bernoulli, at 0.195 distances; both are known to some percent, the place to about 2 %.
+func TestReferenceRadialWallJetMeetsTheImpact(t *testing.T) {
+	const m, h, rho, nu = 4.015, 0.15, 1.2, 1.5e-5
+	us := math.Sqrt(2 * 31.8 * m / (h * h) / rho)
+	u, _ := RoundWallJetSI(m, rho, nu, us, 0.195*h, h)
+	if want := us * math.Sqrt(1-math.Exp(-100*0.195*0.195)); math.Abs(u/want-1) > 0.02 {
+		t.Errorf("%g m/s, impact %g m/s", u, want)
+	}
+	far, _ := RoundWallJetSI(m, rho, nu, us, 0.8*h, h)
+	near, _ := RoundWallJetSI(m, rho, nu, us, 0.4*h, h)
+	if math.Abs(near/far-math.Pow(2, 1.1)) > 1e-6 {
+		t.Errorf("twice as far the wall jet is %g times slower", near/far)
+	}
+}

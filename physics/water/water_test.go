@@ -305,3 +305,17 @@ func TestLawCondensateGrows(t *testing.T) {
 	rises(t, "condensate over time", 1, 60, func(s float64) float64 { return after(4, s) })
 	rises(t, "condensate over cold", -18, -2, func(t float64) float64 { return after(-t, 10) })
 }
+
+// Diffusion from a disc and from a hemisphere has exact solutions, 4 R D dc and 2 pi R D dc; the fit in between
+// (Hu and Larson 2002) keeps both to about 2 %.
+func TestReferenceRestingDropAgainstExactDiffusion(t *testing.T) {
+	const radius, vapour = 1e-3, 461.5 // m, J/(kg K)
+	room, surface := air.Humid(101325, 298.15, 0.5), quantity.Temperature(298.15)
+	step := float64(air.VapourDiffusivity(room.P, surface)) * float64(air.SaturationPressure(surface)) * 0.5 / (vapour * float64(surface))
+	for angle, exact := range map[float64]float64{0.01: 4 * radius * step, 90: 2 * math.Pi * radius * step} {
+		got := float64(SessileRate(2*radius, quantity.Degrees(angle), room, surface, 1))
+		if math.Abs(got/exact-1) > 0.03 {
+			t.Errorf("%g degrees: %g kg/s, exact %g", angle, got, exact)
+		}
+	}
+}
