@@ -13,8 +13,8 @@ type validateCommand struct {
 	Failed bool `help:"Show only the rows that do not pass."`
 }
 
-// Run compares the relations with published values. A row that does not pass is a model that cannot be
-// trusted here: the command then ends as one that refuses.
+// Run compares the relations with published values. A row that does not pass is a fault of the
+// program's own, or of its build: the command then ends as such.
 func (c validateCommand) Run(ctx context.Context, p *program) error {
 	rows := validation.Run(ctx)
 	if err := ctx.Err(); err != nil {
@@ -41,7 +41,7 @@ func (c validateCommand) Run(ctx context.Context, p *program) error {
 		}
 	}
 	if len(failed) > 0 {
-		return ended(exitRefused)
+		return ended(exitInternal)
 	}
 	return nil
 }
