@@ -99,6 +99,20 @@ func TestLawWetBulbLiesBetweenDewPointAndAir(t *testing.T) {
 	}
 }
 
+// The wet bulb of air hotter than water boils at its pressure lies below boiling; the search once ended without one.
+func TestLawWetBulbOfAirHotterThanBoiling(t *testing.T) {
+	for _, c := range []struct{ pascal, celsius, rh float64 }{{60e3, 90, 0.05}, {101325, 130, 0.01}, {200e3, 150, 0.02}} {
+		m := Humid(quantity.Absolute(c.pascal), quantity.Celsius(c.celsius), quantity.Ratio(c.rh))
+		wet := m.WetBulb()
+		if !(m.DewPoint() < wet && wet < SaturationTemperature(m.P)) {
+			t.Errorf("%g Pa, %g degC: dew point %g, wet bulb %g degC", c.pascal, c.celsius, m.DewPoint().C(), wet.C())
+		}
+		if back := HumidByWetBulb(m.P, m.T, wet); math.Abs(float64(back.W-m.W)) > 1e-9 {
+			t.Errorf("%g Pa, %g degC: humidity ratio %g became %g", c.pascal, c.celsius, m.W, back.W)
+		}
+	}
+}
+
 func TestLawStatesInvert(t *testing.T) {
 	for temperature := 1.0; temperature <= 50; temperature += 7 {
 		for rh := 0.1; rh < 1; rh += 0.2 {

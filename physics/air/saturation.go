@@ -45,7 +45,11 @@ func (m Moist) WetBulb() quantity.Temperature {
 	}
 	t := m.T.C()
 	excess := func(wet float64) float64 { return wetBulbRatio(float64(m.P), t, wet) - float64(m.W) }
-	wet := solve.Root(excess, max(t-80, -95), t, 1e-9)
+	highest := t
+	if boiling := SaturationTemperature(m.P).C() - 0.01; boiling < t { // hotter air has its wet bulb below boiling
+		highest = boiling
+	}
+	wet := solve.Root(excess, max(highest-80, -95), highest, 1e-9)
 	return quantity.Celsius(wet)
 }
 

@@ -21,9 +21,15 @@ func TestLawCheckNamesTheWorstLimit(t *testing.T) {
 		severity Severity // "" for no note
 		limit    float64
 	}{
-		{1, "", 0}, {5, "", 0}, {10, "", 0},
-		{0.7, Outside, 1}, {11, Outside, 10}, {0.4, Stop, 0.5},
-		{math.Inf(1), Outside, 10}, {math.Inf(-1), Stop, 0.5}, {math.NaN(), Stop, 0.5},
+		{1, "", 0},
+		{5, "", 0},
+		{10, "", 0},
+		{0.7, Outside, 1},
+		{11, Outside, 10},
+		{0.4, Stop, 0.5},
+		{math.Inf(1), Outside, 10},
+		{math.Inf(-1), Stop, 0.5},
+		{math.NaN(), Stop, 0.5},
 	} {
 		notes := card().Check("x", c.value)
 		if c.severity == "" {

@@ -16,7 +16,7 @@ const (
 type Note struct {
 	Severity Severity
 	Relation string // card ID, or "" when no single relation is meant
-	Text     string // one sentence, in the words of DESIGN section 2
+	Text     string // one sentence, without its full stop
 	Value    float64
 	Limit    float64
 	Unit     string

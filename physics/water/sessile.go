@@ -35,7 +35,7 @@ func SessileLifetime(d quantity.Length, contact quantity.Angle, l Liquid, a air.
 	rho := float64(l.Density)
 	start := math.Pi * x / 2 * step * (0.27*t*t + 1.30)
 	receding = quantity.Duration(1.5 * rho * CapVolumeFactor(contact) * cube(x) / start)
-	// dV/dangle of a cap on a fixed base is pi d3/(8 ... ): integrate volume over rate along the angle.
+	// The edge stays and the angle falls: add up the volume lost in each small turn over the rate there.
 	const steps = 400
 	sum := 0.0
 	for i := range steps {
