@@ -70,7 +70,7 @@ func TestReferenceWorkedExamples(t *testing.T) {
 		"corner-fillet":   func(v values) float64 { return float64(CornerFillet(w20, quantity.Gauge(v("p")))) },
 		"run-down":        func(v values) float64 { return float64(RunDown(quantity.Volume(v("V")), quantity.Volume(v("Vs")))) },
 		"reject-rate":     func(v values) float64 { return float64(RejectRate(quantity.Ratio(v("lambda")))) },
-		"sessile-drop": func(v values) float64 { return float64(restingRate(v("d"), v("th"), v("D"), v("dc"))) },
+		"sessile-drop":    func(v values) float64 { return float64(restingRate(v("d"), v("th"), v("D"), v("dc"))) },
 		"condensate-growth": func(v values) float64 {
 			// In air of 28 degC and 65 %, on a wall of 300 W/(m2 K) whose product stays as cold as it was; worked, as the
 			// surface balance, with a vapour transfer of h/(1086 J/(m3 K)).
