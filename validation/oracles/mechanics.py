@@ -36,7 +36,7 @@ def discharge():
                 p = max(pa, best)
                 rows.append([k, pa, t0, pg, speed(p), flux(p), flux(p) * speed(p) + p - pa])
     table('discharge.csv', ['isentropic_exponent', 'ambient_pa', 'temperature_k', 'gauge_pa', 'velocity_m_s', 'mass_flux_kg_s_m2', 'thrust_pa'],
-          [[*r[:4], *[float(format(x, '.7g')) for x in r[4:]]] for r in rows])
+          rows, digits=7)
 
 
 def wiping():
@@ -50,8 +50,8 @@ def wiping():
                 top = min(2 * MU * u / tau if tau else math.inf, math.sqrt(3 * MU * u / slope) if slope else math.inf)
                 best = minimize_scalar(lambda x: -(u * x * top - tau * (x * top) ** 2 / (2 * MU) - slope * (x * top) ** 3 / (3 * MU)),
                                        bounds=(0, 1), method='bounded', options={'xatol': 1e-9})
-                rows.append([u, tau, slope, float(format(-best.fun / u, '.8g'))])
-    table('wiping.csv', ['speed_m_s', 'shear_pa', 'gradient_pa_m', 'film_m'], rows)
+                rows.append([u, tau, slope, -best.fun / u])
+    table('wiping.csv', ['speed_m_s', 'shear_pa', 'gradient_pa_m', 'film_m'], rows, digits=8)
 
 
 def drops():
@@ -99,9 +99,9 @@ def crevices():
                 times = []
                 for share in (1e-3, 0.5):
                     s = solve_ivp(motion, (0, 1e4), [length, 0], method='LSODA', events=out(share), rtol=1e-10, atol=1e-14)
-                    times.append(float(format(s.t_events[0][0], '.6g')))
+                    times.append(s.t_events[0][0])
                 rows.append([width, length, dp, *times])
-    table('crevices.csv', ['width_m', 'length_m', 'pressure_pa', 'clearing_s', 'half_s'], rows)
+    table('crevices.csv', ['width_m', 'length_m', 'pressure_pa', 'clearing_s', 'half_s'], rows, digits=6)
 
 
 def resting_drops():
@@ -203,8 +203,8 @@ def boundary_layer(sharpness, round_jet):
 def shear():
     for name, c, round_jet in (('plane', 38.5, False), ('round', 100, True)):
         march = boundary_layer(c, round_jet)
-        rows = [[format(x, '.6g'), format(t, '.5g')] for i, (x, t) in enumerate(march) if i % 12 == 11]
-        table(f'shear_{name}.csv', ['offset_over_distance', 'shear'], rows)
+        rows = [[x, t] for i, (x, t) in enumerate(march) if i % 12 == 11]
+        table(f'shear_{name}.csv', ['offset_over_distance', 'shear'], rows, digits=5)
 
 
 discharge()

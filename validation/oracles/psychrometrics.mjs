@@ -33,7 +33,7 @@ if (!process.argv.includes('--check')) {
   process.exit(0)
 }
 const kept = readFileSync(file, 'utf8').trimEnd().split('\n')
-const same = (a, b) => a === b || Math.abs(a - b) <= 1e-8 * Math.max(Math.abs(a), Math.abs(b))
+const same = (a, b) => a === b || Math.abs(a - b) <= 2.01e-9 * Math.max(Math.abs(a), Math.abs(b))
 const differs = (a, b) => {
   const x = a.split(','), y = b.split(',')
   return x.length !== y.length || x.some((v, i) => !same(Number(v), Number(y[i])) && v !== y[i])
