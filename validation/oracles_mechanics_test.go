@@ -65,7 +65,8 @@ func TestReferenceCrevicesByIntegration(t *testing.T) {
 	})
 }
 
-// The fit in the contact angle (Hu and Larson 2002) against the exact integral; its authors give about 2 %; it is 2.3.
+// The fit in the contact angle (Hu and Larson 2002) against the exact integral; its authors give about 2 % up to 90 degrees;
+// it is 2.3, and 3.5 at 100 degrees, where the card's range ends.
 func TestReferenceRestingDropsByIntegral(t *testing.T) {
 	const d = 1e-3
 	room, surface := air.Humid(101325, 298.15, 0.4), q.Temperature(298.15)
@@ -74,7 +75,11 @@ func TestReferenceRestingDropsByIntegral(t *testing.T) {
 	e := newErrors(t)
 	load(t, "resting_drops").each(t, func(row string, at func(string) float64) {
 		rate := waters.SessileRate(d, q.Degrees(at("contact_angle_deg")), room, surface, 1)
-		e.share(row, "rate", float64(rate)/unit, at("rate"), 0.025)
+		tolerance := 0.025
+		if at("contact_angle_deg") > 90 {
+			tolerance = 0.035
+		}
+		e.share(row, "rate", float64(rate)/unit, at("rate"), tolerance)
 	})
 }
 

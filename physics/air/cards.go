@@ -18,7 +18,7 @@ func stateCards() []relation.Card {
 				relation.Sym("p", "Pa", "absolute pressure"),
 				relation.Sym("T", "K", "temperature of the standard atmosphere"),
 			},
-			Limits: []relation.Limit{relation.Within("h", -500, 4000, relation.Stop, "sites lie lower")},
+			Limits: []relation.Limit{relation.Within("h", -500, 4000, relation.Stop, "no such site is calculated")},
 			Sources: []relation.Source{
 				relation.Cite("iso-2533", "", relation.FromMemory),
 				relation.Cite("ashrae-2017", "chapter 1, table 1 (as published test values)", relation.Published),

@@ -30,7 +30,7 @@ func transferCards() []relation.Card {
 				relation.Sym("p", "Pa", "absolute pressure"),
 				relation.Sym("km", "m/s", "mass transfer coefficient"),
 			},
-			Limits:      []relation.Limit{relation.Within("T", 263.15, 333.15, relation.Outside, "the vapour is no longer dilute")},
+			Limits:      []relation.Limit{relation.Within("T", 263.15, 333.15, relation.Outside, "frost, or vapour that is no longer dilute")},
 			Sources:     []relation.Source{relation.Cite("chilton-colburn-1934", "", relation.FromMemory)},
 			Uncertainty: relation.Uncertainty{Text: "5 % on top of the heat transfer coefficient", Share: 0.05},
 			Example: relation.Example{

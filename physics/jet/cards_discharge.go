@@ -22,6 +22,7 @@ func dischargeCards() []relation.Card {
 			Limits: []relation.Limit{
 				relation.AtLeast("r", 0.52828, relation.Caution, "the outlet is choked and the jet beyond it under-expanded"),
 				relation.AtLeast("r", 0.09, relation.Stop, "no such outlet is calculated"),
+				relation.AtMost("pg", 50e3, relation.Caution, "how jets this fast decay was hardly measured"),
 				relation.Within("T0", 233.15, 473.15, relation.Outside, ""),
 			},
 			Sources:     []relation.Source{relation.Derived("isentropic flow of an ideal gas; equal to the expansibility of ISO 5167-3 and to the orifice table")},

@@ -109,8 +109,8 @@ func (e Example) Value(name string) float64 {
 	return math.NaN()
 }
 
-// Check returns what is to be said about a symbol's value: nothing inside the range, else one note for the
-// most severe limit that it breaks. NaN breaks every limit. Asking for a symbol that the card does not have is
+// Check returns what is to be said about a symbol's value, in SI: nothing inside the range, else one note for the
+// most severe limit that it breaks, with value and limit in the unit a reader meets. NaN breaks every limit. Asking for a symbol that the card does not have is
 // a programming error and panics.
 func (c Card) Check(symbol string, value float64) []Note {
 	s, ok := c.symbol(symbol)
@@ -145,7 +145,9 @@ func (c Card) note(l Limit, s Symbol, value float64) Note {
 	if l.Text != "" {
 		text += ": " + l.Text
 	}
-	return Note{Severity: l.Severity, Relation: c.ID, Text: text, Value: value, Limit: limit, Unit: s.Unit}
+	n := Note{Severity: l.Severity, Relation: c.ID, Text: text}
+	n.Value, n.Limit, n.Unit = shown(value, limit, s.Unit)
+	return n
 }
 
 func (c Card) symbol(name string) (Symbol, bool) {

@@ -57,7 +57,8 @@ func filmCards() []relation.Card {
 				"hm = 2 mu u/(tau + sqrt(tau^2 + 4 mu u P)), film = hm (2/3 - tau hm/(6 mu u))",
 			Symbols: []relation.Symbol{symMu(), symU(), symTau(), p, re, symFilm()},
 			Limits: []relation.Limit{
-				relation.Within("u", 0.05, 3, relation.Outside, "a film this fast has inertia"),
+				relation.AtMost("u", 3, relation.Outside, "a film this fast has inertia, and the water left is an extrapolation"),
+				relation.AtLeast("u", 0.05, relation.Outside, "the film drains while it passes"),
 				relation.AtMost("re_f", 100, relation.Outside, "a film this thick has inertia"),
 			},
 			Sources: []relation.Source{
@@ -174,7 +175,10 @@ func frontCards() []relation.Card {
 			Symbols: []relation.Symbol{
 				symFilm(), lambda, symContact(), relation.Sym("s", "1", "standard deviation of the logarithm of the diameter"), symD(),
 			},
-			Limits: []relation.Limit{relation.Within("h", 1e-6, 50e-6, relation.Outside, "a film this thick does not break by itself")},
+			Limits: []relation.Limit{
+				relation.AtMost("h", 50e-6, relation.Outside, "a film this thick does not break by itself"),
+				relation.AtLeast("h", 1e-6, relation.Outside, ""),
+			},
 			Sources: []relation.Source{
 				relation.Derived("half-round rim between two holes, broken at nine of its radii"),
 			},

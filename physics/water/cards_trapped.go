@@ -1,6 +1,10 @@
 package water
 
-import "leste/physics/relation"
+import (
+	"math"
+
+	"leste/physics/relation"
+)
 
 func trappedCards() []relation.Card {
 	w := relation.Sym("w", "m", "width of the gap")
@@ -115,11 +119,11 @@ func phaseCards() []relation.Card {
 			Symbols: []relation.Symbol{
 				symD(), symContact(), relation.Sym("D", "m2/s", "diffusivity of vapour in air"), relation.Sym("dc", "kg/m3", "difference of vapour densities"), rate,
 			},
-			Limits: []relation.Limit{relation.AtMost("th", 1.571, relation.Outside, "the form is for angles up to 90 degrees")},
+			Limits: []relation.Limit{relation.AtMost("th", 100*math.Pi/180, relation.Outside, "rounder drops dry faster than the form says")},
 			Sources: []relation.Source{
 				relation.Cite("hu-larson-2002", "", relation.SecondHand), relation.Cite("popov-2005", "limit of a flat drop", relation.FromMemory),
 			},
-			Uncertainty: relation.Uncertainty{Text: "10 % in still air; moving air speeds it up 1.5 to 3 times", Factor: 2},
+			Uncertainty: relation.Uncertainty{Text: "10 % in still air, of which the form is 2 % up to 90 degrees and 4 % at 100; moving air speeds it up 1.5 to 3 times", Factor: 2},
 			Example: relation.Example{
 				Given:  []relation.Value{relation.Val("d", 1e-3, "m"), relation.Val("th", 1.570796, "rad"), relation.Val("D", 2.5e-5, "m2/s"), relation.Val("dc", 0.01, "kg/m3")},
 				Result: relation.Val("m", 7.7208e-10, "kg/s"), Digits: 1e-3,

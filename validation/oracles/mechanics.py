@@ -107,7 +107,7 @@ def crevices():
 def resting_drops():
     """Evaporation of a cap into still air, over pi R D dc: the exact integral (Popov 2005)."""
     rows = []
-    for deg in (1, 10, 20, 30, 40, 50, 60, 70, 80, 90):
+    for deg in (1, 10, 20, 30, 40, 50, 60, 70, 80, 90, 95, 100):
         t = math.radians(deg)
 
         def part(x):
