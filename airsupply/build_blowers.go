@@ -197,13 +197,13 @@ func (b *builder) blower(g job.Blower, way Inlet) (Blower, error) {
 	if g.Part != "" {
 		part, err := b.parts.Blower(g.Part)
 		if err != nil {
-			return Blower{}, refuse("blower "+name, "%v", err)
+			return Blower{}, refuse(called(name), "%v", err)
 		}
 		g, price = filled(g, part.Blower), part.Price
 	}
 	m, err := machineOf(g)
 	if err != nil {
-		return Blower{}, refuse("blower "+name, "%v", err)
+		return Blower{}, refuse(called(name), "%v", err)
 	}
 	way.Pieces = append(append([]job.Element(nil), way.Pieces...), g.Suction...)
 	out := Blower{
@@ -228,7 +228,7 @@ func (b *builder) size(out *Blower) error {
 	need := MotorDemand(out.Machine, out.Speed, b.plan.Site.Coldest, out.Drive.Belt)
 	rated, ok := PreferredMotor(out.Drive.Motor.Class, need)
 	if !ok {
-		return refuse("motor of blower "+out.Name, "no usual motor gives the %.3g kW it may need", float64(need)/1e3)
+		return refuse("motor of "+called(out.Name), "no usual motor gives the %.3g kW it may need", float64(need)/1e3)
 	}
 	out.Drive.Motor.Rated = rated
 	return nil
@@ -269,7 +269,7 @@ func (b *builder) mainsSpeed(g job.Blower, out *Blower) error {
 	mains := orDefault(b.job.Site.Frequency, 50)
 	ratio := q.Ratio(mains / g.Motor.Frequency.V)
 	if most := maxSpeedOf(g); float64(ratio) > most*(1+1e-9) {
-		return refuse("blower "+out.Name, "made for %.0f Hz it would run at %.2f of its rated speed on %.0f Hz mains, and %.2f is allowed; use a motor for %.0f Hz or an inverter",
+		return refuse(called(out.Name), "made for %.0f Hz it would run at %.2f of its rated speed on %.0f Hz mains, and %.2f is allowed; use a motor for %.0f Hz or an inverter",
 			float64(g.Motor.Frequency.V), float64(ratio), float64(mains), most, float64(mains))
 	}
 	out.Speed = ratio
@@ -318,7 +318,7 @@ func (b *builder) selected(ctx context.Context, name string, way Inlet) (Blower,
 	}
 	b.plan.Candidates = Select(duty, nominal.Inlet, way, b.parts, b.terms())
 	if len(b.plan.Candidates) == 0 || b.plan.Candidates[0].Rejected != "" {
-		return Blower{}, refuse("blower "+name, "no blower of the catalogue does %.3g kg/s at %.4g kPa: %s",
+		return Blower{}, refuse(called(name), "no blower of the catalogue does %.3g kg/s at %.4g kPa: %s",
 			float64(duty.Flow), float64(duty.Pressure)/1e3, reasons(b.plan.Candidates))
 	}
 	best := b.plan.Candidates[0]

@@ -47,7 +47,7 @@ func Loads(p *Plan, j *job.Job) ([]Load, error) {
 		}
 		l, err := loadOf(b, given, j)
 		if err != nil {
-			return nil, refuse("motor of blower "+b.Name, "%v", err)
+			return nil, refuse("motor of "+called(b.Name), "%v", err)
 		}
 		out = append(out, l)
 	}

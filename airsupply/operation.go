@@ -137,7 +137,7 @@ func (r *run) readBlower(i int, flow, head []float64) (BlowerState, error) {
 	shaft := r.shaft(i, mass, head[link.from])
 	chain, err := b.Drive.Run(q.Power(shaft))
 	if err != nil {
-		return BlowerState{}, refuse("motor of blower "+b.Name, "%v", err)
+		return BlowerState{}, refuse("motor of "+called(b.Name), "%v", err)
 	}
 	return BlowerState{
 		Name: b.Name, Speed: q.Ratio(n), Inlet: q.VolumeFlow(inlet), Suction: q.Gauge(head[link.from]),

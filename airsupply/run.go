@@ -89,9 +89,9 @@ func (b *Blower) checkSpeed(speed float64) error {
 	most := orOne(b.MaxSpeed)
 	switch {
 	case !(speed >= slowest):
-		return refuse("blower "+b.Name, "its speed of %.3g of rated lies below %.2g, where its curve says nothing", speed, slowest)
+		return refuse(called(b.Name), "its speed of %.3g of rated lies below %.2g, where its curve says nothing", speed, slowest)
 	case speed > most*(1+1e-9):
-		return refuse("blower "+b.Name, "its speed of %.3g of rated exceeds the greatest allowed, %.3g", speed, most)
+		return refuse(called(b.Name), "its speed of %.3g of rated exceeds the greatest allowed, %.3g", speed, most)
 	}
 	return nil
 }

@@ -115,13 +115,13 @@ func (r *run) outsideCurve(result flownet.Result) error {
 		switch why := b.Machine.admits(inlet / n); why {
 		case "":
 		case belowMinimum:
-			return refuse("blower "+b.Name, "it would run at %.4g m3/s, %s (%.4g m3/s); open more outlets, choose a smaller machine or bleed air",
+			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s); open more outlets, choose a smaller machine or bleed air",
 				inlet, why, b.Machine.minFlow*n)
 		case beyondCurve:
-			return refuse("blower "+b.Name, "it would run at %.4g m3/s, %s (%.4g m3/s); close outlets or choose a larger machine",
+			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s); close outlets or choose a larger machine",
 				inlet, why, b.Machine.maxFlow*n)
 		default:
-			return refuse("blower "+b.Name, "it would run at %.4g m3/s, %s, where the flow hunts; choose another machine", inlet, why)
+			return refuse(called(b.Name), "it would run at %.4g m3/s, %s, where the flow hunts; choose another machine", inlet, why)
 		}
 	}
 	return nil
@@ -141,11 +141,11 @@ func (r *run) notes(op *Operation) []relation.Note {
 		if r.system.network.Blowers[i].Source != nil {
 			continue
 		}
-		check("blower "+b.Name, "blower-similarity", "N", float64(b.Speed))
-		check("blower "+b.Name, "blower-similarity", "w", float64(b.Work))
-		check("blower "+b.Name, "blower-similarity", "reserve", float64(b.Reserve))
-		check("motor of blower "+b.Name, "motor-efficiency", "x", float64(b.Drive.Load))
-		check("ducts behind blower "+b.Name, "surface-temperature", "t_c", b.Discharge.C())
+		check(called(b.Name), "blower-similarity", "N", float64(b.Speed))
+		check(called(b.Name), "blower-similarity", "w", float64(b.Work))
+		check(called(b.Name), "blower-similarity", "reserve", float64(b.Reserve))
+		check("motor of "+called(b.Name), "motor-efficiency", "x", float64(b.Drive.Load))
+		check("ducts behind "+called(b.Name), "surface-temperature", "t_c", b.Discharge.C())
 	}
 	for _, b := range op.Branches {
 		check(b.Name, "duct-loss", "v", float64(b.Speed))

@@ -88,11 +88,11 @@ func SpeedFor(ctx context.Context, n *Network, c Case, wanted Wanted) (q.Ratio, 
 			_, outlet := wanted.shortest(op)
 			return 0, op, refuse("outlet "+outlet, "the blower gives %.3g of the wanted plenum pressure at its greatest speed", ratio)
 		case next < low && speed <= low*(1+1e-12):
-			return 0, op, refuse("blower "+n.Blowers[0].Name, "it gives more than the wanted plenum pressure even at %.2g of its rated speed", low)
+			return 0, op, refuse(called(n.Blowers[0].Name), "it gives more than the wanted plenum pressure even at %.2g of its rated speed", low)
 		}
 		speed = min(max(next, low), high)
 	}
-	return 0, Operation{}, refuse("blower "+n.Blowers[0].Name, "no speed gives the wanted plenum pressure exactly; the outlets may disturb each other")
+	return 0, Operation{}, refuse(called(n.Blowers[0].Name), "no speed gives the wanted plenum pressure exactly; the outlets may disturb each other")
 }
 
 // A Duty is what a network asks of a blower: a mass flow at a discharge temperature, and the stagnation

@@ -69,7 +69,7 @@ func Assess(ctx context.Context, j *job.Job, parts catalogue.Parts) (Supply, err
 		if !m.OK {
 			s.Notes = append(s.Notes, relation.Note{
 				Severity: relation.Stop, Relation: "motor-efficiency",
-				Text:  "motor of blower " + m.Blower + ": on the coldest day it may have to give more than its rated power",
+				Text:  "motor of " + called(m.Blower) + ": on the coldest day it may have to give more than its rated power",
 				Value: float64(m.Need), Limit: float64(m.Rated), Unit: "W",
 			})
 		}

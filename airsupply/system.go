@@ -28,6 +28,14 @@ func refuse(element, reason string, args ...any) error {
 	return &Refusal{Element: element, Reason: fmt.Sprintf(reason, args...)}
 }
 
+// called is the name of a blower in a sentence; one that is named so already is not told twice what it is.
+func called(blower string) string {
+	if strings.HasPrefix(strings.ToLower(blower), "blower") {
+		return blower
+	}
+	return "blower " + blower
+}
+
 const ambientNode = 0
 
 // system is a network laid out for the solver: nodes, links with their laws, junctions. It holds nothing that
@@ -127,7 +135,7 @@ func (s *system) addBlowers() error {
 			continue
 		}
 		if b.Machine == nil {
-			return refuse("blower "+b.Name, "it has no performance curve")
+			return refuse(called(b.Name), "it has no performance curve")
 		}
 		path, err := newInletWay(&b.Inlet)
 		if err != nil {
@@ -355,7 +363,7 @@ func (s *system) connected() error {
 	}
 	for b, i := range s.blowers {
 		if !used[root(s.links[i].to)] {
-			return refuse("blower "+s.network.Blowers[b].Name, "no branch joins it to an outlet that is open")
+			return refuse(called(s.network.Blowers[b].Name), "no branch joins it to an outlet that is open")
 		}
 	}
 	return nil

@@ -14,8 +14,8 @@ func airTopic() Topic {
 		Params: []Param{
 			{Name: "temperature", Help: "Air temperature.", Kind: q.KindTemperature, Default: "20 degC", Source: "stated with the answer"},
 			{Name: "humidity", Help: "Relative humidity.", Kind: q.KindRatio, Default: "50 %", Source: "stated with the answer", Bounds: Share},
-			{Name: "pressure", Help: "Absolute air pressure; give this or the altitude.", Kind: q.KindAbsolute},
-			{Name: "altitude", Help: "Height above sea level; 0 m when neither is given.", Kind: q.KindLength, Bounds: Any},
+			{Name: "pressure", Help: "Absolute air pressure; give this or the altitude.", Kind: q.KindAbsolute, Eg: "98 kPa"},
+			{Name: "altitude", Help: "Height above sea level; 0 m when neither is given.", Kind: q.KindLength, Eg: "650 m", Bounds: Any},
 		},
 		Answers: []Output{
 			{"pressure_pa", "absolute pressure", q.KindAbsolute},

@@ -32,7 +32,7 @@ func (c *call) read(given map[string]string) error {
 		text, ok := given[p.Name]
 		if !ok || strings.TrimSpace(text) == "" {
 			if p.Need {
-				return c.wrong(p.Name, "it must be given, e.g. %q", p.example())
+				return c.wrong(p.Name, "it must be given, e.g. %q", p.Example())
 			}
 			if text = p.Default; text == "" {
 				continue
@@ -78,9 +78,15 @@ func (b Bounds) broken(x float64) string {
 	return ""
 }
 
-func (p Param) example() string {
-	if p.Kind == q.None {
+// Example is a value that could be given: the choices, the default, or what is usual for the input.
+func (p Param) Example() string {
+	switch {
+	case p.Kind == q.None:
 		return strings.Join(p.Choices, "|")
+	case p.Eg != "":
+		return p.Eg
+	case p.Default != "":
+		return p.Default
 	}
 	return p.Kind.Example()
 }
@@ -162,9 +168,13 @@ func (c *call) answer() Answer {
 		}
 		a.Inputs = append(a.Inputs, in)
 	}
+	refused := a.Refused()
 	for _, o := range c.topic.Answers {
 		for _, r := range c.results {
 			if r.Output.Key == o.Key {
+				if _, number := r.Value.(float64); number && refused {
+					r.Value = math.NaN()
+				}
 				a.Results = append(a.Results, r)
 			}
 		}

@@ -15,7 +15,7 @@ func roomParams() []Param {
 		{Name: "humidity", Help: "Relative humidity.", Kind: q.KindRatio, Default: "50 %", Source: "stated with the answer", Bounds: Share},
 		{Name: "ambient", Help: "Absolute air pressure.", Kind: q.KindAbsolute, Default: "101325 Pa", Source: "published: ISO 2533, standard atmosphere"},
 		{Name: "heat-transfer", Help: "Heat transfer coefficient between air and water.", Kind: q.KindHeatTransfer, Default: "12 W/(m2 K)", Source: "a container in single file, common practice, no source"},
-		{Name: "product-temperature", Help: "Temperature of the product; the wall is without heat from it when left out.", Kind: q.KindTemperature},
+		{Name: "product-temperature", Help: "Temperature of the product; the wall is without heat from it when left out.", Kind: q.KindTemperature, Eg: "4 degC"},
 		{Name: "conductance", Help: "Heat passed from product to water for each area and kelvin.", Kind: q.KindHeatTransfer, Default: "150 W/(m2 K)", Source: "common practice, no source"},
 	}
 }

@@ -11,12 +11,12 @@ import (
 // outletParams are the inputs of topics that begin at an air outlet.
 func outletParams() []Param {
 	return []Param{
-		{Name: "slot-gap", Help: "Slot gap of an air knife; give this or the bore.", Kind: q.KindLength},
-		{Name: "bore", Help: "Bore of a nozzle; give this or the slot gap.", Kind: q.KindLength},
-		{Name: "spacing", Help: "Distance between the nozzles of a manifold, with the bore; one nozzle alone when left out.", Kind: q.KindLength},
+		{Name: "slot-gap", Help: "Slot gap of an air knife; give this or the bore.", Kind: q.KindLength, Eg: "1.5 mm"},
+		{Name: "bore", Help: "Bore of a nozzle; give this or the slot gap.", Kind: q.KindLength, Eg: "22 mm"},
+		{Name: "spacing", Help: "Distance between the nozzles of a manifold, with the bore; one nozzle alone when left out.", Kind: q.KindLength, Eg: "60 mm"},
 		{Name: "pressure", Help: "Plenum pressure (gauge).", Kind: q.KindGauge, Need: true},
 		{Name: "temperature", Help: "Air temperature in the plenum.", Kind: q.KindTemperature, Default: "20 degC", Source: "stated with the answer"},
-		{Name: "discharge", Help: "Discharge coefficient on the geometric area; from the opening's width when left out.", Kind: q.KindRatio, Bounds: Share},
+		{Name: "discharge", Help: "Discharge coefficient on the geometric area; from the opening's width when left out.", Kind: q.KindRatio, Eg: "0.95", Bounds: Share},
 		{Name: "velocity-coefficient", Help: "Velocity coefficient; 1 is an outlet without loss, real ones reach 0.95 to 0.99.", Kind: q.KindRatio, Default: "1", Source: "an outlet without loss", Bounds: Share},
 		{Name: "ambient", Help: "Absolute pressure of the room.", Kind: q.KindAbsolute, Default: "101325 Pa", Source: "published: ISO 2533, standard atmosphere"},
 		{Name: "room-temperature", Help: "Air temperature of the room.", Kind: q.KindTemperature, Default: "20 degC", Source: "stated with the answer"},

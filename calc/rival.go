@@ -13,7 +13,7 @@ func compressedAirTopic() Topic {
 		Name: "compressed-air", Asks: askRival,
 		Help: "What nozzles on compressed air blow and what their compressor draws.",
 		Params: []Param{
-			{Name: "bore", Help: "Bore of a nozzle.", Kind: q.KindLength, Need: true},
+			{Name: "bore", Help: "Bore of a nozzle.", Kind: q.KindLength, Eg: "2 mm", Need: true},
 			{Name: "count", Help: "Number of nozzles.", Kind: q.KindRatio, Default: "1", Source: "stated with the answer"},
 			{Name: "pressure", Help: "Pressure at the nozzles (gauge).", Kind: q.KindGauge, Default: "4 bar", Source: "common practice, no source"},
 			{Name: "discharge", Help: "Discharge coefficient.", Kind: q.KindRatio, Default: "0.97", Source: "published: orifice discharge tables, rounded entry 0.97", Bounds: Share},

@@ -12,7 +12,7 @@ func soundTopic() Topic {
 		Param{Name: "count", Help: "Number of knives or nozzles.", Kind: q.KindRatio, Default: "1", Source: "stated with the answer"},
 		Param{Name: "distance", Help: "Distance at which it is heard.", Kind: q.KindLength, Default: "1 m", Source: "common practice, no source"},
 		Param{Name: "directivity", Help: "1 free, 2 on a floor, 4 by a wall.", Kind: q.KindRatio, Default: "2", Source: "common practice, no source"},
-		Param{Name: "room-surface", Help: "Surface of walls, floor and ceiling; the room is left out without it.", Kind: q.KindArea},
+		Param{Name: "room-surface", Help: "Surface of walls, floor and ceiling; the room is left out without it.", Kind: q.KindArea, Eg: "400 m2"},
 		Param{Name: "absorption", Help: "Mean sound absorption of the room.", Kind: q.KindRatio, Default: "0.1", Source: "common practice, no source", Bounds: Share},
 	)
 	return Topic{

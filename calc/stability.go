@@ -12,10 +12,10 @@ func stabilityTopic() Topic {
 		Name: "stability", Asks: askStands,
 		Help: "Whether a container slides, tips or lifts under a steady push of air. Factors above 1 stand.",
 		Params: []Param{
-			{Name: "mass", Help: "Mass of the container as it rides.", Kind: q.KindMass, Need: true},
-			{Name: "base-diameter", Help: "Diameter of the circle it stands on.", Kind: q.KindLength, Need: true},
+			{Name: "mass", Help: "Mass of the container as it rides.", Kind: q.KindMass, Eg: "350 g", Need: true},
+			{Name: "base-diameter", Help: "Diameter of the circle it stands on.", Kind: q.KindLength, Eg: "50 mm", Need: true},
 			{Name: "push", Help: "Sideways force of the air.", Kind: q.KindForce, Need: true, Bounds: FromZero},
-			{Name: "push-height", Help: "Height at which the push acts.", Kind: q.KindLength, Need: true, Bounds: FromZero},
+			{Name: "push-height", Help: "Height at which the push acts.", Kind: q.KindLength, Eg: "60 mm", Need: true, Bounds: FromZero},
 			{Name: "lift", Help: "Upward force of the air.", Kind: q.KindForce, Default: "0 N", Source: "none unless given", Bounds: FromZero},
 			{Name: "friction", Help: "Coefficient of friction between container and belt.", Kind: q.KindRatio, Default: "0.25", Source: "wet belt, common practice, no source", Bounds: FromZero},
 		},

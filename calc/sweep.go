@@ -10,9 +10,9 @@ import (
 
 func sweepTopic() Topic {
 	params := append([]Param{
-		{Name: "height", Help: "Height of wall to be swept.", Kind: q.KindLength, Need: true},
-		{Name: "speed", Help: "Belt speed.", Kind: q.KindSpeed, Need: true},
-		{Name: "tilt", Help: "Slope of the knife against travel; the steepest one that dries when left out.", Kind: q.KindAngle},
+		{Name: "height", Help: "Height of wall to be swept.", Kind: q.KindLength, Eg: "115 mm", Need: true},
+		{Name: "speed", Help: "Belt speed.", Kind: q.KindSpeed, Eg: "0.8 m/s", Need: true},
+		{Name: "tilt", Help: "Slope of the knife against travel; the steepest one that dries when left out.", Kind: q.KindAngle, Eg: "22 deg"},
 		{Name: "distance", Help: "Distance from the outlet to the wall; the jet is weaker within about a quarter of it at each end of the slot.", Kind: q.KindLength, Default: "40 mm", Source: "common practice, no source"},
 	}, append(angleParams(), liquidParams()...)...)
 	return Topic{

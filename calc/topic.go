@@ -26,6 +26,7 @@ type Param struct {
 	Help    string // one sentence
 	Kind    q.Kind // None for a choice
 	Choices []string
+	Eg      string // example for the help; "" takes the default or the kind's
 	Default string // with its unit; "" when the input may stay open or must be given
 	Source  string // what the default rests on
 	Need    bool
@@ -57,6 +58,11 @@ type Answer struct {
 	Results   []Result
 	Notes     []relation.Note
 	Relations []string // ids, in the order of use
+}
+
+// Refused reports whether a relation was asked for something that it does not answer; no number is given then.
+func (a Answer) Refused() bool {
+	return slices.ContainsFunc(a.Notes, func(n relation.Note) bool { return n.Severity == relation.Stop })
 }
 
 // An Input is a value that was used.
@@ -111,7 +117,7 @@ func Find(name string) (Topic, error) {
 }
 
 // Answer solves the topic for the inputs given as text with units. Inputs that are left out take their
-// defaults. Errors are of type *InputError.
+// defaults. Errors are of type *InputError. Where a relation stops, every number of the answer is NaN.
 func (t Topic) Answer(given map[string]string) (Answer, error) {
 	c := call{topic: t, values: map[string]float64{}, words: map[string]string{}}
 	if err := c.read(given); err != nil {

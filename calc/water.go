@@ -44,7 +44,7 @@ func (c *call) wetting() (water.Wetting, error) {
 
 func filmTopic() Topic {
 	params := append([]Param{
-		{Name: "speed", Help: "Speed at which the wall moves under the jet, square to the impingement line.", Kind: q.KindSpeed, Need: true},
+		{Name: "speed", Help: "Speed at which the wall moves under the jet, square to the impingement line.", Kind: q.KindSpeed, Eg: "0.8 m/s", Need: true},
 		{Name: "shear", Help: "Greatest wall shear of the jet.", Kind: q.KindStress, Need: true, Bounds: FromZero},
 		{Name: "gradient", Help: "Steepest pressure gradient of the jet.", Kind: q.KindPressureGradient, Need: true, Bounds: FromZero},
 	}, liquidParams()...)
@@ -73,7 +73,7 @@ func solveFilm(c *call) error {
 func dropTopic() Topic {
 	params := append([]Param{
 		{Name: "shear", Help: "Wall shear of the air.", Kind: q.KindStress, Need: true, Bounds: FromZero},
-		{Name: "air-speed", Help: "Speed of the air just outside the wall layer; no drop feels more.", Kind: q.KindSpeed, Need: true, Bounds: FromZero},
+		{Name: "air-speed", Help: "Speed of the air just outside the wall layer; no drop feels more.", Kind: q.KindSpeed, Eg: "50 m/s", Need: true, Bounds: FromZero},
 		{Name: "gradient", Help: "Pressure gradient that pushes the same way.", Kind: q.KindPressureGradient, Default: "0 Pa/m", Source: "none unless given", Bounds: FromZero},
 		{Name: "slide-speed", Help: "Speed at which the drop must move; 0 asks only that it moves.", Kind: q.KindSpeed, Default: "0 m/s", Source: "the drop must move at all", Bounds: FromZero},
 		{Name: "drag", Help: "Drag coefficient of the drop.", Kind: q.KindRatio, Default: "0.2", Source: "published: anchored on White & Schmucker 2021, judgement"},
@@ -118,9 +118,9 @@ func solveDrop(c *call) error {
 
 func creviceTopic() Topic {
 	params := append([]Param{
-		{Name: "gap", Help: "Width of the gap that holds the water.", Kind: q.KindLength, Need: true},
-		{Name: "depth", Help: "Length of the water along the way out.", Kind: q.KindLength, Need: true},
-		{Name: "pressure", Help: "Pressure of the air across the water.", Kind: q.KindPressureDrop, Need: true},
+		{Name: "gap", Help: "Width of the gap that holds the water.", Kind: q.KindLength, Eg: "0.2 mm", Need: true},
+		{Name: "depth", Help: "Length of the water along the way out.", Kind: q.KindLength, Eg: "5 mm", Need: true},
+		{Name: "pressure", Help: "Pressure of the air across the water.", Kind: q.KindPressureDrop, Eg: "3 kPa", Need: true},
 		{Name: "time", Help: "Time for which the pressure acts.", Kind: q.KindDuration, Default: "10 ms", Source: "a container passing a knife at about 1 m/s"},
 	}, append(angleParams(), liquidParams()...)...)
 	return Topic{

@@ -143,7 +143,7 @@ func (r *Rival) notes(v rivalValues) {
 	none := math.NaN()
 	add(relation.Info, "Compared at equal thrust: the blower needs two to three times the air. Close to the outlet the pressure decides, and compressed air can exceed a blower's.", none, none, "")
 	if r.Unloading < 1 {
-		add(relation.Caution, "The compressor saves only part of the power when the demand goes away, by its control.", float64(r.Unloading), 1, "1")
+		add(relation.Caution, "The compressor saves only part of the power when the demand goes away, by its control.", 100*float64(r.Unloading), 100, "%")
 	}
 	const deadEnded = 206.8e3 // 30 psi
 	if v.nozzle > deadEnded {

@@ -34,12 +34,12 @@ func (r *run) notes() []relation.Note {
 	if share := r.unreached(); share > 0.02 {
 		add(relation.Note{
 			Severity: relation.Caution, Text: "share of the wall that no air reaches; its water stays as it arrived",
-			Value: share, Limit: 0.02, Unit: "1",
+			Value: 100 * share, Limit: 2, Unit: "%",
 		})
 	}
 	if mist := r.moved.Mist; r.in > 0 && mist > 0.02*r.in {
 		add(relation.Note{
-			Severity: relation.Info, Relation: "mist", Value: mist / r.in, Limit: 0.02, Unit: "1",
+			Severity: relation.Info, Relation: "mist", Value: 100 * mist / r.in, Limit: 2, Unit: "%",
 			Text: "share of the water that is torn to mist; without an exhaust it settles on what is near",
 		})
 	}

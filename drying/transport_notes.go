@@ -40,7 +40,7 @@ func (r *transportRun) notes() []relation.Note {
 	}
 	if b := r.out.Balance; b.In > 0 && b.Mist > mistWorthNoting*b.In {
 		add(relation.Note{
-			Severity: relation.Info, Relation: "mist", Value: b.Mist / b.In, Limit: mistWorthNoting, Unit: "1",
+			Severity: relation.Info, Relation: "mist", Value: 100 * b.Mist / b.In, Limit: 100 * mistWorthNoting, Unit: "%",
 			Text: "share of the water that is torn to mist; without an exhaust it settles on what is near",
 		})
 	}

@@ -49,7 +49,7 @@ func topicFlags(topic calc.Topic) (reflect.Type, error) {
 		}
 		placeholder := strings.Join(p.Choices, "|")
 		if p.Kind != q.None {
-			placeholder = fmt.Sprintf("%q", p.Kind.Example())
+			placeholder = fmt.Sprintf("%q", p.Example())
 		}
 		name := exported(p.Name)
 		for _, f := range fields {
@@ -100,9 +100,14 @@ func (c *calcCommand) Run(p *program, parsed *kong.Context) error {
 		return calcFailure(err)
 	}
 	if p.options.JSON {
-		return p.printDocument(asjson.Answer(answer))
+		err = p.printDocument(asjson.Answer(answer))
+	} else {
+		err = p.print([]byte(text.Answer(answer, p.style())))
 	}
-	return p.print([]byte(text.Answer(answer, p.style())))
+	if err == nil && answer.Refused() {
+		return ended(exitRefused)
+	}
+	return err
 }
 
 // calcFailure speaks of flags where the topic spoke of inputs.

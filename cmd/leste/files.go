@@ -79,7 +79,7 @@ func writeFailure(folder string, cause error) error {
 	case errors.Is(cause, fs.ErrPermission), errors.Is(cause, syscall.EROFS):
 		return wrongInput(cause, "%s cannot be written to; name a folder that can with -o", folder)
 	case errors.Is(cause, syscall.ENOTDIR), errors.Is(cause, fs.ErrExist):
-		return wrongInput(cause, "%s is a file; name a folder with -o", folder)
+		return wrongInput(cause, "%s is no folder; name one with -o", folder)
 	case errors.Is(cause, syscall.ENOSPC), errors.Is(cause, syscall.EDQUOT):
 		return broken(cause, "the disk of %s is full; nothing was changed there", folder)
 	}

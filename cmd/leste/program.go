@@ -156,9 +156,9 @@ func (p *program) report(err error, asJSON bool) {
 		text = "interrupted: nothing was written"
 	}
 	if asJSON {
-		// Standard output may be what failed; there is nobody left to tell then.
-		_ = p.printJSON(map[string]any{"error": map[string]any{"code": exitCode(err), "text": text}})
-		return
+		if p.printJSON(map[string]any{"error": map[string]any{"code": exitCode(err), "text": text}}) == nil {
+			return
+		} // standard output may be what failed: tell people, then
 	}
 	fmt.Fprintf(p.errors, "leste: %s\n", text)
 }

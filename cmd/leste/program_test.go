@@ -188,6 +188,28 @@ type faulty struct{}
 
 func (faulty) Write([]byte) (int, error) { panic("a fault") }
 
+// With --json the reason went to standard output alone, so that nobody heard of a full disk.
+func TestFullOutputIsSaidWithJSONToo(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skipf("no full device here: %v", err)
+	}
+	t.Cleanup(func() { _ = full.Close() })
+	var errs bytes.Buffer
+	p := &program{in: strings.NewReader(""), out: full, errors: &errs, width: usualWidth}
+	if code := p.run(t.Context(), []string{"version", "--json"}); code != exitInternal || !strings.Contains(errs.String(), "cannot be written") {
+		t.Errorf("code %d, standard error %q", code, errs.String())
+	}
+}
+
+// A relation that gives no answer ended with the code of success.
+func TestCalcThatStopsIsARefusal(t *testing.T) {
+	o := run(t, "calc", "jet", "--slot-gap", "1 mm", "--pressure", "1e300 kPa", "--json")
+	if doc := o.document(t); o.code != exitRefused || doc["thrust_n_m"] != nil {
+		t.Errorf("code %d, thrust %v", o.code, doc["thrust_n_m"])
+	}
+}
+
 func TestLawAFaultIsNotTakenForWrongInput(t *testing.T) {
 	var errs bytes.Buffer
 	p := &program{in: strings.NewReader(""), out: faulty{}, errors: &errs, width: usualWidth}
@@ -214,7 +236,7 @@ func TestLawFoldersAreWrittenWholeOrNotAtAll(t *testing.T) {
 		t.Errorf("a.txt holds %q after a failed write", b)
 	}
 
-	if err := writeFolder(filepath.Join(folder, "a.txt"), files); exitCode(err) != exitInput || !strings.Contains(err.Error(), "is a file") {
+	if err := writeFolder(filepath.Join(folder, "a.txt"), files); exitCode(err) != exitInput || !strings.Contains(err.Error(), "is no folder") {
 		t.Errorf("a file as folder: %v", err)
 	}
 }

@@ -13,7 +13,7 @@ import (
 const Unknown = "not known"
 
 // Figures writes x with n significant figures and no exponent: 0.0123, 52, 1300. A number that is not
-// known, or grows without end, says so.
+// known, or grows without end, says so; one that no job holds is written with an exponent, 1.2e+30.
 func Figures(x float64, n int) string {
 	switch {
 	case math.IsNaN(x), math.IsInf(x, -1):
@@ -26,6 +26,9 @@ func Figures(x float64, n int) string {
 	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', n-1, 64), 64)
 	if err != nil {
 		return Unknown // past the largest number: nothing a job can hold
+	}
+	if a := math.Abs(rounded); a >= 1e12 || a < 1e-9 {
+		return strconv.FormatFloat(x, 'e', n-1, 64)
 	}
 	decimals := n - 1 - int(math.Floor(math.Log10(math.Abs(rounded))))
 	return strconv.FormatFloat(rounded, 'f', max(decimals, 0), 64)

@@ -22,6 +22,8 @@ func TestLawFigures(t *testing.T) {
 		{-0.0456, 2, "-0.046"},
 		{51.96, 3, "52.0"},
 		{2e-5, 1, "0.00002"},
+		{2.36e302, 3, "2.36e+302"},
+		{1.01e-298, 3, "1.01e-298"},
 		{math.NaN(), 2, Unknown},
 		{math.Inf(1), 2, "no limit"},
 		{math.MaxFloat64, 2, Unknown},

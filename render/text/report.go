@@ -260,7 +260,11 @@ func notes(list []relation.Note, s Style) string {
 			if unit == "1" {
 				unit = ""
 			}
-			text += strings.TrimRight(fmt.Sprintf(" (%s, limit %s %s", amount.Figures(n.Value, 3), amount.Figures(n.Limit, 3), unit), " ") + ")"
+			value := amount.Figures(n.Value, 3)
+			if math.Abs(n.Value) < 1e-3*math.Abs(n.Limit) {
+				value = "about 0" // six decimals of nothing tell nobody more
+			}
+			text += strings.TrimRight(fmt.Sprintf(" (%s, limit %s %s", value, amount.Figures(n.Limit, 3), unit), " ") + ")"
 		}
 		if n.Relation != "" {
 			text += " [" + n.Relation + "]"

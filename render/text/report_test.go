@@ -148,3 +148,11 @@ func TestLawReserves(t *testing.T) {
 		}
 	}
 }
+
+// A pressure of nothing was told with seven decimals.
+func TestNotesRoundWhatIsNearlyNothing(t *testing.T) {
+	got := notes([]relation.Note{{Severity: relation.Caution, Text: "the air does not press", Value: 1.74e-5, Limit: 39.2, Unit: "Pa"}}, Style{})
+	if !strings.Contains(got, "(about 0, limit 39.2 Pa)") {
+		t.Errorf("the note reads %q", got)
+	}
+}
