@@ -74,8 +74,11 @@ func Check(j *job.Job) job.Problems {
 	if len(j.Formats) == 0 {
 		return nil
 	}
-	_, problems := station.Resolve(j, station.ResolveOptions{Cell: quickCell})
-	return problems
+	plan, problems := station.Resolve(j, station.ResolveOptions{Cell: quickCell})
+	if len(problems) > 0 {
+		return problems
+	}
+	return zoneProblems(j, plan)
 }
 
 // assessment is one job on the way to its result.
@@ -110,6 +113,7 @@ func (a *assessment) assess(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	a.money()
+	a.ranges()
 	a.conclude()
 	if !a.options.NoRanking && a.best != nil {
 		steps.step("what matters most")
@@ -132,6 +136,9 @@ func (a *assessment) layOut() error {
 		return nil
 	}
 	plan, problems := station.Resolve(a.job, station.ResolveOptions{Cell: a.options.Cell})
+	if len(problems) == 0 {
+		problems = zoneProblems(a.job, plan)
+	}
 	if len(problems) > 0 {
 		return problems
 	}
@@ -174,15 +181,18 @@ func badness(v Verdict) int {
 // finish puts notes and the relations behind them in order.
 func (a *assessment) finish() {
 	r := a.result
-	seen := map[string]bool{}
-	kept := r.Notes[:0]
+	seen := map[string]int{}
+	var kept []relation.Note
 	for _, n := range r.Notes {
 		key := string(n.Severity) + n.Relation + n.Text
-		if seen[key] {
-			continue
+		i, again := seen[key]
+		switch {
+		case !again:
+			seen[key] = len(kept)
+			kept = append(kept, n)
+		case math.Abs(n.Value-n.Limit) > math.Abs(kept[i].Value-kept[i].Limit):
+			kept[i] = n // of two that say the same, the one farther out
 		}
-		seen[key] = true
-		kept = append(kept, n)
 	}
 	r.Notes = kept
 	slices.SortStableFunc(r.Notes, func(x, y relation.Note) int { return rank(y.Severity) - rank(x.Severity) })

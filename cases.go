@@ -315,7 +315,9 @@ func (a *assessment) format(ctx context.Context, f *station.FormatPlan, steps *p
 		return nil, err
 	}
 	for _, e := range spaced.exposers {
-		a.result.Notes = append(a.result.Notes, e.Notes()...)
+		for _, n := range e.Notes() {
+			a.heed(n)
+		}
 	}
 	stages := map[bool]*stage{false: spaced}
 	all := a.situations(f)

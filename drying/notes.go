@@ -7,30 +7,11 @@ import (
 	"leste/physics/water"
 )
 
-// notes says where the closed forms are used beyond what they are known for.
+// notes says what of the water the air does not get at. Where the problem lies outside the ranges of the relations is
+// said by whoever poses it.
 func (r *run) notes() []relation.Note {
 	var notes []relation.Note
 	add := func(n relation.Note) { notes = append(notes, n) }
-	fastest := 0.0
-	for i := range r.p.Passes {
-		fastest = max(fastest, r.p.Passes[i].Speed)
-	}
-	const fast = 3 // m/s
-	if fastest > fast {
-		add(relation.Note{
-			Severity: relation.Outside, Relation: "wiped-film", Value: fastest, Limit: fast, Unit: "m/s",
-			Text: "the line is faster than the film relation is known for; the water left is an extrapolation",
-		})
-	}
-	for i := range r.p.Body.Materials {
-		m := &r.p.Body.Materials[i]
-		if deg := m.Receding.Deg(); deg > 95 {
-			add(relation.Note{
-				Severity: relation.Outside, Relation: "dewetting-speed", Value: deg, Limit: 95, Unit: "deg",
-				Text: "water draws back from " + m.Name + " faster than the dewetting relation covers",
-			})
-		}
-	}
 	if share := r.unreached(); share > 0.02 {
 		add(relation.Note{
 			Severity: relation.Caution, Text: "share of the wall that no air reaches; its water stays as it arrived",

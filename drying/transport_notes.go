@@ -15,7 +15,7 @@ func (r *transportRun) notes() []relation.Note {
 	add := func(n relation.Note) { notes = append(notes, n) }
 	if r.width < r.cell {
 		add(relation.Note{
-			Severity: relation.Outside, Value: r.width, Limit: r.cell, Unit: "m",
+			Severity: relation.Outside, Value: 1e3 * r.width, Limit: 1e3 * r.cell, Unit: "mm",
 			Text: "an impingement line is narrower than a cell of the wall's grid; use a finer grid",
 		})
 	}
@@ -23,19 +23,8 @@ func (r *transportRun) notes() []relation.Note {
 	deepest := float64(water.PuddleHeight(r.f.liquid, math.Pi/2))
 	if thick := slices.Max(r.f.thick); thick > deepest {
 		add(relation.Note{
-			Severity: relation.Caution, Value: thick, Limit: deepest, Unit: "m",
+			Severity: relation.Caution, Value: 1e3 * thick, Limit: 1e3 * deepest, Unit: "mm",
 			Text: "water gathers deeper than a film can be; how fast it runs there is an estimate",
-		})
-	}
-	fastest := 0.0
-	for i := range r.p.Passes {
-		fastest = max(fastest, r.p.Passes[i].Speed)
-	}
-	const fast = 3 // m/s
-	if fastest > fast {
-		add(relation.Note{
-			Severity: relation.Outside, Relation: "wiped-film", Value: fastest, Limit: fast, Unit: "m/s",
-			Text: "the line is faster than films under jets were looked at; the water left is an extrapolation",
 		})
 	}
 	if b := r.out.Balance; b.In > 0 && b.Mist > mistWorthNoting*b.In {
@@ -94,7 +83,7 @@ func (o *Outcome) compare(ctx context.Context, p *Problem) error {
 		why = "trapped water and pools see the pressure at each moment, not its largest value"
 	}
 	o.Notes = append(o.Notes, relation.Note{
-		Severity: relation.Info, Value: here, Limit: quick, Unit: "kg",
+		Severity: relation.Info, Value: 1e6 * here, Limit: 1e6 * quick, Unit: "mg",
 		Text: "the quick method finds another amount right after the last station, mostly on the " + z.Zone + ": " + why,
 	})
 	return nil

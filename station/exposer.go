@@ -186,7 +186,7 @@ func newSource(p *Placed, oa OutletAir, o ExposerOptions) (source, []relation.No
 		s.thrust = float64(d.Thrust(q.Ratio(cd), q.Ratio(cv), q.Area(math.Pi/4*p.Bore*p.Bore)))
 		s.row = jet.Row{Count: len(s.ports), Spacing: q.Length(p.Spacing), Thrust: q.Force(s.thrust)}
 	}
-	return s, rangeNotes(p, &s, float64(oa.Ambient), d.Choked), nil
+	return s, rangeNotes(p, &s, oa, cv), nil
 }
 
 // Range returns the positions of the container's axis between which the air reaches it [m]. From > to

@@ -133,7 +133,8 @@ func powerCards() []relation.Card {
 				relation.Sym("Lw", "dB", "sound power level over 1 pW, unweighted"),
 			},
 			Limits: []relation.Limit{
-				relation.Within("u_c", 0.4, 0.9, relation.Outside, "extrapolated below; shock noise is not modelled above"),
+				relation.AtLeast("u_c", 0.4, relation.Outside, "the level is extrapolated"),
+				relation.AtMost("u_c", 0.9, relation.Outside, "shock noise is not modelled"),
 			},
 			Sources:     []relation.Source{relation.Cite("zorumski-1982", "single circular jet, constants as in a public code, condensed", relation.Published)},
 			Uncertainty: relation.Uncertainty{Text: "4 dB for a free, clean jet; 5 to 10 dB more as installed: measure"},
