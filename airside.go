@@ -170,22 +170,13 @@ func (a *assessment) airOf(s station.Scene) (t q.Temperature, w float64) {
 // money works out energy, cost, the compressed air that would do the same, and sound.
 func (a *assessment) money() {
 	r := a.result
+	nan := math.NaN()
 	r.Cost.Currency = a.job.Cost.Currency
-	r.Cost.PowerRatio = math.NaN()
+	r.Cost.PowerRatio, r.Cost.Band = nan, q.Band{Likely: nan, Low: nan, High: nan}
 	op := &a.supply.Nominal
 	room := a.roomAir()
-	grid := op.Grid
-	if grid > 0 {
-		year, err := cost.Yearly(cost.Powers{Producing: grid, TurnedDown: a.turnedDown(), Peak: a.peak()}, a.job.Cost, a.belt(), 0)
-		if err != nil {
-			a.refused("energy and cost", err)
-		} else {
-			r.Cost.Energy, r.Cost.Cost = year.Energy, year.Total
-			r.Notes = append(r.Notes, year.Notes...)
-		}
-	}
-	a.rival(op, room, grid)
 	if len(op.Outlets)+len(a.supply.Compressed.Outlets) > 0 {
+		a.energy(op, room)
 		a.sound(op, room)
 	}
 	for _, c := range cost.Cautions(cost.Conditions{
@@ -201,29 +192,111 @@ func (a *assessment) roomAir() air.Moist {
 	return air.Humid(room.Pressure, room.Temperature, q.Ratio(room.Humidity))
 }
 
-// rival compares the station with compressed air doing the same.
-func (a *assessment) rival(op *airsupply.Operation, room air.Moist, grid q.Power) {
+// energy works out what the station takes in a year, from the mains and from the compressed-air main, and what the
+// other of the two would take for the same thrust. What a measured plenum pressure hides is not known.
+func (a *assessment) energy(op *airsupply.Operation, room air.Moist) {
+	c := &a.result.Cost
+	onMain := a.compressedPower(room)
+	if len(op.Outlets) > 0 && !(op.Grid > 0) {
+		c.Energy, c.Cost = q.Energy(math.NaN()), math.NaN()
+	} else {
+		c.Energy = q.Energy(float64(onMain) * a.mainHours())
+		c.Cost = float64(c.Energy) * float64(a.job.Cost.Electricity.V)
+	}
+	if op.Grid > 0 {
+		year, err := cost.Yearly(cost.Powers{Producing: op.Grid, TurnedDown: a.turnedDown(), Peak: a.peak()}, a.job.Cost, a.belt(), 0)
+		if err != nil {
+			a.refused("energy and cost", err)
+			c.Energy, c.Cost = q.Energy(math.NaN()), math.NaN()
+		} else {
+			c.Energy += year.Energy
+			c.Cost += year.Total
+			a.result.Notes = append(a.result.Notes, year.Notes...)
+		}
+	}
+	if len(op.Outlets) == 0 {
+		a.blowerInstead(onMain, room)
+		return
+	}
+	a.rival(op, room, op.Grid+onMain)
+}
+
+// compressedAir is what the job says of the plant's compressed air; nil when it says nothing.
+func (a *assessment) compressedAir() *job.CompressedAir {
+	if a.job.Cost.CompressedAir != nil {
+		return a.job.Cost.CompressedAir
+	}
+	return a.job.AirSupply.Compressed
+}
+
+// compressedPower is what the compressor draws for the outlets on the main; 0 without any.
+func (a *assessment) compressedPower(room air.Moist) q.Power {
+	main := &a.supply.Compressed
+	if !(main.Thrust > 0) {
+		return 0
+	}
+	c := a.job.AirSupply.Compressed
+	if c == nil {
+		c = a.compressedAir()
+	}
+	now, err := cost.CompressedAir(main.Thrust, 1, room, c)
+	if err != nil {
+		a.refused("compressed air", err)
+		return q.Power(math.NaN())
+	}
+	a.result.Notes = append(a.result.Notes, now.Notes...)
+	return now.Power
+}
+
+// hours are those of a year with containers; mainHours those in which outlets on the main blow: always, unless
+// something shuts them off in gaps.
+func (a *assessment) hours() float64 {
+	return float64(a.job.Cost.Hours.V) * (1 - float64(a.job.Cost.IdleShare.V))
+}
+
+func (a *assessment) mainHours() float64 {
+	if a.job.Cost.Idle == "run on" {
+		return float64(a.job.Cost.Hours.V)
+	}
+	return a.hours()
+}
+
+// blowerInstead compares a station on compressed air with a blower of the same thrust.
+func (a *assessment) blowerInstead(onMain q.Power, room air.Moist) {
+	c := &a.result.Cost
+	c.CompressedEnergy, c.CompressedCost = c.Energy, c.Cost
+	w := cost.BlowerInstead(a.supply.Compressed.Thrust, room)
+	c.BlowerEnergy = q.Energy(w.Likely * a.mainHours())
+	c.BlowerCost = float64(c.BlowerEnergy) * float64(a.job.Cost.Electricity.V)
+	if onMain > 0 {
+		p := float64(onMain)
+		c.PowerRatio, c.Band = w.Likely/p, q.Band{Likely: w.Likely / p, Low: w.Low / p, High: w.High / p}
+	}
+}
+
+// rival compares a station on blowers with compressed air doing the same.
+func (a *assessment) rival(op *airsupply.Operation, room air.Moist, power q.Power) {
 	thrust := op.Thrust + a.supply.Compressed.Thrust
 	if !(thrust > 0) {
 		return
 	}
-	main := a.job.Cost.CompressedAir
-	if main == nil {
-		main = a.job.AirSupply.Compressed
-	}
-	rival, err := cost.CompressedAir(thrust, max(grid, 1), room, main)
+	rival, err := cost.CompressedAir(thrust, max(power, 1), room, a.compressedAir())
 	if err != nil {
 		a.refused("compressed air", err)
 		return
 	}
-	hours := float64(a.job.Cost.Hours.V) * (1 - float64(a.job.Cost.IdleShare.V))
 	c := &a.result.Cost
-	c.CompressedEnergy = q.Energy(float64(rival.Power) * hours)
+	c.CompressedEnergy = q.Energy(float64(rival.Power) * a.hours())
 	c.CompressedCost = float64(c.CompressedEnergy) * float64(a.job.Cost.Electricity.V)
-	if grid > 0 {
+	if op.Grid > 0 {
 		c.PowerRatio, c.Band = rival.Ratio.Likely, rival.Ratio
 	}
-	a.result.Notes = append(a.result.Notes, rival.Notes...)
+	for _, n := range rival.Notes {
+		// What the plant's compressor and its nozzles would have to mind is no matter of a station without them.
+		if n.Severity == relation.Info {
+			a.result.Notes = append(a.result.Notes, n)
+		}
+	}
 }
 
 func (a *assessment) sound(op *airsupply.Operation, room air.Moist) {

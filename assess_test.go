@@ -205,13 +205,6 @@ func TestLawUnknownMethodListsTheKnown(t *testing.T) {
 	}
 }
 
-func TestLawWrongZone(t *testing.T) {
-	j := canJob(t, func(j *job.Job) { j.Next[0].Requires[0].Zone = "handle" })
-	if _, err := Assess(context.Background(), j, fast()); !errors.Is(err, errNoZone) {
-		t.Errorf("error %v", err)
-	}
-}
-
 // No cell size that is none.
 func TestLawWrongCell(t *testing.T) {
 	for _, c := range []float64{-1, math.NaN(), math.Inf(1)} {

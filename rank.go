@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"leste/job"
 )
@@ -54,6 +56,9 @@ func (a *assessment) rank(ctx context.Context) error {
 	for _, v := range list {
 		if len(a.result.Ask) == asks || v.Matters < mattersFrom {
 			break
+		}
+		if !answerable(v.Path) {
+			continue
 		}
 		a.result.Ask = append(a.result.Ask, question(v))
 	}
@@ -118,10 +123,27 @@ func swing(base, low, high float64) float64 {
 	return large / small
 }
 
+// answerable says whether somebody at the plant can tell a value. Settings of the water model come from trials alone.
+func answerable(path string) bool { return !strings.HasPrefix(path, "/model/") }
+
 // question asks for one value.
 func question(v job.Assumed) string {
+	what := words(v.Path)
+	if doc := strings.TrimSuffix(job.Doc(v.Path), "."); doc != "" {
+		what += ", " + lowered(doc)
+	}
 	return fmt.Sprintf("%s: %s was assumed (%s to %s); over that range the deciding result changes by a factor of %.2g",
-		words(v.Path), v.Value, v.Low, v.High, v.Matters)
+		what, v.Value, v.Low, v.High, v.Matters)
+}
+
+// lowered begins a sentence as a part of another; what is written in capitals stays.
+func lowered(sentence string) string {
+	first, size := utf8.DecodeRuneInString(sentence)
+	next, _ := utf8.DecodeRuneInString(sentence[size:])
+	if size == 0 || unicode.IsUpper(next) {
+		return sentence
+	}
+	return string(unicode.ToLower(first)) + sentence[size:]
 }
 
 // words turns a path of the job file into words: /formats/0/product_temperature becomes "product temperature of

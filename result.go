@@ -54,7 +54,8 @@ type FormatResult struct {
 	Case      string // the case that decides
 	Speed     q.Speed
 	Pitch     q.Length
-	Container q.Band // kg left on the container at the machine that decides
+	Machine   string // the machine that decides: container, zones, balance and map are those of its place; "" is the end of the line
+	Container q.Band // kg left on the container at that machine
 	Zones     []ZoneResult
 	Standing  []Push // slide, tip, lift, held back, turned
 	Balance   Balance
@@ -161,10 +162,12 @@ type LossResult struct {
 // CostResult is energy and money over a year.
 type CostResult struct {
 	Currency         string
-	Energy           q.Energy // per year
-	Cost             float64  // per year
+	Energy           q.Energy // per year; NaN when it is not known
+	Cost             float64  // per year; NaN when it is not known
 	CompressedEnergy q.Energy // the same thrust from compressed air
 	CompressedCost   float64
+	BlowerEnergy     q.Energy // of a station on compressed air: the same thrust from a blower; 0 for one on blowers
+	BlowerCost       float64
 	PowerRatio       float64 // blower over compressed air; NaN when there is no comparison
 	Band             q.Band  // of the ratio
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"leste/drying"
@@ -66,20 +67,48 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 	b := a.bind(f, stages[all[w].situation.touch], p, &all[w])
 	r.zones(f, p, all, w, b.machine)
 	r.Why = dominates(r.Zones) + differs
+	shown := &all[w].outcome
+	if b.machine >= 0 {
+		r.Machine = machineName(&p.Machines[b.machine])
+		if q, cut := upTo(p, p.Machines[b.machine].After); cut {
+			// The machine that decides stands before the last station: map and balance end where the zones are told.
+			if all[w].situation.stand > 0 {
+				if err := a.standStill(q); err != nil {
+					return err
+				}
+			}
+			o, err := a.follow(ctx, q, a.options.Method)
+			if err != nil {
+				return err
+			}
+			shown, r.Balance = &o, balanceOf(o.Balance)
+		}
+	}
 	if err := a.stands(ctx, f, stages[false], &r); err != nil {
 		return err
 	}
 	if err := a.limits(stages[false], &r); err != nil {
 		return err
 	}
-	r.Map = wallMap(f, all[w].outcome.Map)
-	r.Strip = strip(f, all[w].outcome.Frames)
+	r.Map = wallMap(f, shown.Map)
+	r.Strip = strip(f, shown.Frames)
 	a.result.Notes = append(a.result.Notes, all[w].outcome.Notes...)
 	a.result.Formats = append(a.result.Formats, r)
 	if a.best == nil || b.worseThan(a.best) {
 		a.best = b
 	}
 	return nil
+}
+
+// upTo ends a problem at the machines after one station; false when that is the whole of it.
+func upTo(p *drying.Problem, after int) (*drying.Problem, bool) {
+	if after < 0 || after >= len(p.Passes)-1 {
+		return p, false
+	}
+	cut := *p
+	cut.Passes = slices.Clone(p.Passes[:after+1])
+	cut.Machines = slices.DeleteFunc(slices.Clone(p.Machines), func(m drying.Machine) bool { return m.After > after })
+	return &cut, true
 }
 
 // spanMethods widens the bands of an outcome to the likely values of another method: while no trial tells which

@@ -151,6 +151,16 @@ func (r *Rival) notes(v rivalValues) {
 	}
 }
 
+// BlowerInstead returns what a blower station of the same thrust would draw from the mains [W]: outlets at 20 kPa,
+// 0.55 of the mains' power in the air, which is what stations of good knives on a centrifugal blower reach.
+//
+// Range: thrust above zero. Uncertainty: -20 to +30 %. Source: relation power-per-thrust; common practice, no source.
+func BlowerInstead(thrust q.Force, room air.Moist) q.Band {
+	const plenum, efficiency, heatInAir, cv = 20e3, 0.55, 0.93, 0.97
+	w := float64(thrust) * float64(jet.GasOf(room).BlowerPowerPerThrust(room.P, room.T, plenum, efficiency, heatInAir, cv))
+	return q.Band{Likely: w, Low: w * blowerLow, High: w * blowerHigh}
+}
+
 // HoleFlow returns the free-air flow through a round hole or nozzle to the room, at the density of free air
 // given; choked above the critical ratio. Source: published: orifice discharge tables (coefficient 1,
 // 14.7 psi absolute, 70 degF), reproduced within 0.6 %.

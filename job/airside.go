@@ -180,7 +180,7 @@ type Costs struct {
 	Electricity   q.Maybe[q.PricePerEnergy]     `key:"electricity" doc:"Price of electricity." default:"0.15 /kWh" low:"0.08 /kWh" high:"0.30 /kWh" source:"common practice, no source"`
 	Demand        q.Maybe[q.PricePerPower]      `key:"demand" doc:"Demand charge for each unit of peak power and year."`
 	Emissions     q.Maybe[q.EmissionsPerEnergy] `key:"emissions" doc:"Carbon dioxide for each unit of electricity; no default, the supplier states it."`
-	Hours         q.Maybe[q.Duration]           `key:"hours" doc:"Hours in a year the line is staffed, production and idle." default:"6000 h" low:"2000 h" high:"8000 h" source:"common practice, no source"`
+	Hours         q.Maybe[q.Duration]           `key:"hours" doc:"Hours in a year the line is staffed, production and idle." default:"6000 h" low:"2000 h" high:"8000 h" source:"common practice, no source" min:"0 h" max:"8784 h"`
 	IdleShare     q.Maybe[q.Ratio]              `key:"idle_share" doc:"Share of those hours without containers." default:"20 %" low:"5 %" high:"50 %" source:"common practice, no source"`
 	Idle          string                        `key:"idle" doc:"What the blower does while no containers come." one:"run on|turn down|switch off" default:"run on"`
 	IdleSpeed     q.Maybe[q.Ratio]              `key:"idle_speed" doc:"Speed over rated speed while turned down." default:"0.6" low:"0.5" high:"0.8" source:"common practice, no source"`

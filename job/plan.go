@@ -53,6 +53,22 @@ type group struct {
 // jobGroup is the schema of a job file. It is read-only.
 var jobGroup = planOf(reflect.TypeFor[Job]())
 
+// Doc says in a sentence what stands at a path of the job file, as /arrives/water; "" where there is no such key.
+func Doc(path string) string {
+	g, doc := jobGroup, ""
+	for _, step := range split(path) {
+		if step != "" && strings.Trim(step, "0123456789") == "" {
+			continue // an index of a list
+		}
+		if g == nil || g.byKey[step] == nil {
+			return ""
+		}
+		f := g.byKey[step]
+		g, doc = f.group, f.doc
+	}
+	return doc
+}
+
 func planOf(t reflect.Type) *group {
 	g := &group{name: t.Name(), byKey: map[string]*field{}}
 	for i := range t.NumField() {

@@ -99,6 +99,9 @@ func Stand(ctx context.Context, e *Exposer, o StandOptions) ([]Push, error) {
 			}
 			s := stance{body: e.body, scene: &e.scene, weight: mass * gravity, friction: mu, speed: float64(o.Speed)}
 			label := c + " container, " + belt + " belt, " + e.scene.spacing(e.body)
+			if len(e.scene.Grips) > 0 {
+				label = c + " container, held by the grips, " + e.scene.spacing(e.body)
+			}
 			own := newFindings()
 			for i := range loads {
 				s.judge(&loads[i], label, own)

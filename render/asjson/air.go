@@ -4,6 +4,7 @@ import (
 	"math"
 
 	leste "leste"
+	q "leste/quantity"
 )
 
 type airSupply struct {
@@ -50,6 +51,8 @@ type costs struct {
 	Cost             number  `json:"cost_year"`
 	CompressedEnergy number  `json:"compressed_air_kwh_year"`
 	CompressedCost   number  `json:"compressed_air_cost_year"`
+	BlowerEnergy     number  `json:"blower_instead_kwh_year"`
+	BlowerCost       number  `json:"blower_instead_cost_year"`
 	PowerRatio       number  `json:"power_ratio"`
 	PowerRatioBand   band    `json:"power_ratio_band"`
 }
@@ -82,8 +85,12 @@ func airOf(a leste.AirResult) airSupply {
 }
 
 func costOf(c leste.CostResult) costs {
+	if c.BlowerEnergy == 0 { // of a station on blowers there is none
+		c.BlowerEnergy, c.BlowerCost = q.Energy(math.NaN()), math.NaN()
+	}
 	return costs{
 		text(c.Currency), times(c.Energy, kWh), number(c.Cost), times(c.CompressedEnergy, kWh), number(c.CompressedCost),
+		times(c.BlowerEnergy, kWh), number(c.BlowerCost),
 		number(c.PowerRatio), bandOf(c.Band, 1),
 	}
 }

@@ -10,6 +10,7 @@ type format struct {
 	Case      *string        `json:"case"`
 	Speed     number         `json:"speed_m_s"`
 	Pitch     number         `json:"pitch_mm"`
+	Machine   *string        `json:"machine"`
 	Container band           `json:"container_mg"`
 	Zones     []zone         `json:"zones"`
 	Stability map[string]way `json:"stability"`
@@ -77,7 +78,7 @@ func formatOf(f leste.FormatResult) format {
 	b := f.Balance
 	return format{
 		Name: f.Name, Verdict: string(f.Verdict), Case: text(f.Case), Speed: number(f.Speed), Pitch: times(f.Pitch, mm),
-		Container: bandOf(f.Container, mg), Zones: list(f.Zones, zoneOf), Stability: stability,
+		Machine: text(f.Machine), Container: bandOf(f.Container, mg), Zones: list(f.Zones, zoneOf), Stability: stability,
 		Balance: balance{
 			times(b.In, mg), times(b.Left, mg), times(b.BlownOff, mg), times(b.Mist, mg),
 			times(b.Evaporated, mg), times(b.Condensed, mg), times(b.Dripped, mg), number(b.Closure),

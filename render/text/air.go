@@ -55,28 +55,38 @@ func losses(a leste.AirResult, s Style) string {
 }
 
 func money(c leste.CostResult, s Style) string {
-	if !(c.Energy > 0) {
-		return ""
-	}
 	var b strings.Builder
-	if c.PowerRatio > 0 && !math.IsInf(c.PowerRatio, 0) {
-		ratio := q.Band{Likely: c.PowerRatio, Low: c.Band.Low, High: c.Band.High}
-		if !(ratio.High > 0) {
-			ratio.Low, ratio.High = ratio.Likely, ratio.Likely
+	ratio := amount.Band(c.Band, 100)
+	switch {
+	case !(c.PowerRatio > 0) || math.IsInf(c.PowerRatio, 0):
+	case c.BlowerEnergy > 0:
+		b.WriteString(s.paragraph("  ", fmt.Sprintf("A blower would need about %s %% of what the compressed air takes, for the same thrust from larger outlets.", ratio)))
+	default:
+		b.WriteString(s.paragraph("  ", fmt.Sprintf("The blower needs %s %% of what compressed air would need for the same thrust.", ratio)))
+	}
+	var parts []string
+	add := func(what string, e q.Energy, money float64) {
+		if !(e > 0) {
+			return
 		}
-		b.WriteString(s.paragraph("  ", fmt.Sprintf("The blower needs %s %% of what compressed air would need for the same thrust.", amount.Band(ratio, 100))))
-	}
-	line := fmt.Sprintf("%s a year from the mains", yearly(c.Energy))
-	if c.Cost > 0 {
-		line += fmt.Sprintf(", %s %s", amount.Two(c.Cost), c.Currency)
-	}
-	if c.CompressedEnergy > 0 {
-		line += fmt.Sprintf("; compressed air: %s", yearly(c.CompressedEnergy))
-		if c.CompressedCost > 0 {
-			line += fmt.Sprintf(", %s %s", amount.Two(c.CompressedCost), c.Currency)
+		part := what + yearly(e)
+		if money > 0 {
+			part += fmt.Sprintf(", %s %s", amount.Two(money), c.Currency)
 		}
+		parts = append(parts, part)
 	}
-	b.WriteString(s.paragraph("  ", line+"."))
+	add("a year: ", c.Energy, c.Cost)
+	if math.IsNaN(float64(c.Energy)) {
+		parts = append(parts, "what the station takes is not known without its blower")
+	}
+	if c.BlowerEnergy > 0 {
+		add("a blower: ", c.BlowerEnergy, c.BlowerCost)
+	} else {
+		add("compressed air of the same thrust: ", c.CompressedEnergy, c.CompressedCost)
+	}
+	if len(parts) > 0 {
+		b.WriteString(s.paragraph("  ", sentence(strings.Join(parts, "; "))))
+	}
 	return b.String()
 }
 

@@ -22,7 +22,11 @@ func formatReport(f *leste.FormatResult, s Style) string {
 	if f.Pitch > 0 {
 		title += ", pitch " + show(s, f.Pitch)
 	}
-	b.WriteString(s.section(title+": water left", zones(f, s)))
+	title += ": water left"
+	if f.Machine != "" {
+		title += " at the " + f.Machine
+	}
+	b.WriteString(s.section(title, zones(f, s)))
 	if f.Why != "" {
 		b.WriteString(s.paragraph("  ", sentence(f.Why)))
 	}
