@@ -2,7 +2,6 @@ package leste
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -298,6 +297,3 @@ func (a *assessment) stops() {
 		}
 	}
 }
-
-// errNoZone is a requirement for a zone that no container of the job has.
-var errNoZone = errors.New("no format has the zone")

@@ -53,6 +53,9 @@ func (a *assessment) situations(f *station.FormatPlan) []situation {
 		s := nominal
 		s.name = name
 		change(&s)
+		if c := a.airCase(s.season, s.loaded); c != nil && c.Refused != "" {
+			s.note = "calculated with the nominal air, because the air supply gives no answer: " + c.Refused
+		}
 		all = append(all, s)
 	}
 	if surge := float64(a.job.Line.Surge.V); surge > 1 {
@@ -214,6 +217,18 @@ func (a *assessment) pressureFactor(s situation) float64 {
 
 // operation is the air side in a season; nil where it was refused.
 func (a *assessment) operation(s season, loaded bool) *airsupply.Operation {
+	switch c := a.airCase(s, loaded); {
+	case c == nil || c.Name == caseNominal && c.Refused == "":
+		return &a.supply.Nominal
+	case c.Refused != "":
+		return nil
+	default:
+		return &c.Operation
+	}
+}
+
+// airCase is the case of the air side in a season; nil where the air side has no cases.
+func (a *assessment) airCase(s season, loaded bool) *airsupply.CaseResult {
 	name := caseNominal
 	switch {
 	case s == winter && loaded:
@@ -224,18 +239,11 @@ func (a *assessment) operation(s season, loaded bool) *airsupply.Operation {
 		name = caseLoaded
 	}
 	for i := range a.supply.Study.Cases {
-		c := &a.supply.Study.Cases[i]
-		if c.Name == name {
-			if c.Refused != "" {
-				return nil
-			}
-			if name == caseNominal {
-				return &a.supply.Nominal
-			}
-			return &c.Operation
+		if a.supply.Study.Cases[i].Name == name {
+			return &a.supply.Study.Cases[i]
 		}
 	}
-	return &a.supply.Nominal
+	return nil
 }
 
 // judged is the outcome of one case.
@@ -278,7 +286,6 @@ func (a *assessment) formats(ctx context.Context, steps *progress) error {
 	if a.plan == nil {
 		return nil
 	}
-	found := map[string]bool{}
 	var missing []string
 	for i := range a.plan.Formats {
 		f := &a.plan.Formats[i]
@@ -288,14 +295,8 @@ func (a *assessment) formats(ctx context.Context, steps *progress) error {
 			return fmt.Errorf("%s: %w", f.Format.Name, err)
 		}
 		missing = append(missing, lost...)
-		for _, z := range f.Body.Surface.Zones {
-			found[z] = true
-		}
 	}
 	for _, z := range missing {
-		if !found[z] {
-			return fmt.Errorf("a machine looks at the zone %q: %w", z, errNoZone)
-		}
 		a.result.Notes = append(a.result.Notes, relation.Note{
 			Severity: relation.Info, Text: fmt.Sprintf("not every format has the zone %q; the others are not judged by it", z),
 			Value: math.NaN(), Limit: math.NaN(),

@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"leste/airsupply"
 	"leste/job"
+	"leste/station"
 )
 
 // A zone that no container has was found only after the whole calculation, as a refusal of the model.
@@ -110,5 +112,19 @@ func TestMapAndBalanceBelongToTheMachineThatDecides(t *testing.T) {
 		if d := math.Abs(f.Balance.Left/f.Container.Likely - 1); d > 0.01 {
 			t.Errorf("%s: %.3g g stay in the balance, %.3g g on the container", method, 1e3*f.Balance.Left, 1e3*f.Container.Likely)
 		}
+	}
+}
+
+// A case that the air side refused was calculated with the nominal air, and nothing said so.
+func TestCaseWithoutAirOfItsOwnIsSaid(t *testing.T) {
+	a := &assessment{job: canJob(t, nil)}
+	a.supply.Study.Cases = []airsupply.CaseResult{{Name: caseNominal}, {Name: caseWinter}, {Name: caseLoaded, Refused: "duct: it chokes"}}
+	for _, s := range a.situations(&station.FormatPlan{}) {
+		if said := strings.Contains(s.note, "duct: it chokes"); said != (s.name == caseLoaded) {
+			t.Errorf("the case %q notes %q", s.name, s.note)
+		}
+	}
+	if a.operation(summer, true) != nil || a.operation(summer, false) != &a.supply.Nominal || a.operation(winter, false) != &a.supply.Study.Cases[1].Operation {
+		t.Error("the cases get other air than their own")
 	}
 }
