@@ -31,7 +31,7 @@ race: ## run the tests of the packages that start goroutines under the race dete
 	else echo 'race detector: skipped, it needs gcc'; fi
 
 lint: ## check formatting, imports and code
-	$(TOOL) golangci-lint run
+	$(TOOL) golangci-lint run --allow-parallel-runners
 
 format: ## format the Go files
 	$(TOOL) golangci-lint fmt
@@ -43,7 +43,7 @@ bench: ## measure speed and memory, and print the figures beside their limits
 fuzz: ## fuzz each target for FUZZTIME (default 30s)
 	@set -e; for f in $$(grep -rlE '^func Fuzz' --include='*_test.go' . | xargs -n1 dirname | sort -u); do \
 		for t in $$(grep -rhoE '^func Fuzz[A-Za-z0-9_]*' $$f/*_test.go | cut -d' ' -f2 | sort -u); do \
-			echo "== $$f $$t"; $(GO) test $$f -run '^$$' -fuzz "^$$t$$" -fuzztime $(FUZZTIME); \
+			echo "== $$f $$t"; $(GO) test $$f -run '^$$' -fuzz "^$$t$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x; \
 		done; done
 
 generate: ## write the generated documents, tables and reference files again

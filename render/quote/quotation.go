@@ -60,7 +60,7 @@ func (in *Input) cover() *document.Cover {
 		value, unit := cut(w.Value(grid, q.KindPower, 2))
 		c.Points = append(c.Points, document.Point{Value: value, Unit: unit, Words: w.T("cover.grid")})
 	}
-	if ratio := r.Cost.PowerRatio; !math.IsNaN(ratio) && ratio > 0 {
+	if ratio := r.Cost.PowerRatio; !math.IsNaN(ratio) && ratio > 0 && r.Cost.BlowerEnergy == 0 {
 		c.Points = append(c.Points, document.Point{Value: w.Number(100*ratio, 2), Unit: "%", Words: w.T("cover.ratio")})
 	}
 	if r.Cost.Cost > 0 {
@@ -268,7 +268,11 @@ func (in *Input) zones(d *document.Document, f leste.FormatResult) {
 	if f.Why != "" {
 		d.Add(document.Paragraph{Text: sentence(f.Why) + "."})
 	}
-	t := document.Table{Caption: w.T("zones.table", f.Name, w.Term(f.Case)), Columns: []document.Column{
+	caption := w.T("zones.table", f.Name, w.Term(f.Case))
+	if f.Machine != "" {
+		caption = w.T("zones.tableat", f.Name, w.Term(f.Machine), w.Term(f.Case))
+	}
+	t := document.Table{Caption: caption, Columns: []document.Column{
 		{Head: w.T("col.zone")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.perarea"), Right: true}, {Head: w.T("col.drop"), Right: true}, {Head: w.T("col.cause")},
 	}}
 	for _, z := range f.Zones {

@@ -130,6 +130,22 @@ func TestReferenceThePaperHoldsTheFiguresOfTheResult(t *testing.T) {
 	}
 }
 
+// The offer for a station on compressed air compared it with itself.
+func TestStationOnCompressedAirIsComparedWithABlower(t *testing.T) {
+	r := result(1, short)
+	r.Cost.Energy, r.Cost.Cost = r.Cost.CompressedEnergy, r.Cost.CompressedCost
+	r.Cost.BlowerEnergy, r.Cost.BlowerCost = 21400*3.6e6, 3424
+	text := read(t, Quotation(input(t, r, "en")))
+	for _, want := range []string{"103 112 kWh", "21 400 kWh", "A blower at the same thrust", "over that of this station"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the quotation lacks %q", want)
+		}
+	}
+	if strings.Contains(text, "Compressed air at the same thrust") {
+		t.Error("the station is compared with compressed air")
+	}
+}
+
 // every returns the text of all papers and lists that a customer may hold.
 func every(t *testing.T, in *Input) string {
 	t.Helper()

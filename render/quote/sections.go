@@ -144,7 +144,14 @@ func (in *Input) money(d *document.Document) {
 		Caption: w.T("money.table"), Columns: []document.Column{{Head: ""}, {Head: w.T("money.energy"), Right: true}, {Head: w.T("money.cost"), Right: true}},
 		Rows: [][]document.Cell{{{Text: w.T("money.station")}, {Text: w.Fixed(float64(c.Energy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.Cost, c.Currency)}}},
 	}
-	if c.CompressedEnergy > 0 && !math.IsNaN(c.PowerRatio) {
+	switch {
+	case c.BlowerEnergy > 0:
+		t.Caption = w.T("money.tableinstead")
+		t.Rows = append(t.Rows, []document.Cell{{Text: w.T("money.blower")}, {Text: w.Fixed(float64(c.BlowerEnergy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.BlowerCost, c.Currency)}})
+		if !math.IsNaN(c.PowerRatio) {
+			t.Note = w.T("money.instead", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High))
+		}
+	case c.CompressedEnergy > 0 && !math.IsNaN(c.PowerRatio):
 		t.Rows = append(t.Rows, []document.Cell{{Text: w.T("money.compressed")}, {Text: w.Fixed(float64(c.CompressedEnergy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.CompressedCost, c.Currency)}})
 		t.Note = w.T("money.ratio", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High))
 	}
