@@ -103,15 +103,12 @@ func TestAskAsksForWhatAPlantCanTell(t *testing.T) {
 func TestMapAndBalanceBelongToTheMachineThatDecides(t *testing.T) {
 	o := fast()
 	o.Nominal = true
-	for _, method := range []string{"quick", "transport"} {
-		o.Method = method
-		f := assess(t, exampleJob(t, "pet-500-closure"), o).Formats[0]
-		if f.Machine != "fill-level camera" {
-			t.Fatalf("%s: the machine that decides is %q", method, f.Machine)
-		}
-		if d := math.Abs(f.Balance.Left/f.Container.Likely - 1); d > 0.01 {
-			t.Errorf("%s: %.3g g stay in the balance, %.3g g on the container", method, 1e3*f.Balance.Left, 1e3*f.Container.Likely)
-		}
+	f := assess(t, exampleJob(t, "pet-500-closure"), o).Formats[0]
+	if f.Machine != "fill-level camera" {
+		t.Fatalf("the machine that decides is %q", f.Machine)
+	}
+	if d := math.Abs(f.Balance.Left/f.Container.Likely - 1); d > 0.01 {
+		t.Errorf("%.3g g stay in the balance, %.3g g on the container", 1e3*f.Balance.Left, 1e3*f.Container.Likely)
 	}
 }
 

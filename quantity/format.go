@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -97,7 +98,17 @@ func Significant(x float64, n int) string {
 	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }
 
-// Typeset writes a formatted quantity for print: "28 °C", "50 g/m²". Parse reads it too.
-func Typeset(s string) string { return typesetter.Replace(s) }
+// Typeset writes a formatted quantity for print: "28 °C", "50 g/m²". Parse reads it too. Of a sentence it changes
+// the units alone.
+func Typeset(s string) string {
+	s = degrees.Replace(s)
+	s = powers.ReplaceAllStringFunc(s, func(unit string) string { return unit[:len(unit)-1] + raised[unit[len(unit)-1]] })
+	return micros.ReplaceAllString(s, "${1}µ$2")
+}
 
-var typesetter = strings.NewReplacer(" degC", " °C", " degF", " °F", "degF", "°F", " deg", "°", "mm2", "mm²", "cm2", "cm²", "m2", "m²", "mm3", "mm³", "m3", "m³", "um", "µm", "ul", "µl", "uPa", "µPa")
+var (
+	degrees = strings.NewReplacer(" degC", " °C", " degF", " °F", "degF", "°F", " deg", "°")
+	powers  = regexp.MustCompile(`\b(?:m|cm|mm)[23]\b`)
+	micros  = regexp.MustCompile(`(^|[^\pL\pM])u(m|l|L|Pa)\b`)
+	raised  = map[byte]string{'2': "²", '3': "³"}
+)

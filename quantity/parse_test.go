@@ -420,3 +420,19 @@ func BenchmarkParse(b *testing.B) {
 		}
 	}
 }
+
+// Sentences that hold a quantity were printed as "assµmed", "fµll" and "resµlt".
+func TestTypesetLeavesWordsAlone(t *testing.T) {
+	for in, want := range map[string]string{
+		"Pools full: 50 g/m2 was assumed (20 g/m2 to 100 g/m2), result": "Pools full: 50 g/m² was assumed (20 g/m² to 100 g/m²), result",
+		"10 um at most, 12 ul, 20 uPa":                                  "10 µm at most, 12 µl, 20 µPa",
+		"0.34 mm2/s, 6.6 kW/(m3/min), 12 W/(m2 K)":                      "0.34 mm²/s, 6.6 kW/(m³/min), 12 W/(m² K)",
+		"28 degC, 90 deg": "28 °C, 90°",
+		"kg/(s m2)":       "kg/(s m²)",
+		"maximum volume":  "maximum volume",
+	} {
+		if got := Typeset(in); got != want {
+			t.Errorf("Typeset(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
