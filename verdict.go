@@ -279,12 +279,7 @@ const pushMargin = 1.15
 
 // stands judges whether the container keeps its place at every station.
 func (a *assessment) stands(ctx context.Context, f *station.FormatPlan, st *stage, r *FormatResult) error {
-	options := station.StandOptions{}
-	if b := a.given.Line.Belt; b.Friction.Known {
-		options.Friction = float64(b.Friction.V)
-	} else if b.State != "" {
-		options.Belts = []string{b.State}
-	}
+	options := a.standOptions()
 	worst := newWorstPushes()
 	for i, e := range st.exposers {
 		options.Record = st.records[i]

@@ -1,0 +1,119 @@
+package design
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	leste "leste"
+	q "leste/quantity"
+)
+
+// study puts the answer together. An interrupted search gives what it has, without further assessments.
+func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
+	st := &Study{
+		Job: s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.state.clone(),
+		Quick: s.counts.Quick, Looks: s.counts.Looks,
+	}
+	for _, i := range s.ranking() {
+		p := &s.state.Populations[i]
+		st.Candidates += p.Judged
+		if len(p.Members) == 0 || p.Members[0].Violation >= levelLayout {
+			continue
+		}
+		f, err := s.found(ctx, i, interrupted)
+		if err != nil {
+			return nil, err
+		}
+		st.Found = append(st.Found, f)
+	}
+	slices.SortStableFunc(st.Found, func(a, b Found) int {
+		switch {
+		case a.Works != b.Works:
+			if a.Works {
+				return -1
+			}
+			return 1
+		case a.Works && a.Cost < b.Cost:
+			return -1
+		case a.Works && a.Cost > b.Cost:
+			return 1
+		}
+		return 0
+	})
+	return st, nil
+}
+
+// found describes the best of one concept. What the search has confirmed is assessed in every case once more, the
+// others at their highest speed.
+func (s *search) found(ctx context.Context, concept int, interrupted bool) (Found, error) {
+	p, j := &s.state.Populations[concept], s.judges[concept]
+	best := &p.Members[0]
+	a := j.concept.arrange(best.X)
+	f := Found{
+		Concept: p.Concept, What: j.concept.words, Works: best.feasible() && !slices.Contains(s.state.Failed, concept),
+		Job: finished(a.job(best.Pressure), best.Blower), Pressure: q.Gauge(best.Pressure), Cost: best.Cost, Power: q.Power(best.Power),
+		Reserve: best.Reserve, Blower: best.Blower, Binds: best.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
+		Departures: j.concept.departures(best.X),
+	}
+	f.Job.Name = s.given.Name + ": " + p.Concept
+	f.Settings, f.Changeovers = a.settings()
+	if !f.Works {
+		f.Binds, f.Fails = "", best.Why
+	}
+	if interrupted || best.Violation >= levelAir {
+		return f, nil
+	}
+	confirmed := slices.Contains(s.state.Confirmed, concept)
+	as, err := s.assess(ctx, j.concept, best, confirmed)
+	if err != nil {
+		return f, err
+	}
+	if as.result == nil {
+		f.Works, f.Fails = false, as.refuse
+		return f, nil
+	}
+	r := as.result
+	f.Verdict, f.Method = r.Verdict, r.Method
+	if confirmed {
+		f.Result = r
+	}
+	if r.Sound.Assessed && r.Sound.At1m > r.Sound.Limit {
+		f.Hood = r.Sound.At1m - r.Sound.Limit
+	}
+	if f.Works && !meets(r, s.state.Goal) {
+		f.Works = false
+		f.Fails = failing(r)
+	}
+	return f, nil
+}
+
+// failing says what a result fails on.
+func failing(r *leste.Result) string {
+	worst, text := math.Inf(1), ""
+	for i := range r.Formats {
+		f := &r.Formats[i]
+		for z := range f.Zones {
+			for _, req := range f.Zones[z].Requirements {
+				if req.Reserve < worst {
+					worst = req.Reserve
+					text = fmt.Sprintf("%s: the %s for the %s stays too wet when followed on the wall (%.2g of what is asked)", f.Name, zoneWords(f.Zones[z].Name), req.Machine, 1/req.Reserve)
+				}
+			}
+		}
+		for _, push := range f.Standing {
+			if push.Factor < leste.PushMargin && (push.Way == "tip" || push.Way == "lift") {
+				return fmt.Sprintf("%s does not stand: %s", f.Name, push.Way)
+			}
+		}
+	}
+	return text
+}
+
+func zoneWords(zone string) string {
+	if zone == "all" {
+		return "whole container"
+	}
+	return zone
+}

@@ -1,0 +1,127 @@
+package design
+
+import (
+	"context"
+	"slices"
+)
+
+// descent says how a member is moved downhill.
+type descent struct {
+	from   int     // member
+	budget int     // candidates, about
+	first  float64 // step of a coordinate to begin with
+	late   bool    // the late variables move too
+	fine   bool    // look again at every pressure that is settled on
+}
+
+// descend moves a member along single coordinates, each with a step that grows where it helps and shrinks where it
+// does not, and after each round as far again as the round went: pattern search after Hooke and Jeeves (J. ACM 8
+// (1961) 212). It ends when no step that can be set helps.
+func (s *search) descend(ctx context.Context, p *Population, j *judge, d descent) error {
+	c := j.concept
+	active := c.active(d.late)
+	if d.from >= len(p.Members) || len(active) == 0 {
+		return nil
+	}
+	best := p.Members[d.from]
+	if d.fine {
+		j.fine = true
+		defer func() { j.fine, j.known = false, nil }()
+		now, err := s.judgeAll(ctx, j, []work{{x: best.X, guess: best.Pressure}})
+		if err != nil {
+			return err
+		}
+		p.Judged++
+		best, j.known = now[0].ind, now[0].looks
+	}
+	steps := make([]float64, len(c.variables))
+	for _, k := range active {
+		steps[k] = max(d.first, c.variables[k].stride())
+	}
+	try := func(points ...[]float64) (bool, error) {
+		var list []work
+		for _, x := range points {
+			if c.differ(x, best.X) {
+				list = append(list, work{x: x, guess: best.Pressure, rival: &best})
+			}
+		}
+		results, err := s.judgeAll(ctx, j, list)
+		if err != nil {
+			return false, err
+		}
+		p.Judged += len(list)
+		next := -1
+		for i, r := range results {
+			if !r.lost && r.ind.better(&best) && (next < 0 || r.ind.better(&results[next].ind)) {
+				next = i
+			}
+		}
+		if next < 0 {
+			return false, nil
+		}
+		best = results[next].ind
+		if d.fine {
+			j.known = results[next].looks
+		}
+		return true, nil
+	}
+	const longer, shorter = 1.7, 0.45
+	end := p.Judged + d.budget
+	for round := 0; p.Judged < end; round++ {
+		rng := random(s.options.Seed, c.name, "descent", p.Judged, d.from)
+		before, moved, coarse := best.X, false, false
+		for _, n := range rng.Perm(len(active)) {
+			k := active[n]
+			ahead, back := c.step(best.X, k, steps[k]), c.step(best.X, k, -steps[k])
+			better, err := try(ahead, back)
+			if err != nil {
+				return err
+			}
+			stride := c.variables[k].stride()
+			switch {
+			case better:
+				moved = true
+				steps[k] = min(steps[k]*longer, 0.5)
+			default:
+				coarse = coarse || steps[k] > stride*(1+1e-9)
+				steps[k] = max(steps[k]*shorter, stride)
+			}
+			if p.Judged >= end {
+				break
+			}
+		}
+		if moved {
+			further := slices.Clone(best.X)
+			for _, k := range active {
+				further[k] = min(max(2*best.X[k]-before[k], 0), 1)
+			}
+			if _, err := try(further); err != nil {
+				return err
+			}
+		}
+		if !moved && !coarse {
+			break
+		}
+	}
+	p.Members[d.from] = best
+	sortMembers(p.Members)
+	return nil
+}
+
+// step moves one coordinate, at least by what changes its value.
+func (c *concept) step(x []float64, k int, by float64) []float64 {
+	v := &c.variables[k]
+	out := slices.Clone(x)
+	out[k] = min(max(v.at(v.value(x[k]))+by, 0), 1)
+	return out
+}
+
+// differ says whether two points stand for different values.
+func (c *concept) differ(a, b []float64) bool {
+	for i := range c.variables {
+		if v := &c.variables[i]; v.value(a[i]) != v.value(b[i]) {
+			return true
+		}
+	}
+	return false
+}

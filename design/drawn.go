@@ -1,0 +1,216 @@
+package design
+
+import (
+	"math"
+
+	"leste/job"
+	q "leste/quantity"
+)
+
+// asDrawn is the concept of the job's own outlets.
+const asDrawn = "as drawn"
+
+// drawn makes a concept of the outlets that the job draws: their kinds and sides stay, sizes and settings are free
+// around what is drawn. It returns nil where there is nothing to keep, or something that cannot be varied.
+func drawn(j *job.Job, g *ground) *concept {
+	if len(j.Stations) != len(g.given.Stations) {
+		return nil
+	}
+	filled := job.Clone(j)
+	job.Fill(filled)
+	c := &concept{name: asDrawn, words: "the outlets that the job draws, with sizes and settings found anew", ground: g}
+	for p := range filled.Stations {
+		used := map[int]bool{}
+		outlets := filled.Stations[p].Outlets
+		for i := range outlets {
+			if used[i] {
+				continue
+			}
+			o := &outlets[i]
+			if o.Compressed || o.Wide.V > 0 {
+				return nil
+			}
+			members := []job.Outlet{j.Stations[p].Outlets[i]}
+			side := o.Side
+			if o.Side == left || o.Side == right {
+				for k := i + 1; k < len(outlets); k++ {
+					if !used[k] && mirrored(o, &outlets[k]) {
+						members, side = append(members, j.Stations[p].Outlets[k]), beside
+						if o.Side == right {
+							members[0], members[1] = members[1], members[0]
+						}
+						used[k] = true
+						break
+					}
+				}
+			}
+			if !c.keep(p, side, o, members) {
+				return nil
+			}
+		}
+	}
+	if len(c.groups) == 0 {
+		return nil
+	}
+	return c
+}
+
+// mirrored says whether two outlets face each other with the same values.
+func mirrored(a, b *job.Outlet) bool {
+	return a.Kind == b.Kind && a.Side != b.Side && (b.Side == left || b.Side == right) &&
+		a.X.V == b.X.V && a.Height.V == b.Height.V && a.StandOff.V == b.StandOff.V && a.Offset.V == b.Offset.V &&
+		a.Tilt.V == b.Tilt.V && a.AimDown.V == b.AimDown.V && a.AimAlong.V == b.AimAlong.V && a.Length.V == b.Length.V &&
+		a.SlotGap.V == b.SlotGap.V && a.Bore.V == b.Bore.V && a.Spacing.V == b.Spacing.V
+}
+
+// keep adds a group for outlets of the job.
+func (c *concept) keep(place int, side string, o *job.Outlet, members []job.Outlet) bool {
+	z := &c.ground.sizes
+	var g *group
+	name := members[0].Name
+	switch {
+	case side == above || side == below:
+		if o.Kind == job.Nozzle || side == below && c.ground.formats[0].plan.Stations[place].Belt {
+			return false
+		}
+		g = c.over(place, o.Kind, side, level)
+		g.x = fixed(float64(o.X.V))
+	case o.Kind == job.Nozzle:
+		return false
+	default:
+		g = c.sides(place, o.Kind, anySlope)
+		g.side = side
+		g.x = fixed(float64(o.X.V))
+		c.start(g.down, float64(o.AimDown.V))
+		body := c.ground.formats[0].plan.Body
+		if o.Height.V > 0 {
+			c.start(g.share, float64(o.Height.V)/body.Height)
+		}
+		switch {
+		case o.Offset.Known:
+			c.start(g.clear, float64(o.Offset.V)-body.Depth/2)
+		case o.StandOff.V > 0:
+			c.start(g.clear, float64(o.StandOff.V)*math.Cos(float64(o.AimDown.V)))
+		}
+	}
+	g.given, g.name = members, name
+	c.start(g.tilt, float64(o.Tilt.V))
+	c.start(g.along, float64(o.AimAlong.V))
+	c.start(g.length, min(max(float64(o.Length.V), float64(z.Lengths[0])), float64(z.Lengths[1])))
+	c.start(g.gap, float64(o.SlotGap.V))
+	c.start(g.bore, float64(o.Bore.V))
+	c.start(g.spacing, float64(o.Spacing.V))
+	return true
+}
+
+// start has the search start from a value, and says so.
+func (c *concept) start(k coordinate, value float64) {
+	if k.variable < 0 {
+		return
+	}
+	v := &c.variables[k.variable]
+	v.RuleOf = "as drawn"
+	if len(v.Sizes) > 0 {
+		best := v.Sizes[0]
+		for _, s := range v.Sizes {
+			if math.Abs(s-value) < math.Abs(best-value) {
+				best = s
+			}
+		}
+		v.Rule = best
+		return
+	}
+	v.Rule = min(max(value, v.Low), v.High)
+}
+
+// job is the whole job with the stations of an arrangement at a plenum pressure.
+func (a *arrangement) job(pressure float64) *job.Job {
+	g := a.concept.ground
+	j := job.Clone(g.given)
+	if a.concept.name != asDrawn { // ducts lead to outlets by their names; others are laid out simply
+		j.AirSupply.Branches, j.AirSupply.Junctions, j.AirSupply.Leakage = nil, nil, nil
+	}
+	j.Options = nil
+	for i := range a.setups {
+		s := &a.setups[i]
+		st := &j.Stations[s.place]
+		frame, ok := a.frame(s)
+		for n := range s.sides() {
+			o := s.outlet(n, pressure)
+			if ok {
+				o.Frame = frame.Name
+			}
+			st.Outlets = append(st.Outlets, o)
+		}
+		if ok && !hasFrame(st, frame.Name) {
+			st.Frames = append(st.Frames, frame)
+		}
+	}
+	return j
+}
+
+func hasFrame(st *job.Station, name string) bool {
+	for i := range st.Frames {
+		if st.Frames[i].Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+// frame is what carries a group where formats need different settings.
+func (a *arrangement) frame(s *setup) (job.Frame, bool) {
+	g := a.concept.ground
+	f := job.Frame{Name: s.frame}
+	type move struct {
+		axis      string
+		values    []float64
+		step      float64
+		low, high float64
+		differs   bool
+		assign    func(to *job.Setting, v q.Length)
+	}
+	moves := []*move{
+		{axis: "height", step: float64(g.sizes.HeightStep), assign: func(to *job.Setting, v q.Length) { to.Height = q.Known(v) }},
+		{axis: "stand-off", step: float64(g.sizes.ClearanceStep), assign: func(to *job.Setting, v q.Length) { to.StandOff = q.Known(v) }},
+	}
+	any := false
+	for _, m := range moves {
+		from := s.height
+		if m.axis == "stand-off" {
+			from = s.offset
+		}
+		for _, v := range from {
+			d := v - from[0]
+			m.values = append(m.values, d)
+			m.low, m.high = min(m.low, d), max(m.high, d)
+			m.differs = m.differs || math.Abs(d) > 1e-9
+		}
+		any = any || m.differs
+	}
+	if !any {
+		return f, false
+	}
+	for _, m := range moves {
+		if !m.differs {
+			continue
+		}
+		const spare = 20e-3 // of the scale beyond what is used
+		f.Axes = append(f.Axes, job.Axis{
+			Axis: m.axis, Low: q.KindLength.Exact(tidy(m.low - spare)), High: q.KindLength.Exact(tidy(m.high + spare)), Step: q.KindLength.Exact(m.step),
+		})
+	}
+	for i := range g.formats {
+		setting := job.Setting{Format: g.formats[i].name}
+		for _, m := range moves {
+			if m.differs {
+				m.assign(&setting, q.Length(tidy(m.values[i])))
+			}
+		}
+		f.Settings = append(f.Settings, setting)
+	}
+	return f, true
+}
+
+// tidy drops what sums of lengths leave behind the last digit that counts.
+func tidy(v float64) float64 { return math.Round(v*1e9) / 1e9 }

@@ -1,0 +1,158 @@
+package design
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	leste "leste"
+	"leste/catalogue"
+	"leste/drying"
+	"leste/job"
+	"leste/physics/air"
+	q "leste/quantity"
+	"leste/station"
+)
+
+// searchCell is the size of the wall's cells while searching [m]: the coarsest at which recesses of a can end are
+// still told from their rims.
+const searchCell = 6e-3
+
+// ground is what all candidates at the same places have in common; it is only read.
+type ground struct {
+	given   *job.Job // stations are the places, without outlets
+	basis   *leste.Basis
+	sizes   Sizes
+	parts   catalogue.Parts
+	formats []formatGround
+	room    air.Moist
+	spacing float64 // least distance between the lips of two groups [m]
+}
+
+// formatGround is one format without air.
+type formatGround struct {
+	name    string
+	plan    *station.FormatPlan
+	problem *drying.Problem // at the highest speed, without passes
+	outline []outlinePoint
+	demands []demand
+
+	passing, stopped station.StandOptions
+	stops            bool
+}
+
+// outlinePoint is how far a row of the wall reaches across travel.
+type outlinePoint struct{ z, half float64 }
+
+// A demand is one requirement that a format has a zone for.
+type demand struct {
+	machine, require int
+	text             string // "the sidewall for the tray packer"
+	zone             string
+}
+
+func newGround(given *job.Job, sizes Sizes, parts catalogue.Parts) (*ground, error) {
+	basis, err := leste.NewBasis(given, searchCell)
+	if err != nil {
+		return nil, err
+	}
+	const usualSpacing = 30e-3 // m: plenums of two groups do not stand in each other; common practice, no source
+	g := &ground{given: given, basis: basis, sizes: sizes, parts: parts, spacing: usualSpacing}
+	plans := basis.Formats()
+	filled := basis.Job()
+	surge := max(1, float64(filled.Line.Surge.V))
+	for i := range plans {
+		f := formatGround{name: plans[i].Format.Name, plan: &plans[i], problem: basis.Problem(i, surge, 0)}
+		f.passing, f.stopped, f.stops = basis.Standing(i)
+		s := plans[i].Body.Surface
+		for row := range s.Rows {
+			p := outlinePoint{z: s.Pos[row*s.Cols].Z}
+			for k := row * s.Cols; k < (row+1)*s.Cols; k++ {
+				p.half = max(p.half, math.Abs(s.Pos[k].Y))
+			}
+			f.outline = append(f.outline, p)
+		}
+		for m := range f.problem.Machines {
+			machine := &f.problem.Machines[m]
+			for r := range machine.Requires {
+				if zone := machine.Requires[r].Zone; hasZone(s, zone) {
+					f.demands = append(f.demands, demand{m, r, demandText(zone, machine), zone})
+				}
+			}
+		}
+		g.formats = append(g.formats, f)
+	}
+	room := g.formats[0].problem.Room
+	g.room = air.Humid(room.Pressure, room.Temperature, q.Ratio(room.Humidity))
+	return g, nil
+}
+
+func hasZone(s *station.Surface, zone string) bool {
+	if zone == job.ZoneAll {
+		return true
+	}
+	for _, z := range s.Zones {
+		if z == zone {
+			return true
+		}
+	}
+	return false
+}
+
+func demandText(zone string, m *drying.Machine) string {
+	if zone == job.ZoneAll {
+		zone = "whole container"
+	}
+	name := m.Name
+	if name == "" {
+		name = m.Kind
+	}
+	return fmt.Sprintf("the %s for the %s", zone, name)
+}
+
+// widest is how far the container reaches from the line's centre between two heights.
+func (f *formatGround) widest(low, high float64) float64 {
+	w := 0.0
+	for _, p := range f.outline {
+		if p.z >= low-searchCell && p.z <= high+searchCell {
+			w = max(w, p.half)
+		}
+	}
+	return w
+}
+
+// outletAir is the air of an outlet at a plenum pressure, warmed as a usual blower warms it.
+func (g *ground) outletAir(s *setup, pressure float64) (station.OutletAir, error) {
+	shape, err := s.shape(pressure)
+	if err != nil {
+		return station.OutletAir{}, err
+	}
+	return station.OutletAir{
+		Plenum: q.Gauge(pressure), Stagnation: g.plenumTemperature(pressure), Humidity: g.room.W,
+		Cd: float64(shape.Cd), Cv: float64(shape.Cv), Ambient: g.room.P, AmbientT: g.room.T,
+	}, nil
+}
+
+// plenumTemperature is that behind a blower of usual efficiency; the air supply finds the true one.
+func (g *ground) plenumTemperature(pressure float64) q.Temperature {
+	const efficiency, exponent = 0.6, 0.2857
+	t := float64(g.room.T)
+	return q.Temperature(t + t*(math.Pow(1+pressure/float64(g.room.P), exponent)-1)/efficiency)
+}
+
+// spreads finds the bands of a format from one arrangement at one pressure; they change little from one to the next.
+func (g *ground) spreads(ctx context.Context, a arrangement, pressure float64) error {
+	for f := range g.formats {
+		l, err := g.look(ctx, a, f, pressure)
+		if err != nil {
+			return err
+		}
+		p := l.problem(pressure)
+		o, err := drying.Quick(ctx, &p)
+		if err != nil {
+			return err
+		}
+		g.formats[f].problem.Spreads = o.Spreads
+	}
+	return nil
+}

@@ -1,0 +1,423 @@
+package design
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"leste/airsupply"
+	"leste/cost"
+	"leste/job"
+	q "leste/quantity"
+	"leste/station"
+)
+
+// sight is what the water of one demand is held against: factors from its likely value in the search to what a
+// whole assessment finds, over all cases and with the band.
+type sight struct {
+	Likely float64 `json:"likely"`
+	High   float64 `json:"high"` // upper end of the band
+}
+
+// Goals of a search.
+const (
+	GoalMet    = "met"    // the whole band of every requirement is within its limit
+	GoalLikely = "likely" // the likely values are, with a small reserve
+)
+
+// likelyReserve is kept when only likely values are asked for, so that a finer grid does not turn the verdict.
+const likelyReserve = 1.08
+
+// judge holds candidates of one concept against everything that is asked.
+type judge struct {
+	concept *concept
+	sights  [][]sight // by format and demand
+	goal    string
+	order   []int   // formats, the one that usually decides first
+	fine    bool    // look again at every pressure that is settled on
+	known   []*look // of the best candidate, by format; used again where nothing has changed for it
+}
+
+// factor is what the likely value of a demand over its limit is multiplied with; at most 1 is asked.
+func (s sight) factor(goal string) float64 {
+	if goal == GoalMet {
+		return s.High
+	}
+	return s.Likely * likelyReserve
+}
+
+// wet is the logarithm of the worst demand of a format over what is asked, and which demand it is.
+func (j *judge) wet(format int, measures []float64) (worst float64, demand int) {
+	worst = math.Inf(-1)
+	for i, m := range measures {
+		if v := math.Log(max(m, 1e-12) * j.sights[format][i].factor(j.goal)); v > worst {
+			worst, demand = v, i
+		}
+	}
+	return worst, demand
+}
+
+// reserve is the least of limit over likely value of a format.
+func (j *judge) reserve(format int, measures []float64) float64 {
+	least := math.Inf(1)
+	for i, m := range measures {
+		least = min(least, 1/max(m*j.sights[format][i].Likely, 1e-9))
+	}
+	return least
+}
+
+// The power of a station goes nearly with its opening and with this power of the plenum pressure.
+const powerExponent = 1.5
+
+// counts is the work that judging took.
+type counts struct {
+	Looks int // passes of one format that were looked at
+	Quick int // evaluations of the water
+	Air   int // air supplies solved
+}
+
+func (c *counts) add(o counts) { c.Looks += o.Looks; c.Quick += o.Quick; c.Air += o.Air }
+
+// trial is the judging of one candidate.
+type trial struct {
+	*judge
+	a      arrangement
+	looks  []*look
+	at     []float64   // plenum pressure of the measures of each format
+	found  [][]float64 // measures of each format
+	counts counts
+}
+
+// judge finds the least plenum pressure at which a candidate does everything, and what it costs; the pressure it starts
+// from is guess. When it cannot beat a rival that is not nil, it stops early and says so.
+func (j *judge) judge(ctx context.Context, x []float64, guess float64, rival *Individual) (d done, err error) {
+	t := &trial{judge: j, a: j.concept.arrange(x)}
+	n := len(j.concept.ground.formats)
+	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	d.ind, d.lost, err = t.run(ctx, x, guess, rival)
+	for _, l := range t.looks {
+		if l != nil {
+			t.counts.Quick += *l.quick
+		}
+	}
+	d.counts, d.looks = t.counts, t.looks
+	return d, err
+}
+
+func (t *trial) run(ctx context.Context, x []float64, guess float64, rival *Individual) (Individual, bool, error) {
+	g := t.concept.ground
+	ind := Individual{X: x, Pressure: guess}
+	worseThan := func(violation float64) bool { return rival != nil && violation > rival.Violation }
+	if m := g.misfit(&t.a); m > 0 {
+		ind.Violation, ind.Why = within(levelMisfit, m), "it does not fit where it would stand"
+		return ind, worseThan(ind.Violation), nil
+	}
+	for i := range t.a.setups {
+		s := &t.a.setups[i]
+		shape, err := s.shape(guess)
+		if err != nil {
+			return ind, false, err
+		}
+		ind.Area += s.opening() * float64(shape.Cd)
+	}
+	least, most := float64(g.sizes.Pressure[0]), float64(g.sizes.Pressure[1])
+	limit := most
+	if rival != nil && rival.feasible() { // beyond this pressure it would cost more
+		const margin = 1.04
+		limit = min(most, margin*rival.Pressure*math.Pow(rival.Area/ind.Area, 1/powerExponent))
+		if limit < least {
+			return ind, true, nil
+		}
+		guess = limit / margin
+		if ind.Area == rival.Area {
+			guess = rival.Pressure
+		}
+	}
+	guess = min(max(guess, least), most)
+	for _, f := range t.order {
+		if err := t.see(ctx, f, guess); err != nil {
+			return ind, false, err
+		}
+		if h := t.looks[f].holds; h < limit {
+			limit, ind.Why = h, t.gives(f)
+		}
+		if limit < least {
+			ind.Violation, ind.Pressure = within(levelStanding, math.Log(least/limit)), least
+			return ind, worseThan(ind.Violation), nil
+		}
+		v, demand, err := t.wetAt(ctx, f, limit)
+		if err != nil {
+			return ind, false, err
+		}
+		if v > 0 {
+			ind.Violation = max(ind.Violation, within(levelWater, v))
+			ind.Why, ind.Pressure = t.wetWords(f, demand, limit, most), limit
+			if worseThan(ind.Violation) {
+				return ind, true, nil
+			}
+		}
+	}
+	return t.settle(ctx, ind, limit, rival)
+}
+
+// settle finds the least plenum pressure up to a limit.
+func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival *Individual) (Individual, bool, error) {
+	g := t.concept.ground
+	var pressure float64
+	again := 1
+	if t.fine {
+		again = 3
+	}
+	for try := 0; ; try++ {
+		// Formats seen before one that stands less well were judged at too high a pressure.
+		worst, why := 0.0, ""
+		for _, f := range t.order {
+			v, demand, err := t.wetAt(ctx, f, limit)
+			if err != nil {
+				return ind, false, err
+			}
+			if v > worst {
+				worst, why = v, t.wetWords(f, demand, limit, float64(g.sizes.Pressure[1]))
+			}
+		}
+		if worst > 0 {
+			ind.Violation, ind.Pressure, ind.Why = within(levelWater, worst), limit, why
+			ind.Reserve = t.leastReserve()
+			return ind, rival != nil && ind.Violation > rival.Violation, nil
+		}
+		var err error
+		if pressure, err = t.least(ctx, limit); err != nil {
+			return ind, false, err
+		}
+		off := 0.0
+		for _, f := range t.order {
+			off = max(off, math.Abs(math.Log(pressure/t.looks[f].pressure)))
+		}
+		near := 0.15
+		if t.fine {
+			near = 0.015
+		}
+		if off <= near || try >= again {
+			break
+		}
+		limit = float64(g.sizes.Pressure[1])
+		for _, f := range t.order {
+			if err := t.see(ctx, f, pressure); err != nil {
+				return ind, false, err
+			}
+			limit = min(limit, t.looks[f].holds)
+		}
+		if limit < float64(g.sizes.Pressure[0]) {
+			ind.Violation, ind.Why = within(levelStanding, 0), t.gives(t.order[0])
+			return ind, rival != nil && ind.Violation > rival.Violation, nil
+		}
+	}
+	ind.Violation, ind.Pressure = 0, pressure
+	if err := t.binds(ctx, &ind); err != nil {
+		return ind, false, err
+	}
+	if err := t.pay(ctx, &ind); err != nil {
+		return ind, false, err
+	}
+	return ind, rival != nil && rival.better(&ind), nil
+}
+
+// see looks at a format anew.
+func (t *trial) see(ctx context.Context, f int, pressure float64) error {
+	old := t.looks[f]
+	var l *look
+	if t.known != nil && t.known[f].of(&t.a, pressure) {
+		same := *t.known[f]
+		l, same.quick = &same, new(int)
+	} else {
+		var err error
+		if l, err = t.concept.ground.look(ctx, t.a, f, pressure); err != nil {
+			return err
+		}
+		t.counts.Looks++
+	}
+	if old != nil {
+		*l.quick += *old.quick
+	}
+	t.looks[f], t.at[f] = l, 0
+	return nil
+}
+
+// wetAt judges the water of a format at a pressure.
+func (t *trial) wetAt(ctx context.Context, f int, pressure float64) (worst float64, demand int, err error) {
+	if t.at[f] != pressure {
+		if t.found[f], err = t.looks[f].measures(ctx, pressure); err != nil {
+			return 0, 0, err
+		}
+		t.at[f] = pressure
+	}
+	worst, demand = t.wet(f, t.found[f])
+	return worst, demand, nil
+}
+
+// least is the least pressure that can be set at which no format is too wet; at the limit none is.
+func (t *trial) least(ctx context.Context, limit float64) (float64, error) {
+	sizes := &t.concept.ground.sizes
+	step := float64(sizes.PressureStep)
+	now := float64(sizes.Pressure[0])
+	for n, f := range t.order {
+		if n > 0 {
+			v, _, err := t.wetAt(ctx, f, now)
+			if err != nil {
+				return 0, err
+			}
+			if v <= 0 {
+				continue
+			}
+		}
+		p, err := t.root(ctx, f, now, limit)
+		if err != nil {
+			return 0, err
+		}
+		now = max(now, p)
+	}
+	return min(roundUp(now, step), limit), nil
+}
+
+// root is the pressure between two at which a format is just dry enough, to one per cent; at high it is.
+func (t *trial) root(ctx context.Context, f int, low, high float64) (float64, error) {
+	const close, tries = 1.01, 7
+	wetHigh, _, err := t.wetAt(ctx, f, high)
+	if err != nil {
+		return 0, err
+	}
+	wetLow, known := 0.0, false
+	for range tries {
+		if high <= low*close {
+			break
+		}
+		// The water falls about as the pressure rises; then the logarithms are joined by a straight line, kept from
+		// creeping along one end.
+		next := high * math.Exp(wetHigh/0.9)
+		if known {
+			share := min(max(wetHigh/(wetHigh-wetLow), 0.1), 0.9)
+			next = high * math.Pow(low/high, share)
+		}
+		next = max(low, min(next, high/close))
+		v, _, err := t.wetAt(ctx, f, next)
+		if err != nil {
+			return 0, err
+		}
+		switch {
+		case v <= 0 && next <= low:
+			return low, nil
+		case v <= 0:
+			high, wetHigh = next, v
+		case next*close >= high:
+			return high, nil
+		default:
+			low, wetLow, known = next, v, true
+		}
+	}
+	return high, nil
+}
+
+// binds says which demand the pressure is needed for, and the least reserve.
+func (t *trial) binds(ctx context.Context, ind *Individual) error {
+	worst := math.Inf(-1)
+	for _, f := range t.order {
+		v, demand, err := t.wetAt(ctx, f, ind.Pressure)
+		if err != nil {
+			return err
+		}
+		if v > worst {
+			worst, ind.Why = v, t.concept.ground.formats[f].name+": "+t.concept.ground.formats[f].demands[demand].text
+		}
+	}
+	ind.Reserve = t.leastReserve()
+	return nil
+}
+
+func (t *trial) leastReserve() float64 {
+	least := math.Inf(1)
+	for _, f := range t.order {
+		least = min(least, t.reserve(f, t.found[f]))
+	}
+	return min(least, 1e6)
+}
+
+func (t *trial) gives(f int) string {
+	return fmt.Sprintf("%s: with more air it %s", t.concept.ground.formats[f].name, t.looks[f].gives)
+}
+
+func (t *trial) wetWords(f, demand int, limit, most float64) string {
+	g := t.concept.ground
+	text := g.formats[f].name + ": " + g.formats[f].demands[demand].text + " stays too wet"
+	if limit < most*(1-1e-9) && t.looks[f].holds <= limit {
+		text += "; with more air it " + t.looks[f].gives
+	}
+	return text
+}
+
+// pay lays the candidate out for good and finds its blower and its yearly cost.
+func (t *trial) pay(ctx context.Context, ind *Individual) error {
+	g := t.concept.ground
+	j := t.a.job(ind.Pressure)
+	filled := job.Clone(j)
+	job.Fill(filled)
+	const layoutCell = 20e-3 // the grid of the wall does not matter to a layout
+	if _, problems := station.Resolve(filled, station.ResolveOptions{Cell: layoutCell}); len(problems) > 0 {
+		ind.Violation, ind.Why = within(levelLayout, float64(len(problems))), problems[0].Text
+		return nil
+	}
+	t.counts.Air++
+	s, err := g.supply(ctx, j)
+	var refusal *airsupply.Refusal
+	switch {
+	case errors.As(err, &refusal):
+		ind.Violation, ind.Why = within(levelAir, 0.1), err.Error()
+		return nil
+	case err != nil:
+		return err
+	}
+	ind.Cost, ind.Power, ind.Blower = s.cost, float64(s.grid), s.blower
+	return nil
+}
+
+// supplied is the air supply of a candidate.
+type supplied struct {
+	grid   q.Power
+	cost   float64
+	blower string
+}
+
+// supply selects a blower unless the job names one, and finds the yearly cost as an assessment does.
+func (g *ground) supply(ctx context.Context, j *job.Job) (supplied, error) {
+	outlets, _, err := airsupply.Outlets(j)
+	if err != nil {
+		return supplied{}, err
+	}
+	plan, err := airsupply.Build(ctx, j, outlets, g.parts)
+	if err != nil {
+		return supplied{}, err
+	}
+	op, err := airsupply.Solve(ctx, plan.Network, plan.Site.Nominal())
+	if err != nil {
+		return supplied{}, err
+	}
+	filled := g.basis.Job()
+	powers := cost.Powers{Producing: op.Grid, Peak: op.Grid}
+	if filled.Cost.Idle == cost.TurnDown && len(op.Blowers) > 0 {
+		down := float64(filled.Cost.IdleSpeed.V) / max(float64(op.Blowers[0].Speed), 0.1)
+		powers.TurnedDown = op.Grid * q.Power(min(1, down*down*down))
+	}
+	belt := len(filled.AirSupply.Blowers) == 0
+	for i := range filled.AirSupply.Blowers {
+		belt = belt || filled.AirSupply.Blowers[i].Drive == "belt"
+	}
+	year, err := cost.Yearly(powers, filled.Cost, belt, 0)
+	if err != nil {
+		return supplied{}, err
+	}
+	s := supplied{grid: op.Grid, cost: year.Total}
+	if len(plan.Candidates) > 0 {
+		s.blower = plan.Candidates[0].Part
+	}
+	return s, nil
+}

@@ -1,0 +1,216 @@
+package design
+
+import (
+	"context"
+	"math"
+
+	leste "leste"
+	"leste/airsupply"
+	"leste/drying"
+	"leste/physics/water"
+	q "leste/quantity"
+	"leste/station"
+)
+
+// shape is an outlet of a group as the air side sees it.
+func (s *setup) shape(pressure float64) (airsupply.Outlet, error) {
+	o := s.outlet(0, pressure)
+	shape, _, err := airsupply.OutletOf(o)
+	return shape, err
+}
+
+// A look is what the air of an arrangement does to one format, seen at one plenum pressure. Near that pressure
+// impact pressure and shear go as the plenum pressure, so that the water at others follows without looking again.
+type look struct {
+	ground   *ground
+	format   int
+	pressure float64 // Pa, at which it was seen
+	setups   []pose
+	passes   []drying.Pass
+	holds    float64 // Pa, plenum pressure up to which the container stands and no limit of the air is passed
+	gives    string  // what gives way beyond
+	quick    *int    // counts the evaluations of the water
+}
+
+// of says whether a look is also that of an arrangement at nearly its pressure: nothing has changed for its format.
+func (l *look) of(a *arrangement, pressure float64) bool {
+	const near = 0.015
+	if l == nil || math.Abs(math.Log(pressure/l.pressure)) > near || len(l.setups) != len(a.setups) {
+		return false
+	}
+	for i := range a.setups {
+		if l.setups[i] != a.setups[i].pose(l.format) {
+			return false
+		}
+	}
+	return true
+}
+
+// pose is everything about a group that one format sees.
+type pose struct{ tilt, down, along, x, length, gap, bore, spacing, height, offset float64 }
+
+func (s *setup) pose(format int) pose {
+	return pose{s.tilt, s.down, s.along, s.x, s.length, s.gap, s.bore, s.spacing, s.height[format], s.offset[format]}
+}
+
+// look sees a format pass the stations of an arrangement.
+func (g *ground) look(ctx context.Context, a arrangement, format int, pressure float64) (*look, error) {
+	f := &g.formats[format]
+	l := &look{ground: g, format: format, pressure: pressure, holds: math.Inf(1), quick: new(int)}
+	speed := float64(f.plan.Speed) * max(1, float64(g.basis.Job().Line.Surge.V))
+	for i := range a.setups {
+		l.setups = append(l.setups, a.setups[i].pose(format))
+	}
+	end := math.Inf(-1)
+	for k := range f.plan.Stations {
+		scene := f.plan.Stations[k]
+		var air []station.OutletAir
+		scene.Outlets = nil
+		for i := range a.setups {
+			s := &a.setups[i]
+			if s.place != k {
+				continue
+			}
+			state, err := g.outletAir(s, pressure)
+			if err != nil {
+				return nil, err
+			}
+			for n := range s.sides() {
+				scene.Outlets = append(scene.Outlets, s.placed(n, format))
+				air = append(air, state)
+			}
+		}
+		e, err := station.NewExposer(f.plan.Body, scene, air, station.ExposerOptions{})
+		if err != nil {
+			return nil, err
+		}
+		from, to := e.Range()
+		if from > to {
+			from, to = 0, 0
+		}
+		pass := drying.Pass{
+			Station: scene.Name, From: from, To: to, Speed: speed, AirT: g.plenumTemperature(pressure), AirW: float64(g.room.W),
+		}
+		if k == 0 {
+			pass.Before = float64(f.plan.Format.Arrives.Since.V)
+		} else {
+			pass.Before = max(0, scene.At+from-end) / speed
+		}
+		end = scene.At + to
+		rec := &station.Recorder{E: e}
+		pass.Air = rec
+		if pass.Seen, err = drying.Scan(ctx, f.plan.Body, &pass); err != nil {
+			return nil, err
+		}
+		pass.Air = e
+		l.passes = append(l.passes, pass)
+		if err := l.standing(ctx, e, &rec.Record); err != nil {
+			return nil, err
+		}
+	}
+	return l, nil
+}
+
+// Factors by which a container must resist what the air does to it, beyond which nothing is in doubt. A container
+// that slips stays on the line; one that tips does not.
+const mustHold = 1.0
+
+// gives says what a container does when it gives way.
+var gives = map[string]string{
+	station.Tip: "tips over", station.Lift: "is lifted", station.Slide: "slips on the belt", station.HeldBack: "is held back",
+}
+
+// standing finds up to which plenum pressure the container keeps its place. Pushes go as the plenum pressure.
+func (l *look) standing(ctx context.Context, e *station.Exposer, r *station.Record) error {
+	f := &l.ground.formats[l.format]
+	options := f.passing
+	if f.stops { // no push may then exceed what resists it, which is never less strict
+		options = f.stopped
+	}
+	options.Record = r
+	pushes, err := station.Stand(ctx, e, options)
+	if err != nil {
+		return err
+	}
+	for _, p := range pushes {
+		need := 0.0
+		switch p.Way {
+		case station.Tip, station.Lift:
+			need = leste.PushMargin
+		case station.Slide, station.HeldBack:
+			need = mustHold
+		default:
+			continue
+		}
+		l.hold(l.pressure*p.Factor/need, gives[p.Way])
+	}
+	limits, err := r.Limits(e, l.ground.given.Limits)
+	if err != nil {
+		return err
+	}
+	room := float64(l.ground.room.T)
+	for _, limit := range limits {
+		if !(limit.Value > 0) {
+			continue
+		}
+		share := limit.Limit / limit.Value
+		switch limit.Quantity {
+		case "speed":
+			share *= share
+		case "temperature":
+			share = math.Inf(1)
+			if limit.Value > room {
+				share = max(0, limit.Limit-room) / (limit.Value - room)
+			}
+		}
+		l.hold(l.pressure*share, "has too much "+limit.Quantity+" of the air at the "+limit.Zone)
+	}
+	return nil
+}
+
+func (l *look) hold(pressure float64, what string) {
+	if pressure < l.holds {
+		l.holds, l.gives = pressure, what
+	}
+}
+
+// problem is the water at another plenum pressure.
+func (l *look) problem(pressure float64) drying.Problem {
+	p := *l.ground.formats[l.format].problem
+	p.Passes = l.passes
+	factor := pressure / l.pressure
+	p.Settings.Pressure *= factor
+	p.Settings.Shear *= factor
+	return p
+}
+
+// measures are the likely values of the format's demands over their limits at a plenum pressure.
+func (l *look) measures(ctx context.Context, pressure float64) ([]float64, error) {
+	p := l.problem(pressure)
+	*l.quick++
+	o, err := drying.Quick(ctx, &p)
+	if err != nil {
+		return nil, err
+	}
+	return measure(&p, &o, l.ground.formats[l.format].demands)
+}
+
+// measure reads the demands of an outcome. Of rejects the number of drops that count is taken: their share ends at 1.
+func measure(p *drying.Problem, o *drying.Outcome, demands []demand) ([]float64, error) {
+	out := make([]float64, len(demands))
+	for i, d := range demands {
+		m := p.Machines[d.machine]
+		m.Requires = m.Requires[d.require : d.require+1]
+		judged, err := drying.Judge(m, o.At[d.machine])
+		if err != nil {
+			return nil, err
+		}
+		j := &judged[0]
+		if j.Quantity == "rejects" {
+			out[i] = j.Drops / float64(water.DropsFor(q.Ratio(j.Limit)))
+			continue
+		}
+		out[i] = j.Value.Likely / j.Limit
+	}
+	return out, nil
+}

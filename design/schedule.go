@@ -1,0 +1,373 @@
+package design
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"hash/fnv"
+	"math"
+	"slices"
+
+	"leste/job"
+)
+
+// The phases of a search: explore every concept, narrow the promising ones, see what a whole assessment says of them,
+// correct the sights, narrow on, and confirm.
+const (
+	phaseExplore = iota
+	phaseSettle
+	phaseSight
+	phaseNarrow
+	phaseGoal
+	phaseSightAgain
+	phaseLast
+	phasePolish
+	phaseConfirm
+	phaseDone
+)
+
+// Shares of the usual budget: points, generations and candidates of descents; and how many concepts go on.
+const (
+	explorePoints = 18
+	settleDescent = 60
+	narrowRounds  = 4
+	narrowDescent = 70
+	goalDescent   = 50
+	lastRounds    = 4
+	lastDescent   = 60
+	polishDescent = 120
+	repairDescent = 50
+
+	sighted  = 5
+	narrowed = 6
+	last     = 3
+	polished = 3
+)
+
+// Steps of descents to begin with, over the range of a variable.
+const (
+	wideStep   = 0.16
+	middleStep = 0.06
+	smallStep  = 0.02
+)
+
+// scaled is a share of the usual budget at the budget given; where few concepts are tried, each gets more of it.
+func (s *search) scaled(n int) int {
+	const usualConcepts, most = 7.0, 2.5
+	share := min(most, max(1, usualConcepts/float64(len(s.judges))))
+	return max(1, int(float64(n)*share*float64(s.options.Budget)/UsualBudget))
+}
+
+// members of a population.
+func memberCount(c *concept) int {
+	const few, many = 14, 20
+	return min(max(few, 2*len(c.active(false))), many)
+}
+
+// run goes through the phases from where the state stands.
+func (s *search) run(ctx context.Context) error {
+	for s.state.Phase < phaseDone {
+		if s.state.Next == 0 {
+			s.state.Order = s.ranking()
+		}
+		for s.state.Next < len(s.state.Order) {
+			s.report()
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			if err := s.step(ctx, s.state.Order[s.state.Next], s.state.Next); err != nil {
+				return err
+			}
+			s.state.Next++
+			s.save()
+		}
+		s.state.Phase, s.state.Next = s.state.Phase+1, 0
+		s.save()
+	}
+	return nil
+}
+
+func (s *search) save() {
+	if s.options.Save != nil {
+		s.options.Save(s.state.clone())
+	}
+}
+
+// step does what the phase asks of one concept; rank is its place in the order.
+func (s *search) step(ctx context.Context, concept, rank int) error {
+	p, j := &s.state.Populations[concept], s.judges[concept]
+	switch s.state.Phase {
+	case phaseExplore:
+		return s.explore(ctx, p, j, s.scaled(explorePoints), memberCount(j.concept))
+	case phaseSettle:
+		return s.descend(ctx, p, j, descent{budget: s.scaled(settleDescent), first: wideStep})
+	case phaseSight, phaseSightAgain:
+		if rank < sighted {
+			return s.sight(ctx, p, j)
+		}
+	case phaseNarrow:
+		if rank < narrowed {
+			// The second best may lie in another valley.
+			if err := s.descend(ctx, p, j, descent{from: 1, budget: s.scaled(narrowDescent) / 2, first: wideStep}); err != nil {
+				return err
+			}
+			if err := s.generations(ctx, p, j, s.scaled(narrowRounds)); err != nil {
+				return err
+			}
+			return s.descend(ctx, p, j, descent{budget: s.scaled(narrowDescent), first: middleStep, late: true})
+		}
+	case phaseGoal:
+		if rank == 0 && s.options.Goal == "" && p.Members[0].feasible() {
+			return s.tryMet(ctx)
+		}
+	case phaseLast:
+		if rank < last {
+			if err := s.generations(ctx, p, j, s.scaled(lastRounds)); err != nil {
+				return err
+			}
+			return s.descend(ctx, p, j, descent{budget: s.scaled(lastDescent), first: middleStep, late: true})
+		}
+	case phasePolish:
+		if rank < polished {
+			return s.descend(ctx, p, j, descent{budget: s.scaled(polishDescent), first: middleStep, late: true, fine: true})
+		}
+	case phaseConfirm:
+		return s.confirm(ctx, concept)
+	}
+	return nil
+}
+
+// generations runs n generations.
+func (s *search) generations(ctx context.Context, p *Population, j *judge, n int) error {
+	for range n {
+		if err := s.evolve(ctx, p, j, true); err != nil {
+			return err
+		}
+	}
+	sortMembers(p.Members)
+	return nil
+}
+
+// ranking lists the concepts, the best first.
+func (s *search) ranking() []int {
+	order := make([]int, len(s.state.Populations))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		p, q := s.state.Populations[a].Members, s.state.Populations[b].Members
+		switch {
+		case len(p) == 0 || len(q) == 0:
+			return len(q) - len(p)
+		case p[0].better(&q[0]):
+			return -1
+		case q[0].better(&p[0]):
+			return 1
+		}
+		return 0
+	})
+	return order
+}
+
+// sight has the best member of a concept assessed at its highest speed and corrects the sights.
+func (s *search) sight(ctx context.Context, p *Population, j *judge) error {
+	best := &p.Members[0]
+	if best.Violation >= levelStanding {
+		return nil
+	}
+	a, err := s.assess(ctx, j.concept, best, false)
+	if err != nil || a.result == nil {
+		return err
+	}
+	if err := j.correct(ctx, best, a.result); err != nil {
+		return err
+	}
+	p.Sights = j.sights
+	return s.again(ctx, p, j)
+}
+
+// again judges the members of a population anew, as sights or the goal have changed.
+func (s *search) again(ctx context.Context, p *Population, j *judge) error {
+	list := make([]work, len(p.Members))
+	for i := range p.Members {
+		list[i] = work{x: p.Members[i].X, guess: p.Members[i].Pressure}
+	}
+	results, err := s.judgeAll(ctx, j, list)
+	if err != nil {
+		return err
+	}
+	for i := range results {
+		p.Members[i] = results[i].ind
+	}
+	p.Judged += len(list)
+	sortMembers(p.Members)
+	return nil
+}
+
+// tryMet tries whether the whole band can be brought within its limits; if any concept manages, that is the goal.
+func (s *search) tryMet(ctx context.Context) error {
+	order := s.state.Order[:min(last, len(s.state.Order))]
+	tried := make([]Population, len(order))
+	any := false
+	for n, i := range order {
+		j := *s.judges[i]
+		j.goal = GoalMet
+		tried[n] = s.state.Populations[i].clone()
+		if err := s.again(ctx, &tried[n], &j); err != nil {
+			return err
+		}
+		if err := s.descend(ctx, &tried[n], &j, descent{budget: s.scaled(goalDescent), first: middleStep, late: true}); err != nil {
+			return err
+		}
+		any = any || tried[n].Members[0].feasible()
+	}
+	if !any {
+		return nil
+	}
+	s.state.Goal = GoalMet
+	for i, j := range s.judges {
+		j.goal = GoalMet
+		if n := slices.Index(order, i); n >= 0 {
+			s.state.Populations[i] = tried[n]
+			continue
+		}
+		if err := s.again(ctx, &s.state.Populations[i], j); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// confirm has the best of a concept assessed in every case, and mends it where the assessment disagrees. Concepts that
+// are dearer than one that is confirmed are left as they are.
+func (s *search) confirm(ctx context.Context, concept int) error {
+	p, j := &s.state.Populations[concept], s.judges[concept]
+	const tries = 3
+	for try := range tries {
+		best := &p.Members[0]
+		if !best.feasible() || best.Cost >= s.confirmedCost() {
+			return nil
+		}
+		a, err := s.assess(ctx, j.concept, best, true)
+		if err != nil {
+			return err
+		}
+		if a.result == nil {
+			break
+		}
+		works := meets(a.result, s.state.Goal)
+		if err := j.correct(ctx, best, a.result); err != nil {
+			return err
+		}
+		p.Sights = j.sights
+		if works {
+			// What is better than asked is mended as well: air is dear.
+			now, err := s.judgeAll(ctx, j, []work{{x: best.X, guess: best.Pressure}})
+			if err != nil {
+				return err
+			}
+			const worth = 0.95 // of the cost
+			if try+1 == tries || !now[0].ind.feasible() || now[0].ind.Cost >= worth*best.Cost {
+				s.state.Confirmed = append(s.state.Confirmed, concept)
+				return nil
+			}
+		}
+		if err := s.again(ctx, p, j); err != nil {
+			return err
+		}
+		if err := s.descend(ctx, p, j, descent{budget: s.scaled(repairDescent), first: smallStep, late: true, fine: true}); err != nil {
+			return err
+		}
+	}
+	s.state.Failed = append(s.state.Failed, concept)
+	return nil
+}
+
+// confirmedCost is the least cost of what is confirmed.
+func (s *search) confirmedCost() float64 {
+	least := math.Inf(1)
+	for _, i := range s.state.Confirmed {
+		least = min(least, s.state.Populations[i].Members[0].Cost)
+	}
+	return least
+}
+
+// report says how far the search is and what is best so far.
+func (s *search) report() {
+	if s.options.Progress == nil {
+		return
+	}
+	weights := [phaseDone]float64{15, 20, 8, 20, 6, 8, 8, 10, 15}
+	done, total := 0.0, 0.0
+	for i, w := range weights {
+		total += w
+		if i < s.state.Phase {
+			done += w
+		}
+	}
+	if n := len(s.state.Order); n > 0 {
+		done += weights[s.state.Phase] * float64(s.state.Next) / float64(n)
+	}
+	s.options.Progress(done, total, s.bestWords())
+}
+
+// bestWords says what is best so far.
+func (s *search) bestWords() string {
+	best := -1
+	for i := range s.state.Populations {
+		m := s.state.Populations[i].Members
+		if len(m) > 0 && (best < 0 || m[0].better(&s.state.Populations[best].Members[0])) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return "exploring"
+	}
+	p := &s.state.Populations[best]
+	if m := &p.Members[0]; m.feasible() {
+		return fmt.Sprintf("%s: %.0f a year", p.Concept, m.Cost)
+	}
+	return fmt.Sprintf("%s: %s", p.Concept, p.Members[0].Why)
+}
+
+// key identifies job and options, so that no state is resumed for another search.
+func (s *search) key() (string, error) {
+	filled := job.Clone(s.given)
+	job.Fill(filled)
+	o := s.options
+	h := fnv.New64a()
+	err := json.NewEncoder(h).Encode(struct {
+		Job      *job.Job
+		Seed     uint64
+		Budget   int
+		Concepts []string
+		Goal     string
+		Sizes    Sizes
+		Quick    bool
+		Blowers  int
+	}{filled, o.Seed, o.Budget, o.Concepts, o.Goal, o.Sizes, o.quickOnly, len(s.parts.Blowers)})
+	if err != nil {
+		return "", fmt.Errorf("the job cannot be told from others: %w", err)
+	}
+	return fmt.Sprintf("%016x", h.Sum64()), nil
+}
+
+func (s State) clone() State {
+	s.Order, s.Confirmed, s.Failed = slices.Clone(s.Order), slices.Clone(s.Confirmed), slices.Clone(s.Failed)
+	all := make([]Population, len(s.Populations))
+	for i := range all {
+		all[i] = s.Populations[i].clone()
+	}
+	s.Populations = all
+	return s
+}
+
+func (p Population) clone() Population {
+	p.Members, p.Archive = slices.Clone(p.Members), slices.Clone(p.Archive)
+	sights := make([][]sight, len(p.Sights))
+	for i := range sights {
+		sights[i] = slices.Clone(p.Sights[i])
+	}
+	p.Sights = sights
+	return p
+}

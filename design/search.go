@@ -1,0 +1,215 @@
+package design
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"leste/catalogue"
+	"leste/job"
+	q "leste/quantity"
+)
+
+// Search finds stations for a job. The job is not changed.
+//
+// What is wrong with the question comes before the search starts, as job.Problems: a job that cannot be laid out, a
+// space that no outlet fits, requirements that contradict the line. A cancelled context ends the search; the study
+// then holds the best so far and says so. The same job, seed, budget and options give the same study on any number
+// of workers, and so does a search that is resumed from its saved state.
+func Search(ctx context.Context, j *job.Job, o Options) (*Study, error) {
+	s, err := newSearch(j, o)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.begin(ctx); err != nil {
+		return nil, err
+	}
+	err = s.run(ctx)
+	interrupted := err != nil && ctx.Err() != nil
+	if err != nil && !interrupted {
+		return nil, err
+	}
+	study, err := s.study(ctx, interrupted)
+	if err != nil && ctx.Err() != nil {
+		return s.study(ctx, true)
+	}
+	return study, err
+}
+
+// search is one search on its way.
+type search struct {
+	options Options
+	given   *job.Job
+	parts   catalogue.Parts
+	judges  []*judge
+	counts  counts
+	state   State
+}
+
+// A State is a search between two steps. It is resumed with the same job and options.
+type State struct {
+	Version     int          `json:"version"`
+	Key         string       `json:"key"` // of the job and the options it belongs to
+	Phase       int          `json:"phase"`
+	Next        int          `json:"next"`  // step within the phase
+	Order       []int        `json:"order"` // concepts of the phase, the best first
+	Goal        string       `json:"goal"`
+	Populations []Population `json:"populations"`
+	Confirmed   []int        `json:"confirmed"` // concepts that a whole assessment has confirmed
+	Failed      []int        `json:"failed"`    // concepts that it has refuted
+}
+
+const stateVersion = 1
+
+func newSearch(j *job.Job, o Options) (*search, error) {
+	s := &search{options: o, given: j, parts: catalogue.GenericParts()}
+	if o.Parts != nil {
+		s.parts = *o.Parts
+	}
+	if s.options.Budget == 0 {
+		s.options.Budget = UsualBudget
+	}
+	if s.options.Budget < 0 {
+		return nil, fmt.Errorf("a budget of %d candidates is none; %d are usual", o.Budget, UsualBudget)
+	}
+	switch o.Goal {
+	case "", GoalMet, GoalLikely:
+	default:
+		return nil, fmt.Errorf("there is no goal %q; there are %s and %s", o.Goal, GoalLikely, GoalMet)
+	}
+	s.options.Sizes = o.Sizes.filled()
+	if err := s.options.Sizes.check(); err != nil {
+		return nil, err
+	}
+	one, err := newGround(bare(j), s.options.Sizes, s.parts)
+	if err != nil {
+		return nil, err
+	}
+	second := func() (*ground, error) { return newGround(twice(bare(j)), s.options.Sizes, s.parts) }
+	all, err := concepts(j, one, second)
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range o.Concepts {
+		if !slices.Contains(names(all), name) {
+			return nil, fmt.Errorf("there is no concept %q for this job; there are %s", name, strings.Join(names(all), ", "))
+		}
+	}
+	for _, c := range all {
+		if len(o.Concepts) == 0 || slices.Contains(o.Concepts, c.name) {
+			s.judges = append(s.judges, &judge{concept: c, goal: GoalLikely})
+		}
+	}
+	return s, nil
+}
+
+// bare is a job whose stations are places only: planned, without outlets, frames and measured pressures.
+func bare(j *job.Job) *job.Job {
+	b := job.Clone(j)
+	if len(b.Stations) == 0 {
+		b.Stations = []job.Station{{Name: "station"}}
+	}
+	for i := range b.Stations {
+		st := &b.Stations[i]
+		st.Outlets, st.Frames, st.Plenum, st.State = nil, nil, q.Maybe[q.Gauge]{}, job.Planned
+	}
+	b.Options = nil
+	return b
+}
+
+// twice adds a place farther along the line; what followed the first station follows it.
+func twice(j *job.Job) *job.Job {
+	first := &j.Stations[0]
+	second := job.Station{Name: first.Name + ", second", State: job.Planned, At: q.Known(first.At.V + farther)}
+	for i := range j.Next {
+		if j.Next[i].After == first.Name {
+			j.Next[i].After = second.Name
+		}
+	}
+	j.Stations = append(j.Stations, second)
+	return j
+}
+
+// begin takes aim in every concept and takes up a saved state.
+func (s *search) begin(ctx context.Context) error {
+	for _, j := range s.judges {
+		if err := s.aim(ctx, j); err != nil {
+			return err
+		}
+	}
+	key, err := s.key()
+	if err != nil {
+		return err
+	}
+	goal := s.options.Goal
+	if goal == "" {
+		goal = GoalLikely
+	}
+	s.state = State{Version: stateVersion, Key: key, Goal: goal}
+	for _, j := range s.judges {
+		s.state.Populations = append(s.state.Populations, Population{Concept: j.concept.name, Sights: j.sights})
+	}
+	if r := s.options.Resume; r != nil {
+		if r.Version != stateVersion {
+			return fmt.Errorf("the saved state is of version %d, this program reads version %d; start anew", r.Version, stateVersion)
+		}
+		if r.Key != key || len(r.Populations) != len(s.judges) {
+			return errors.New("the saved state is of another job or of other options; start anew, or give the same ones")
+		}
+		s.state = r.clone()
+	}
+	for i, j := range s.judges {
+		j.goal, j.sights = s.state.Goal, s.state.Populations[i].Sights
+	}
+	return nil
+}
+
+// aim sets the first sights of a concept: likely values as the search finds them, with bands of the usual width; and
+// puts the formats in the order in which they decide.
+func (s *search) aim(ctx context.Context, j *judge) error {
+	g := j.concept.ground
+	a := j.concept.arrange(j.concept.rule())
+	if g.formats[0].problem.Spreads == nil {
+		if err := g.spreads(ctx, a, startPressure); err != nil {
+			return err
+		}
+	}
+	type hard struct {
+		format int
+		wet    float64
+	}
+	var order []hard
+	for f := range g.formats {
+		l, err := g.look(ctx, a, f, startPressure)
+		if err != nil {
+			return err
+		}
+		m, err := l.measures(ctx, startPressure)
+		if err != nil {
+			return err
+		}
+		const usualBand = 2.5
+		sights := make([]sight, len(m))
+		for i := range sights {
+			sights[i] = sight{Likely: 1, High: usualBand}
+		}
+		j.sights = append(j.sights, sights)
+		w, _ := j.wet(f, m)
+		order = append(order, hard{f, w})
+	}
+	slices.SortStableFunc(order, func(a, b hard) int {
+		switch {
+		case a.wet > b.wet:
+			return -1
+		case a.wet < b.wet:
+			return 1
+		}
+		return 0
+	})
+	for _, o := range order {
+		j.order = append(j.order, o.format)
+	}
+	return nil
+}

@@ -1,0 +1,119 @@
+package design
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	q "leste/quantity"
+)
+
+// Sizes are what outlets can be had in and how finely they can be set. A small fixed kit is a short list of each.
+type Sizes struct {
+	Gaps      []q.Length // slot gaps of air knives
+	Bores     []q.Length // bores of nozzles
+	Spacings  []q.Length // distances between the nozzles of a manifold
+	Lengths   [2]q.Length
+	Clearance [2]q.Length // lip to the nearest wall that passes, across travel or above
+	Pressure  [2]q.Gauge  // plenum pressures that a blower of the usual kinds can hold
+
+	LengthStep, HeightStep, ClearanceStep q.Length
+	AngleStep                             q.Angle
+	PressureStep                          q.Gauge
+}
+
+// UsualSizes are those that most makers offer and a technician can set; common practice, no source.
+func UsualSizes() Sizes {
+	mm := func(values ...float64) []q.Length {
+		out := make([]q.Length, len(values))
+		for i, v := range values {
+			out[i] = q.Length(v * 1e-3)
+		}
+		return out
+	}
+	return Sizes{
+		Gaps:       mm(0.8, 1, 1.2, 1.5, 2),
+		Bores:      mm(6, 8, 10, 12, 16, 19, 22, 25, 32, 38),
+		Spacings:   mm(20, 25, 30, 40, 50, 60, 80, 100),
+		Lengths:    [2]q.Length{0.06, 0.6},
+		Clearance:  [2]q.Length{0.02, 0.15},
+		Pressure:   [2]q.Gauge{2e3, 30e3},
+		LengthStep: 0.01, HeightStep: 2e-3, ClearanceStep: 1e-3,
+		AngleStep: q.Degrees(1), PressureStep: 100,
+	}
+}
+
+// filled takes from the usual sizes what is not given.
+func (s Sizes) filled() Sizes {
+	u := UsualSizes()
+	for _, l := range []struct{ own, usual *[]q.Length }{{&s.Gaps, &u.Gaps}, {&s.Bores, &u.Bores}, {&s.Spacings, &u.Spacings}} {
+		if len(*l.own) == 0 {
+			*l.own = *l.usual
+		}
+		*l.own = slices.Clone(*l.own)
+		slices.Sort(*l.own)
+	}
+	for _, r := range []struct{ own, usual *[2]q.Length }{{&s.Lengths, &u.Lengths}, {&s.Clearance, &u.Clearance}} {
+		if *r.own == [2]q.Length{} {
+			*r.own = *r.usual
+		}
+	}
+	if s.Pressure == [2]q.Gauge{} {
+		s.Pressure = u.Pressure
+	}
+	for _, v := range []struct{ own, usual *q.Length }{
+		{&s.LengthStep, &u.LengthStep}, {&s.HeightStep, &u.HeightStep}, {&s.ClearanceStep, &u.ClearanceStep},
+	} {
+		if *v.own == 0 {
+			*v.own = *v.usual
+		}
+	}
+	if s.AngleStep == 0 {
+		s.AngleStep = u.AngleStep
+	}
+	if s.PressureStep == 0 {
+		s.PressureStep = u.PressureStep
+	}
+	return s
+}
+
+// check says which sizes cannot be.
+func (s Sizes) check() error {
+	positive := func(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
+	for _, l := range []struct {
+		name string
+		list []q.Length
+	}{{"slot gaps", s.Gaps}, {"bores", s.Bores}, {"spacings", s.Spacings}} {
+		for _, v := range l.list {
+			if !positive(float64(v)) {
+				return fmt.Errorf("sizes: %s must be above zero, not %g mm", l.name, v.MM())
+			}
+		}
+	}
+	for _, r := range []struct {
+		name      string
+		low, high float64
+	}{
+		{"lengths", float64(s.Lengths[0]), float64(s.Lengths[1])},
+		{"clearances", float64(s.Clearance[0]), float64(s.Clearance[1])},
+		{"plenum pressures", float64(s.Pressure[0]), float64(s.Pressure[1])},
+	} {
+		if !positive(r.low) || !positive(r.high) || r.low > r.high {
+			return fmt.Errorf("sizes: %s must run from above zero upwards, not from %g to %g", r.name, r.low, r.high)
+		}
+	}
+	for _, v := range []float64{float64(s.LengthStep), float64(s.HeightStep), float64(s.ClearanceStep), float64(s.AngleStep), float64(s.PressureStep)} {
+		if !positive(v) {
+			return fmt.Errorf("sizes: the steps that can be set must be above zero")
+		}
+	}
+	return nil
+}
+
+func floats[T ~float64](list []T) []float64 {
+	out := make([]float64, len(list))
+	for i, v := range list {
+		out[i] = float64(v)
+	}
+	return out
+}

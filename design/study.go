@@ -1,0 +1,107 @@
+package design
+
+import (
+	leste "leste"
+	"leste/job"
+	q "leste/quantity"
+)
+
+// A Study is the whole answer of a search.
+type Study struct {
+	Job         string
+	Goal        string // GoalMet, or GoalLikely where the whole band cannot be brought within its limits
+	Seed        uint64
+	Interrupted bool    // cancelled: what follows is the best so far
+	Found       []Found // the best station of each concept: those that work by their cost, then the rest by how far they miss
+	Front       []Point // trade-off of yearly cost against reserve; no point is beaten by another in both
+	Breaks      []Break // which inputs break the first of Found first
+	Reasons     []string
+	Miss        *Miss // when nothing works
+	Notes       []string
+	Candidates  int // judged
+	Quick       int // evaluations of the water by the quick method
+	Looks       int // passes looked at
+	State       State
+}
+
+// Best is the station to build, or the closest miss; nil when the search found nothing that can be laid out.
+func (s *Study) Best() *Found {
+	if len(s.Found) == 0 {
+		return nil
+	}
+	return &s.Found[0]
+}
+
+// Found is the best station of one concept.
+type Found struct {
+	Concept string
+	What    string
+	Works   bool          // meets the goal as far as it has been confirmed
+	Verdict leste.Verdict // of the whole assessment; "" when there was none
+	Method  string        // of that assessment
+	Job     *job.Job      // complete: assess accepts it
+	Result  *leste.Result // nil when there was none
+
+	Pressure q.Gauge
+	Cost     float64 // per year, in the job's currency
+	Power    q.Power
+	Reserve  float64 // least of limit over likely value
+	Blower   string
+	Binds    string // the requirement that decides
+	Fails    string // what it fails on; "" when it works
+	Length   q.Length
+	Hood     q.SoundLevel // what a hood must take off the sound; 0 when none is needed
+
+	Settings    []Setting
+	Changeovers int // scales to be set anew between two formats
+	Departures  []Departure
+	Free        int // variables that were chosen
+}
+
+// A Setting is where one group of outlets stands for one format.
+type Setting struct {
+	Format, Group string
+	Height        q.Length // of the outlets' middle above the belt
+	Clearance     q.Length // lip to the line's centre, or to the belt for outlets above and below
+	Changes       bool     // it differs between formats
+}
+
+// A Departure is a value chosen against a rule of thumb.
+type Departure struct {
+	Variable string
+	Format   string
+	Value    string
+	Rule     string
+	RuleOf   string
+	Departs  bool
+}
+
+// A Point is one trade-off.
+type Point struct {
+	Concept string
+	Cost    float64
+	Power   q.Power
+	Reserve float64
+	Pres    q.Gauge
+}
+
+// A Break is how far one input may go before the requirement that decides is no longer met.
+type Break struct {
+	Input string // "belt speed", "stand-off of left knife"
+	Way   string // "more" or "less"
+	Value float64
+	Move  float64 // SI, to the break
+	Kind  q.Kind
+	Free  bool    // nothing breaks as far as was examined
+	Share float64 // move over what was examined: the smaller, the sooner it breaks
+}
+
+// A Miss is what stands in the way when nothing works.
+type Miss struct {
+	Binds    string   // the requirement, or what gives way
+	Limit    string   // what is asked
+	Value    string   // what the closest station leaves
+	Factor   float64  // likely value over limit
+	Changes  []string // what would have to change, remedies that are not air included
+	Sentence string
+}
