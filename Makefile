@@ -22,7 +22,7 @@ demo: build ## assess two of the examples and say where the files are
 	@./examples/demo.sh bin/leste out/demo
 
 test: race ## run every test; the closing lines say how many
-	$(TOOL) gotestsum --format pkgname-and-test-fails --hide-summary skipped -- ./...
+	$(TOOL) gotestsum --format pkgname-and-test-fails -- ./...
 
 race: ## run the tests of the packages that start goroutines under the race detector
 	@if command -v gcc >/dev/null; then \

@@ -221,6 +221,9 @@ func (a *assessment) relations() []string {
 	}
 	for i := range a.job.Stations {
 		for k := range a.job.Stations[i].Outlets {
+			if a.plan == nil {
+				break // nothing is blown on
+			}
 			if a.job.Stations[i].Outlets[k].Kind == job.AirKnife {
 				ids = append(ids, "plane-jet", "plane-wall-jet", "oblique-plane", "slot-ends", "plane-jet-temperature")
 			} else {

@@ -125,3 +125,12 @@ func TestCaseWithoutAirOfItsOwnIsSaid(t *testing.T) {
 		t.Error("the cases get other air than their own")
 	}
 }
+
+// Blower and ducts for outlets that blow on nothing named the relations of jets.
+func TestAirSideAloneRestsOnNoJet(t *testing.T) {
+	for _, id := range assess(t, exampleJob(t, "air-side-only"), fast()).Relations {
+		if strings.HasPrefix(id, "plane-") || strings.HasPrefix(id, "oblique-") {
+			t.Errorf("it names %q", id)
+		}
+	}
+}

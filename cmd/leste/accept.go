@@ -33,6 +33,14 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
+	// What was measured is read first: nobody waits for an assessment to hear of a wrong column.
+	rows, wrong := accept.Read(resultsName, bytes.NewReader(measured))
+	if wrong != nil {
+		if len(rows) == 0 {
+			return wrongInput(wrong, "nothing can be read from %s", resultsName)
+		}
+		fmt.Fprintf(p.errors, "%v\n", wrong)
+	}
 	a, err := quoteCommand{File: c.File, Method: c.Method, Date: "2000-01-01"}.archive(ctx, p, data, name)
 	if err != nil {
 		return err
@@ -40,13 +48,6 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	expected, err := promised(a)
 	if err != nil {
 		return err
-	}
-	rows, wrong := accept.Read(resultsName, bytes.NewReader(measured))
-	if wrong != nil {
-		if len(rows) == 0 {
-			return wrongInput(wrong, "nothing can be read from %s", resultsName)
-		}
-		fmt.Fprintf(p.errors, "%v\n", wrong)
 	}
 	j := accept.Judge(rows, expected, accept.Terms{Confidence: q.Ratio(c.Confidence / 100)})
 	if p.options.JSON {

@@ -179,3 +179,17 @@ func BenchmarkQuote(b *testing.B) {
 		quoted(b, threeSizes)
 	}
 }
+
+// A wrong column was told after the whole assessment.
+func TestAcceptReadsTheMeasurementsFirst(t *testing.T) {
+	dir := t.TempDir()
+	jobFile, results := filepath.Join(dir, "job.yaml"), filepath.Join(dir, "results.csv")
+	for name, text := range map[string]string{jobFile: broken1, results: "measure,format\n1,2\n"} {
+		if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if o := run(t, "accept", jobFile, results); o.code != exitInput || !strings.Contains(o.errors, "no column") {
+		t.Errorf("code %d: %s%s", o.code, o.out, o.errors)
+	}
+}

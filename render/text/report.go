@@ -49,7 +49,7 @@ func verdict(r *leste.Result, s Style) string {
 		b.WriteString(s.paragraph("  ", formatSentence(f, s)))
 	}
 	line := "Evidence: " + string(r.Evidence)
-	if r.Method != "" {
+	if r.Method != "" && len(r.Formats) > 0 {
 		line += ", method " + r.Method
 	}
 	if len(r.Formats) > 0 && r.Evidence == leste.Calculated {
