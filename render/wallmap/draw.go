@@ -61,7 +61,7 @@ func Draw(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
 	}
 	scaleTop := max(labelZones(p, f, unrolled), unrolled.bottom) + scaleGap
 	drawScale(p, s, scaleTop)
-	p.Height = max(bottom, scaleTop+scaleTall+10) + margin - 3
+	p.Height = max(bottom, scaleTop+scaleTall+10+meaningLine) + margin - 3
 	return p, nil
 }
 
@@ -140,7 +140,11 @@ func heading(p *picture.Picture, r *leste.Result, f *leste.FormatResult) {
 		At: picture.Point{X: margin, Y: 13}, Size: 6, Face: typeface.Bold, Colour: ink,
 		Text: typeface.Bold.Fit("Water left on "+f.Name, 6, room),
 	})
-	line := fmt.Sprintf("%s on one container   ·   %s", Mass(f.Container.Likely, f.Container.Low, f.Container.High), verdictWords(f))
+	line := Mass(f.Container.Likely, f.Container.Low, f.Container.High) + " on one container"
+	if f.Machine != "" {
+		line += " at the " + f.Machine
+	}
+	line += "   ·   " + verdictWords(f)
 	p.Add(picture.Text{At: picture.Point{X: margin, Y: 20}, Size: 3.8, Colour: ink, Text: typeface.Regular.Fit(line, 3.8, room)})
 	where := r.Job
 	if f.Map.Station != "" {
@@ -288,8 +292,15 @@ func drawScale(p *picture.Picture, s scale, y float64) {
 		}
 	}
 	p.Add(picture.Line{Points: picture.Rectangle(left, y, wallRight-left, scaleTall), Colour: hair, Width: 0.2, Closed: true})
-	p.Add(picture.Text{
-		At: picture.Point{X: left, Y: y + scaleTall + 9.2}, Size: 2.8, Colour: muted,
-		Text: "Film and drops on the open wall; equal patches are equal areas of a round container. Trapped water and pools are listed with their zone.",
-	})
+	// Under the wall alone: the views of base and top may reach as far down.
+	for i, line := range typeface.Regular.Wrap(meaning, meaningSize, wallRight-left) {
+		p.Add(picture.Text{At: picture.Point{X: left, Y: y + scaleTall + 9.2 + float64(i)*meaningLine}, Size: meaningSize, Colour: muted, Text: line})
+	}
 }
+
+// What the colours mean [text, mm].
+const (
+	meaning     = "Film and drops on the open wall; equal patches are equal areas of a round container. Trapped water and pools are listed with their zone."
+	meaningSize = 2.8
+	meaningLine = 3.8
+)

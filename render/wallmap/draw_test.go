@@ -220,3 +220,23 @@ func TestLawNaNWaterIsDrawnDry(t *testing.T) {
 		t.Fatal(err)
 	}
 }
+
+// The line under the scale ran into the view of the base.
+func TestMeaningOfTheColoursStaysUnderTheWall(t *testing.T) {
+	p := &picture.Picture{}
+	drawScale(p, newScale(20), 100)
+	found := 0
+	for _, shape := range p.Shapes {
+		text, ok := shape.(picture.Text)
+		if !ok || text.Size != meaningSize {
+			continue
+		}
+		found++
+		if end := text.At.X + text.Face.Width(text.Text, text.Size); end > wallRight+1e-9 {
+			t.Errorf("%q ends at %.1f mm, the wall at %.1f mm", text.Text, end, wallRight)
+		}
+	}
+	if found < 2 {
+		t.Errorf("%d lines tell what the colours mean", found)
+	}
+}
