@@ -43,6 +43,20 @@ func TestLawHeatTransfer(t *testing.T) {
 			t.Errorf("%s: %g W/(m2 K) near, %g far", name, near, far)
 		}
 	}
+	// The coefficient is the Nusselt number of the length that its card names.
+	k, u := float64(film.Conductivity), quantity.Speed(100)
+	for name, pair := range map[string][2]float64{
+		"one nozzle":       {float64(SingleNozzle{0.02, 0.1, 0.1}.Heat(u, film)), float64(SingleNozzle{0.02, 0.1, 0.1}.Nusselt(film.Reynolds(u, 0.02), film.Prandtl)) * k / 0.02},
+		"one slot":         {float64(SingleSlot{0.002, 0.05, 0.04}.Heat(u, film)), float64(SingleSlot{0.002, 0.05, 0.04}.Nusselt(film.Reynolds(u, 0.004), film.Prandtl)) * k / 0.004},
+		"field of nozzles": {float64(NozzleField{0.02, 0.1, 0.1}.Heat(u, film)), float64(NozzleField{0.02, 0.1, 0.1}.Nusselt(film.Reynolds(u, 0.02), film.Prandtl)) * k / 0.02},
+		"field of slots":   {float64(SlotField{0.002, 0.05, 0.1}.Heat(u, film)), float64(SlotField{0.002, 0.05, 0.1}.Nusselt(film.Reynolds(u, 0.004), film.Prandtl)) * k / 0.004},
+		"line of a slot":   {float64(SlotLine{0.002, 0.05}.Heat(u, film)), float64(SlotLine{0.002, 0.05}.Nusselt(film.Reynolds(u, 0.002))) * k / 0.002},
+		"cylinder":         {float64(CylinderHeat(0.05, u, film)), float64(CylinderNusselt(film.Reynolds(u, 0.05), film.Prandtl)) * k / 0.05},
+	} {
+		if math.Abs(pair[0]/pair[1]-1) > 1e-12 {
+			t.Errorf("%s: %g W/(m2 K), by its Nusselt number %g", name, pair[0], pair[1])
+		}
+	}
 	if re := film.Reynolds(10, 0.1); math.Abs(float64(re)*float64(film.Kinematic)-1) > 1e-12 {
 		t.Errorf("Reynolds number %g", re)
 	}

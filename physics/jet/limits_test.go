@@ -128,6 +128,18 @@ func TestLawRoundWall(t *testing.T) {
 		}
 		last = tau
 	}
+	_, nozzle := RoundWallJetSI(m, rho, nu, us, 0.9, he)
+	if tau, _ := RoundWallSI(m, rho, nu, us, greatest, 0.9, he); tau != nozzle {
+		t.Errorf("far out the nozzle's shear is %g, the wall jet's %g Pa", tau, nozzle)
+	}
+	_, slot := PlaneWallJetSI(m, rho, nu, us, 0.9, he)
+	if tau, _ := PlaneWallSI(m, rho, nu, us, greatest, 0.9, he); tau != slot {
+		t.Errorf("far out the slot's shear is %g, the wall jet's %g Pa", tau, slot)
+	}
+	_, slot = PlaneWallJetSI(35.5/2, rho, nu, float64(ImpactVelocity(PlaneImpactPressure(35.5, 0.5), rho)), 0.3*0.5, 0.5)
+	if high := HighPlaneShear(35.5, 0.5, rho, nu); math.Abs(float64(high)/slot-1) > 1e-12 {
+		t.Errorf("upper estimate %g Pa far from a slot, its wall jet has %g", high, slot)
+	}
 	for _, h := range []quantity.Length{0.02, 0.1, 0.5} {
 		low, _ := Plane.MaxWallShear(ImpactVelocity(PlaneImpactPressure(35.5, h), rho), h, rho, nu)
 		if high := HighPlaneShear(35.5, h, rho, nu); !(high >= low && high < 2.4*low) {
@@ -191,6 +203,14 @@ func TestLawRowBecomesASlot(t *testing.T) {
 	slot := PlaneVelocity(4/0.025, 1.2, 0.4, 1e3)
 	if math.Abs(float64(row/slot)-1) > 0.03 {
 		t.Errorf("merged row %g m/s, slot of its thrust %g m/s", row, slot)
+	}
+	for count := 2; count <= 5; count++ {
+		few := Row{Count: count, Spacing: 0.025, Thrust: 4}
+		for z := quantity.Length(0.003); z < 0.08; z += 0.007 {
+			if a, b := few.Velocity(0.05, z, 1.2, 1e3), few.Velocity(0.05, -z, 1.2, 1e3); math.Abs(float64(a-b)) > 1e-9*float64(a) {
+				t.Errorf("%d nozzles: %g m/s on one side, %g on the other", count, a, b)
+			}
+		}
 	}
 	if gap := EquivalentGap(0.01, 0.025); math.Abs(float64(gap)-math.Pi/4*1e-4/0.025) > 1e-15 {
 		t.Errorf("gap %g", gap)

@@ -175,6 +175,44 @@ func TestLawWipingAtItsEnds(t *testing.T) {
 	}
 }
 
+// A puddle's weight presses its edge outwards as hard as tension holds it: rho g h2/2 = sigma (1 - cos). A ridge of
+// Weber number 10 is torn, and what is torn off it has 12.
+func TestLawEdgesOfWater(t *testing.T) {
+	w := Pure(293.15)
+	for _, contact := range []quantity.Angle{0.2, 1, 1.5, 2.5} {
+		h := float64(PuddleHeight(w, contact))
+		if press, hold := float64(w.Density)*Gravity*h*h/2, float64(w.Tension)*(1-math.Cos(float64(contact))); math.Abs(press/hold-1) > 1e-9 {
+			t.Errorf("%g degrees: pressed with %g, held with %g N/m", contact.Deg(), press, hold)
+		}
+	}
+	for u := quantity.Speed(10); u < 100; u += 20 {
+		if we := MistWeber(w, 1.2, u, MistSize(w, 1.2, u)); math.Abs(float64(we)-12) > 1e-9 {
+			t.Errorf("mist of Weber number %g at %g m/s", we, u)
+		}
+	}
+	one, two := ShearedFilm(w, 0.03, 20, 0.1), ShearedFilm(w, 0.03, 40, 0.3)
+	if math.Abs(float64(one/two)-6) > 1e-9 {
+		t.Errorf("twice the shear for thrice the time leaves 1/%g of the film", one/two)
+	}
+}
+
+// A drop whose angle stays while its edge recedes loses mass in proportion to its size: the water of a small step in
+// diameter over the rate there, added up, is its lifetime.
+func TestLawRecedingDropLastsAsLongAsItsWater(t *testing.T) {
+	w, room, angle := Pure(293.15), air.Humid(101325, 298.15, 0.5), quantity.Degrees(50)
+	pinned, receding := SessileLifetime(1e-3, angle, w, room, 293.15)
+	const n = 20000
+	sum := 0.0
+	for i := range n {
+		lo, hi := quantity.Length(float64(i)/n*1e-3), quantity.Length(float64(i+1)/n*1e-3)
+		kg := float64(w.Density) * float64(CapVolume(hi, angle)-CapVolume(lo, angle))
+		sum += kg / float64(SessileRate((lo+hi)/2, angle, room, 293.15, 1))
+	}
+	if math.Abs(sum/float64(receding)-1) > 1e-6 || !(receding > pinned) {
+		t.Errorf("receding %g s, added up %g, pinned %g", receding, sum, pinned)
+	}
+}
+
 // Shares stay shares and fronts keep their order.
 func TestLawShares(t *testing.T) {
 	for wet := quantity.Ratio(0); wet <= 1; wet += 0.25 {
@@ -190,8 +228,14 @@ func TestLawShares(t *testing.T) {
 		t.Errorf("at once %g of the film has broken", s)
 	}
 	rises(t, "broken share over time", 0.01, 5, func(x float64) float64 { return float64(BrokenShare(quantity.Duration(x), 1)) })
+	if s := BrokenShare(3, 3); math.Abs(float64(s)-(1-1/math.E)) > 1e-12 {
+		t.Errorf("in its time %g of the film breaks", s)
+	}
 	if b := BreakUpTime(4e-3, 0); !math.IsInf(float64(b), 1) {
 		t.Errorf("a film that does not draw back breaks in %g s", b)
+	}
+	if _, err := RejectUpper(0, 1, 0.95); err != nil {
+		t.Errorf("a sample of one: %v", err)
 	}
 	for p := quantity.Ratio(1e-6); p < 1; p *= 3 {
 		if back := RejectRate(DropsFor(p)); math.Abs(float64(back/p)-1) > 1e-9 {
@@ -218,7 +262,12 @@ func TestLawPopulationKeepsItsWater(t *testing.T) {
 		if mean/(2.54*math.Pow(5e-6*4e-3, 1.5))-1 > 1e-9 {
 			t.Errorf("spread %g: mean volume %g", spread, mean)
 		}
+		// Half of the drops are larger than the median by number, which lies three variances below that by volume.
 		if spread > 0 {
+			half := p.NumberAbove(p.Median*quantity.Length(math.Exp(-3*float64(spread*spread))), w, contact)
+			if math.Abs(half/number-0.5) > 1e-9 {
+				t.Errorf("spread %g: %g of the drops above their median", spread, half/number)
+			}
 			rises(t, "number above a falling size", -5, 3, func(x float64) float64 { // in standard deviations
 				return p.NumberAbove(p.Median*quantity.Length(math.Exp(-x*float64(spread))), w, contact)
 			})
@@ -254,6 +303,11 @@ func TestLawClearedShare(t *testing.T) {
 func TestLawMobilityInvertsTheMovingAngles(t *testing.T) {
 	for _, w := range []Wetting{bottle, closure, {quantity.Degrees(65), quantity.Degrees(12)}} {
 		m := NewMobility(w)
+		// Pushed ever harder it ends where the receding angle is 0 or the advancing one 180 degrees, whichever is later.
+		last := max(cube(math.Pi)-cube(float64(w.Advancing)), cube(float64(w.Receding))) / hysteresisSlope
+		if got := m.CapillarySI(2); math.Abs(got/last-1) > 1e-9 {
+			t.Errorf("%v: pushed hard %g, the angles end at %g", w, got, last)
+		}
 		for ca := 1e-4; ca < 0.01; ca *= 1.4 {
 			push := float64(w.At(quantity.Ratio(ca)).Hysteresis())
 			if got := m.CapillarySI(push); math.Abs(got-ca) > 1e-3*ca+1e-5 {
