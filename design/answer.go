@@ -8,6 +8,7 @@ import (
 
 	leste "leste"
 	q "leste/quantity"
+	"leste/station"
 )
 
 // study puts the answer together. An interrupted search gives what it has, without further assessments.
@@ -42,7 +43,32 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		}
 		return 0
 	})
+	if !interrupted {
+		if err := s.around(ctx, st); err != nil {
+			return nil, err
+		}
+	}
+	st.Reasons = st.reasons(s.judges[0].concept.ground.basis.Job().Cost.Currency)
 	return st, nil
+}
+
+// around adds what is said about the best station: trade-off, what breaks it, what stands in the way.
+func (s *search) around(ctx context.Context, st *Study) error {
+	best := st.Best()
+	if best == nil {
+		return nil
+	}
+	var err error
+	if st.Front, err = s.front(ctx); err != nil {
+		return err
+	}
+	if !best.Works {
+		if st.Miss, err = s.miss(ctx, best); err != nil {
+			return err
+		}
+	}
+	st.Breaks, err = s.breaks(ctx, best)
+	return err
 }
 
 // found describes the best of one concept. What the search has confirmed is assessed in every case once more, the
@@ -53,7 +79,7 @@ func (s *search) found(ctx context.Context, concept int, interrupted bool) (Foun
 	a := j.concept.arrange(best.X)
 	f := Found{
 		Concept: p.Concept, What: j.concept.words, Works: best.feasible() && !slices.Contains(s.state.Failed, concept),
-		Job: finished(a.job(best.Pressure), best.Blower), Pressure: q.Gauge(best.Pressure), Cost: best.Cost, Power: q.Power(best.Power),
+		Job: s.finished(a.job(best.Pressure), best.Blower), Pressure: q.Gauge(best.Pressure), Cost: best.Cost, Power: q.Power(best.Power),
 		Reserve: best.Reserve, Blower: best.Blower, Binds: best.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
 		Departures: j.concept.departures(best.X),
 	}
@@ -75,7 +101,7 @@ func (s *search) found(ctx context.Context, concept int, interrupted bool) (Foun
 		return f, nil
 	}
 	r := as.result
-	f.Verdict, f.Method = r.Verdict, r.Method
+	f.Verdict, f.Method, f.Sure = r.Verdict, r.Method, confirmed
 	if confirmed {
 		f.Result = r
 	}
@@ -103,13 +129,16 @@ func failing(r *leste.Result) string {
 			}
 		}
 		for _, push := range f.Standing {
-			if push.Factor < leste.PushMargin && (push.Way == "tip" || push.Way == "lift") {
-				return fmt.Sprintf("%s does not stand: %s", f.Name, push.Way)
+			if push.Factor < leste.PushMargin && falls(push) {
+				return fmt.Sprintf("%s does not stand: it %s", f.Name, gives[push.Way])
 			}
 		}
 	}
 	return text
 }
+
+// falls says whether a push makes a container fall, rather than move.
+func falls(p leste.Push) bool { return p.Way == station.Tip || p.Way == station.Lift }
 
 func zoneWords(zone string) string {
 	if zone == "all" {

@@ -25,7 +25,7 @@ type assessed struct {
 // assess assesses a candidate. Sighting takes only the highest speed, on coarse cells; confirming takes every case.
 func (s *search) assess(ctx context.Context, c *concept, ind *Individual, confirm bool) (assessed, error) {
 	a := c.arrange(ind.X)
-	out := assessed{job: finished(a.job(ind.Pressure), ind.Blower)}
+	out := assessed{job: s.finished(a.job(ind.Pressure), ind.Blower)}
 	j, o := out.job, leste.Options{Method: "transport", Cell: sightCell, NoRanking: true, Workers: max(1, s.options.Workers), Parts: &s.parts}
 	if !confirm {
 		j, o.Nominal = c.ground.hurried(out.job), true

@@ -269,12 +269,30 @@ func begun(t testing.TB, j *job.Job) *search {
 	return s
 }
 
-func TestLawEmptyCatalogueGivesNoAir(t *testing.T) {
-	o := small(1, 1)
-	o.Budget = 60
-	o.Parts = &catalogue.Parts{}
-	study, err := Search(t.Context(), example(t, "can-330-sidewall"), o)
-	if err == nil && study.Best() != nil && study.Best().Works {
-		t.Error("a station works without a blower")
+func TestLawWhatCannotBeHadIsSaidBeforeTheSearch(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(j *job.Job, o *Options)
+		path   string
+	}{
+		"no blower": {func(_ *job.Job, o *Options) { o.Parts = &catalogue.Parts{} }, "/air_supply/blowers"},
+		"no space": {func(j *job.Job, _ *Options) {
+			j.Site.Space = &job.Box{XFrom: -0.01, XTo: 0.01, YFrom: -0.02, YTo: 0.02, ZFrom: 0, ZTo: 0.05}
+		}, "/site/space"},
+		"no air allowed": {func(j *job.Job, _ *Options) {
+			j.Limits = []job.AirLimit{{Zone: job.ZoneSidewall, Pressure: q.Known(q.Gauge(10))}}
+		}, "/limits/0/pressure"},
+		"under it": {func(j *job.Job, _ *Options) {
+			j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(q.Mass(50e-6))}}
+		}, "/next/0/requires"},
+		"vapour": {func(j *job.Job, _ *Options) { j.Site.Flammable = true }, "/site/flammable_vapour"},
+		"open":   {func(j *job.Job, _ *Options) { j.Formats[0].Content = "open" }, "/formats/0/content"},
+	} {
+		j, o := example(t, "can-330-sidewall"), small(1, 1)
+		c.change(j, &o)
+		_, err := Search(t.Context(), j, o)
+		var problems job.Problems
+		if !errors.As(err, &problems) || problems[0].Path != c.path || problems[0].Want == "" {
+			t.Errorf("%s: %v, want a problem at %s", name, err, c.path)
+		}
 	}
 }

@@ -8,12 +8,21 @@ import (
 	"leste/station"
 )
 
-// finished is a job as it is handed over: places by stand-off where air meets a wall, and the blower by name.
-func finished(j *job.Job, blower string) *job.Job {
+// finished is a job as it is handed over: places by stand-off where air meets a wall, and the blower by its name in
+// the generic catalogue, or with all its data where it is of another.
+func (s *search) finished(j *job.Job, blower string) *job.Job {
 	out := byStandOff(j)
-	if blower != "" && len(out.AirSupply.Blowers) == 0 {
-		out.AirSupply.Blowers = []job.Blower{{Name: "blower", Part: blower}}
+	if blower == "" || len(out.AirSupply.Blowers) > 0 {
+		return out
 	}
+	b := job.Blower{Name: "blower", Part: blower}
+	if s.options.Parts != nil {
+		if part, err := s.parts.Blower(blower); err == nil {
+			b = part.Blower
+			b.Name = blower
+		}
+	}
+	out.AirSupply.Blowers = []job.Blower{b}
 	return out
 }
 

@@ -23,6 +23,13 @@ func Search(ctx context.Context, j *job.Job, o Options) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
+	problems, err := s.before(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if len(problems) > 0 {
+		return nil, problems
+	}
 	if err := s.begin(ctx); err != nil {
 		return nil, err
 	}

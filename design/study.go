@@ -36,7 +36,8 @@ func (s *Study) Best() *Found {
 type Found struct {
 	Concept string
 	What    string
-	Works   bool          // meets the goal as far as it has been confirmed
+	Works   bool          // meets the goal as far as it has been assessed
+	Sure    bool          // assessed in every case, not only at the highest speed
 	Verdict leste.Verdict // of the whole assessment; "" when there was none
 	Method  string        // of that assessment
 	Job     *job.Job      // complete: assess accepts it
@@ -82,26 +83,36 @@ type Point struct {
 	Cost    float64
 	Power   q.Power
 	Reserve float64
-	Pres    q.Gauge
+	Plenum  q.Gauge
 }
 
-// A Break is how far one input may go before the requirement that decides is no longer met.
+// A Break is how far one input may move before the requirement that decides is no longer met; where it is not met as
+// it is, before the reserve falls by a tenth.
 type Break struct {
 	Input string // "belt speed", "stand-off of left knife"
-	Way   string // "more" or "less"
-	Value float64
-	Move  float64 // SI, to the break
+	More  bool   // the way it moves
 	Kind  q.Kind
+	Value float64 // SI, as designed
+	Move  float64 // SI
 	Free  bool    // nothing breaks as far as was examined
-	Share float64 // move over what was examined: the smaller, the sooner it breaks
+	Share float64 // of the range that was examined: the smaller, the sooner it breaks
 }
 
 // A Miss is what stands in the way when nothing works.
 type Miss struct {
-	Binds    string   // the requirement, or what gives way
-	Limit    string   // what is asked
-	Value    string   // what the closest station leaves
-	Factor   float64  // likely value over limit
-	Changes  []string // what would have to change, remedies that are not air included
-	Sentence string
+	Concept string
+	Binds   string   // the requirement, or what gives way
+	Limit   string   // what is asked
+	Value   string   // what the closest station leaves
+	Over    float64  // likely value over limit; NaN when it is not water that stands in the way
+	Out     string   // water that no air reaches, where it is a part worth knowing
+	Changes []Remedy // what would help, the best first, remedies that are not air included
+}
+
+// A Remedy is something that would have to change.
+type Remedy struct {
+	What  string
+	Left  float64 // water left over what is left without it
+	IsAir bool
+	Alone bool // it would be enough by itself
 }

@@ -8,10 +8,12 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strconv"
 	"strings"
 
 	"github.com/alecthomas/kong"
 
+	"leste/design"
 	"leste/drying"
 )
 
@@ -39,6 +41,7 @@ type commands struct {
 	New        newCommand        `cmd:"" help:"Write a commented starter job file."`
 	Check      checkCommand      `cmd:"" help:"Say everything that is wrong with a job file, each with its place."`
 	Assess     assessCommand     `cmd:"" help:"Calculate what the stations of a job leave and whether the next machine tolerates it."`
+	Design     designCommand     `cmd:"" help:"Search for a station that meets what is asked at the least yearly cost, and say why it wins."`
 	Quote      quoteCommand      `cmd:"" help:"Write the papers of an offer: quotation, drawings, lists, set-up sheet, forms of acceptance."`
 	Accept     acceptCommand     `cmd:"" help:"Judge what was measured on site: accepted, not accepted or not enough, and what is wrong where it is."`
 	Calc       calcCommand       `cmd:"" help:"Answer a single question: a jet, a drop, a duct, a motor."`
@@ -117,7 +120,10 @@ func newParser() (*kong.Kong, *commands, error) {
 		kong.Name("leste"),
 		kong.Description(description+"\n\n"+exitHelp()),
 		kong.NoDefaultHelp(),
-		kong.Vars{"methods": strings.Join(drying.MethodNames(), ", ")},
+		kong.Vars{
+			"methods": strings.Join(drying.MethodNames(), ", "),
+			"goals":   design.GoalMet + " or " + design.GoalLikely, "budget": strconv.Itoa(design.UsualBudget),
+		},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, FlagsLast: true}),
 	)
 	return parser, grammar, err

@@ -1,0 +1,184 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"runtime"
+	"strings"
+
+	"leste/catalogue"
+	"leste/design"
+	"leste/job"
+	q "leste/quantity"
+	"leste/render/study"
+	"leste/render/text"
+)
+
+type designCommand struct {
+	File     string   `arg:"" help:"Job file; - reads standard input."`
+	Out      string   `short:"o" required:"" placeholder:"DIR" help:"Folder to write the study, and a job file for the best station of each concept, to."`
+	Seed     uint64   `default:"1" help:"Seed of the search: the same job, seed and budget give the same study."`
+	Budget   int      `default:"${budget}" help:"Candidates to judge, about."`
+	Concepts []string `placeholder:"NAME" sep:";" help:"Concepts to try, separated by semicolons; all that fit the job when left out."`
+	Goal     string   `placeholder:"GOAL" help:"${goals}: whether the whole band must be within its limits, or only the likely value. Met where that can be had, else likely, when left out."`
+	Gaps     []string `placeholder:"\"1 mm\"" help:"Slot gaps that can be had; the usual ones when left out."`
+	Bores    []string `placeholder:"\"12 mm\"" help:"Bores of nozzles that can be had; the usual ones when left out."`
+	Longest  string   `placeholder:"\"600 mm\"" help:"Longest outlet that can be had."`
+	Blowers  string   `placeholder:"FILE" help:"List of blowers as CSV to choose from, instead of the generic set."`
+	Resume   string   `placeholder:"FILE" help:"State of an interrupted search of the same job and options: the search.json of its folder."`
+	Workers  int      `help:"Cores used; all of them when left out. The study does not depend on it."`
+}
+
+// stateName is the file that an interrupted search is resumed from.
+const stateName = "search.json"
+
+// Run searches for a station and writes the study.
+func (c designCommand) Run(ctx context.Context, p *program) error {
+	file, problems, err := p.load(c.File)
+	if err != nil {
+		return err
+	}
+	if len(problems) > 0 {
+		if err := p.printProblems(file.Name, problems); err != nil {
+			return err
+		}
+		return ended(exitInput)
+	}
+	o, err := c.options()
+	if err != nil {
+		return err
+	}
+	progress := p.newProgress()
+	o.Progress = progress.report
+	found, err := design.Search(ctx, file.Job, o)
+	progress.end()
+	var wrong job.Problems
+	switch {
+	case errors.As(err, &wrong):
+		if err := p.printProblems(file.Name, located(file, wrong)); err != nil {
+			return err
+		}
+		return ended(exitInput)
+	case errors.Is(err, context.Canceled):
+		return err
+	case err != nil:
+		return wrongInput(err, "no station can be searched for")
+	}
+	return c.write(p, found)
+}
+
+// write writes the study and prints it.
+func (c designCommand) write(p *program, s *design.Study) error {
+	names := make([]string, len(s.Found))
+	for i := range s.Found {
+		names[i] = s.Found[i].Concept
+	}
+	jobs := map[string]string{}
+	var files []output
+	for i, name := range uniqueNames(names) {
+		f := &s.Found[i]
+		data, err := design.Write(f.Job, head(f))
+		if err != nil {
+			return broken(err, "the job of %s cannot be written", f.Concept)
+		}
+		jobs[f.Concept] = "job-" + name + ".yaml"
+		files = append(files, output{jobs[f.Concept], data})
+	}
+	document, err := study.JSON(s, jobs)
+	if err != nil {
+		return broken(err, "the study cannot be written as JSON")
+	}
+	state, err := json.Marshal(s.State)
+	if err != nil {
+		return broken(err, "the state of the search cannot be written")
+	}
+	style := text.Style{Units: p.style().Units}
+	files = append(files, output{"study.json", document}, output{"study.txt", []byte(study.Text(s, style))}, output{stateName, state})
+	if err := writeFolder(c.Out, files); err != nil {
+		return err
+	}
+	if p.options.JSON {
+		err = p.print(document)
+	} else {
+		err = p.print([]byte(study.Text(s, p.style()) + fmt.Sprintf("\nWrote %d files to %s.\n", len(files), c.Out)))
+	}
+	switch {
+	case err != nil:
+		return err
+	case s.Interrupted:
+		return ended(exitInternal)
+	case s.Best() == nil || !s.Best().Works:
+		return ended(exitNotMet)
+	}
+	if code := verdictCode(s.Best().Verdict); code != exitDone {
+		return ended(code)
+	}
+	return nil
+}
+
+// head is what stands above a job file that the search wrote.
+func head(f *design.Found) string {
+	text := fmt.Sprintf("Found by leste design: %s.", f.What)
+	if f.Fails != "" {
+		text += fmt.Sprintf("\nIt fails on this: %s.", strings.ReplaceAll(f.Fails, "\n", "; "))
+	}
+	return text
+}
+
+// options are the flags as the search takes them.
+func (c designCommand) options() (design.Options, error) {
+	o := design.Options{Seed: c.Seed, Budget: c.Budget, Workers: c.Workers, Concepts: c.Concepts, Goal: c.Goal}
+	if c.Workers < 1 {
+		o.Workers = runtime.NumCPU()
+	}
+	if c.Budget < 1 {
+		return o, wrongInput(nil, "design --budget: %d candidates are none; %d are usual", c.Budget, design.UsualBudget)
+	}
+	for _, l := range []struct {
+		flag  string
+		texts []string
+		to    *[]q.Length
+	}{{"gaps", c.Gaps, &o.Sizes.Gaps}, {"bores", c.Bores, &o.Sizes.Bores}} {
+		for _, t := range l.texts {
+			v, err := q.Parse[q.Length](t)
+			if err != nil {
+				return o, wrongInput(err, "design --%s", l.flag)
+			}
+			*l.to = append(*l.to, v)
+		}
+	}
+	if c.Longest != "" {
+		v, err := q.Parse[q.Length](c.Longest)
+		if err != nil {
+			return o, wrongInput(err, "design --longest")
+		}
+		usual := design.UsualSizes().Lengths[0]
+		o.Sizes.Lengths = [2]q.Length{q.Length(math.Min(float64(usual), float64(v))), v}
+	}
+	if c.Blowers != "" {
+		data, err := os.ReadFile(c.Blowers)
+		if err != nil {
+			return o, wrongInput(err, "the list of blowers cannot be read")
+		}
+		parts := catalogue.Parts{}
+		if errs := catalogue.ReadParts(c.Blowers, data, &parts); len(errs) > 0 {
+			return o, wrongInput(errors.Join(errs...), "the list of blowers cannot be used")
+		}
+		o.Parts = &parts
+	}
+	if c.Resume != "" {
+		data, err := os.ReadFile(c.Resume)
+		if err != nil {
+			return o, wrongInput(err, "the saved search cannot be read")
+		}
+		o.Resume = &design.State{}
+		if err := json.Unmarshal(data, o.Resume); err != nil {
+			return o, wrongInput(err, "%s is no saved search", c.Resume)
+		}
+	}
+	return o, nil
+}

@@ -1,0 +1,155 @@
+package design
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"leste/airsupply"
+	"leste/job"
+	q "leste/quantity"
+)
+
+// codeDesign is the code of what makes a search pointless.
+const codeDesign = "design"
+
+// before says what cannot be had whatever is tried, before anything is searched: a space that no outlet fits, a
+// catalogue without a fitting blower, requirements that contradict the line or the limits of the air.
+func (s *search) before(ctx context.Context) (job.Problems, error) {
+	var out job.Problems
+	say := func(path, text, want string) {
+		out = append(out, job.Problem{Path: path, Code: codeDesign, Text: text, Want: want})
+	}
+	s.stopped(say)
+	s.contradictions(say)
+	if !s.fits() {
+		path, want := "/site/space", "widen the space, or allow shorter outlets or smaller clearances"
+		if s.given.Site.Space == nil {
+			path, want = "/line", "make room between rails, grips and obstacles, or allow shorter outlets or smaller clearances"
+		}
+		say(path, fmt.Sprintf("no outlet fits: none of %d places tried for each kind of station is free of the belt, rails, obstacles and the space given", fitTries), want)
+		return out, nil // without a place there is no air to ask for
+	}
+	why, err := s.blows(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if why != "" {
+		say("/air_supply/blowers", "no blower of the catalogue fits any station: "+why, "add a blower to the catalogue, or name one in the job")
+	}
+	return out, nil
+}
+
+// stopped are the reasons to make no promise at all.
+func (s *search) stopped(say func(path, text, want string)) {
+	if s.given.Site.Flammable {
+		say("/site/flammable_vapour", "vapour of solvent or alcohol may be present: no station is proposed", "ask a specialist for explosive atmospheres")
+	}
+	for i := range s.given.Formats {
+		if f := &s.given.Formats[i]; f.Content == "open" {
+			say(fmt.Sprintf("/formats/%d/content", i), f.Name+" is filled and open: air would reach the product", "close it before the station")
+		}
+	}
+}
+
+// contradictions looks for requirements that nothing can meet.
+func (s *search) contradictions(say func(path, text, want string)) {
+	g := s.judges[0].concept.ground
+	const no = q.Gauge(20) // Pa, air that moves no water
+	for i, l := range s.given.Limits {
+		if !l.Pressure.Known || l.Pressure.V > no {
+			continue
+		}
+		for k := range g.formats {
+			for _, d := range g.formats[k].demands {
+				if l.Zone == job.ZoneAll || l.Zone == d.zone {
+					say(fmt.Sprintf("/limits/%d/pressure", i), fmt.Sprintf("at most %s of air may press on the zone %q, and %s is to be dry: air that weak moves no water", q.Format(l.Pressure.V, q.SI), l.Zone, d.text),
+						"raise the limit, or leave the requirement out")
+					return
+				}
+			}
+		}
+	}
+	for i := range g.formats {
+		f := &g.formats[i]
+		for _, d := range f.demands {
+			r := f.problem.Machines[d.machine].Requires[d.require]
+			if d.zone != job.ZoneAll || !(r.Mass > 0) {
+				continue
+			}
+			if out := f.sheltered(); out > r.Mass {
+				say(fmt.Sprintf("/next/%d/requires", s.machineOf(f, d)), fmt.Sprintf("%s may carry %s, but %s lie under it, where no air reaches on a closed belt", f.name, q.KindMass.FormatDigits(r.Mass, q.SI, 2), q.KindMass.FormatDigits(out, q.SI, 2)),
+					"say that the belt is open, grip the containers at their sides, or ask for the zones that matter")
+				return
+			}
+		}
+	}
+}
+
+// machineOf is the index in the job of the machine of a demand.
+func (s *search) machineOf(f *formatGround, d demand) int {
+	m := &f.problem.Machines[d.machine]
+	for i := range s.given.Next {
+		if n := &s.given.Next[i]; n.Machine == m.Kind && n.Name == m.Name {
+			return i
+		}
+	}
+	return 0
+}
+
+// fitTries is how many places of each kind of station are tried.
+const fitTries = 400
+
+// fits says whether any arrangement of any concept stands free.
+func (s *search) fits() bool {
+	for _, j := range s.judges {
+		c := j.concept
+		points := append([][]float64{c.rule()}, scatter(s.options.Seed, c.name, fitTries, len(c.variables))...)
+		for _, x := range points {
+			a := c.arrange(x)
+			if c.ground.misfit(&a) == 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// blows says why no arrangement gets air; "" when one does.
+func (s *search) blows(ctx context.Context) (string, error) {
+	why := "it is empty"
+	for _, j := range s.judges {
+		for _, x := range [][]float64{j.concept.rule(), j.concept.least()} {
+			a := j.concept.arrange(x)
+			for _, pressure := range []float64{2e3, 5e3, 10e3, 20e3} {
+				_, err := j.concept.ground.supply(ctx, a.job(pressure))
+				var refusal *airsupply.Refusal
+				switch {
+				case err == nil:
+					return "", nil
+				case errors.As(err, &refusal):
+					why = err.Error()
+				default:
+					return "", err
+				}
+			}
+		}
+	}
+	return why, nil
+}
+
+// least is the point with the smallest openings.
+func (c *concept) least() []float64 {
+	x := c.rule()
+	for _, g := range c.groups {
+		for _, k := range []coordinate{g.length, g.gap, g.bore} {
+			if k.variable >= 0 {
+				x[k.variable] = 0
+			}
+		}
+		if g.spacing.variable >= 0 {
+			x[g.spacing.variable] = 1
+		}
+	}
+	return x
+}

@@ -1,0 +1,92 @@
+package design
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	q "leste/quantity"
+)
+
+// front is the trade-off of yearly cost against reserve: what members of the populations reach, and what the best of
+// each concept reaches with more pressure. Points that another one beats in both are left out.
+func (s *search) front(ctx context.Context) ([]Point, error) {
+	var all []Point
+	for i := range s.state.Populations {
+		p, j := &s.state.Populations[i], s.judges[i]
+		if slices.Contains(s.state.Failed, i) || len(p.Members) == 0 || !p.Members[0].feasible() {
+			continue
+		}
+		for k := range p.Members {
+			if m := &p.Members[k]; m.feasible() {
+				all = append(all, Point{p.Concept, m.Cost, q.Power(m.Power), m.Reserve, q.Gauge(m.Pressure)})
+			}
+		}
+		more, err := s.stronger(ctx, j, &p.Members[0])
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, more...)
+	}
+	slices.SortStableFunc(all, func(a, b Point) int {
+		switch {
+		case a.Cost < b.Cost:
+			return -1
+		case a.Cost > b.Cost:
+			return 1
+		case a.Reserve > b.Reserve:
+			return -1
+		case a.Reserve < b.Reserve:
+			return 1
+		}
+		return 0
+	})
+	const worth = 1.02 // more reserve than the point before
+	var kept []Point
+	best := 0.0
+	for _, p := range all {
+		if p.Reserve > best*worth {
+			kept, best = append(kept, p), p.Reserve
+		}
+	}
+	return kept, nil
+}
+
+// stronger are points of one candidate at higher plenum pressures, as far as the containers stand them.
+func (s *search) stronger(ctx context.Context, j *judge, ind *Individual) ([]Point, error) {
+	g := j.concept.ground
+	t := &trial{judge: j, a: j.concept.arrange(ind.X)}
+	n := len(g.formats)
+	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	limit := float64(g.sizes.Pressure[1])
+	for f := range g.formats {
+		if err := t.see(ctx, f, ind.Pressure); err != nil {
+			return nil, err
+		}
+		limit = min(limit, t.looks[f].holds)
+	}
+	const steps, most = 5, 2.5
+	limit = min(limit, most*ind.Pressure)
+	var out []Point
+	for k := 1; k <= steps && limit > ind.Pressure; k++ {
+		pressure := ind.Pressure * math.Pow(limit/ind.Pressure, float64(k)/steps)
+		pressure = math.Floor(pressure/float64(g.sizes.PressureStep)) * float64(g.sizes.PressureStep)
+		if pressure <= ind.Pressure {
+			continue
+		}
+		for f := range g.formats {
+			if _, _, err := t.wetAt(ctx, f, pressure); err != nil {
+				return nil, err
+			}
+		}
+		at := Individual{Pressure: pressure, Reserve: t.leastReserve()}
+		if err := t.pay(ctx, &at); err != nil {
+			return nil, err
+		}
+		if !at.feasible() {
+			break
+		}
+		out = append(out, Point{j.concept.name, at.Cost, q.Power(at.Power), at.Reserve, q.Gauge(pressure)})
+	}
+	return out, nil
+}

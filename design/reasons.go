@@ -1,0 +1,86 @@
+package design
+
+import (
+	"fmt"
+	"strings"
+)
+
+// reasons say in plain words why the first station wins, where it departs from the rules of thumb, and what the
+// others fail on.
+func (st *Study) reasons(currency string) []string {
+	var out []string
+	best := st.Best()
+	if best == nil {
+		return []string{"No station could be laid out for this job."}
+	}
+	if best.Works {
+		text := fmt.Sprintf("%s: %s. It costs %.0f %s a year and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power)))
+		if len(st.Found) > 1 && st.Found[1].Works {
+			next := &st.Found[1]
+			text += fmt.Sprintf(" The next, %s, costs %.2g times as much.", next.Concept, next.Cost/best.Cost)
+		}
+		out = append(out, text, "What decides it is "+best.Binds+".")
+		if st.Goal == GoalLikely {
+			out = append(out, "The likely values are within their limits. No station found brings the whole band within them, so the verdict stays undecided until a trial narrows it.")
+		}
+	} else {
+		out = append(out, fmt.Sprintf("Nothing found meets what is asked. The closest is %s: %s. It fails on this: %s.", best.Concept, best.What, best.Fails))
+	}
+	if d := departing(best.Departures); d != "" {
+		out = append(out, "It departs from the rules of thumb in "+d+".")
+	} else if len(best.Departures) > 0 {
+		out = append(out, "It keeps close to the rules of thumb.")
+	}
+	if best.Result != nil {
+		for i := range best.Result.Formats {
+			if f := &best.Result.Formats[i]; f.Why != "" {
+				out = append(out, f.Name+": "+f.Why+".")
+			}
+		}
+	}
+	if best.Hood > 0 {
+		out = append(out, fmt.Sprintf("It is louder than allowed at 1 m: a hood must take off %.0f dB.", float64(best.Hood)))
+	}
+	for i := 1; i < len(st.Found); i++ {
+		f := &st.Found[i]
+		switch {
+		case !f.Works:
+			out = append(out, fmt.Sprintf("%s: fails on this: %s.", capital(f.Concept), strings.TrimSuffix(f.Fails, ".")))
+		case best.Works:
+			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%.2g times as much); what decides is %s.", capital(f.Concept), f.Cost, currency, f.Cost/best.Cost, f.Binds))
+		}
+	}
+	return out
+}
+
+// departing lists the departures worth a word.
+func departing(all []Departure) string {
+	var parts []string
+	for _, d := range all {
+		if d.Departs {
+			parts = append(parts, fmt.Sprintf("the %s (%s, rule %s: %s)", d.Variable, d.Value, d.Rule, d.RuleOf))
+		}
+	}
+	const most = 4
+	if len(parts) > most {
+		parts = append(parts[:most], fmt.Sprintf("%d more", len(parts)-most))
+	}
+	if n := len(parts); n > 1 {
+		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
+	}
+	return strings.Join(parts, "")
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func watts(w float64) string {
+	if w < 1000 {
+		return fmt.Sprintf("%.0f W", w)
+	}
+	return fmt.Sprintf("%.2g kW", w/1000)
+}

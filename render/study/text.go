@@ -1,0 +1,195 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leste/design"
+	q "leste/quantity"
+	"leste/render/text"
+)
+
+// Text writes a study for people.
+func Text(s *design.Study, style text.Style) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n", s.Job)
+	for _, r := range s.Reasons {
+		b.WriteString(wrap(r, style))
+	}
+	if s.Interrupted {
+		b.WriteString(wrap("The search was interrupted: this is the best so far, and nothing of it has been confirmed.", style))
+	}
+	section(&b, "The best station of each concept", concepts(s, style))
+	if m := s.Miss; m != nil {
+		section(&b, "What stands in the way", missed(m, style))
+	}
+	if best := s.Best(); best != nil {
+		section(&b, "Settings of "+best.Concept+" for each format", settings(best, style))
+		section(&b, "Chosen against the rules of thumb", departures(best, style))
+	}
+	section(&b, "What more reserve costs (by the search; the difference is surer than the level)", trade(s, style))
+	section(&b, "What breaks it first", breaks(s, style))
+	fmt.Fprintf(&b, "\nSeed %d, %d candidates judged. Levels of water are calculated and unproven until trials on this line are fitted.\n", s.Seed, s.Candidates)
+	return b.String()
+}
+
+func section(b *strings.Builder, title, body string) {
+	if body != "" {
+		fmt.Fprintf(b, "\n%s\n%s", title, body)
+	}
+}
+
+func concepts(s *design.Study, style text.Style) string {
+	var rows [][]string
+	for i := range s.Found {
+		f := &s.Found[i]
+		verdict := string(f.Verdict)
+		if verdict == "" {
+			verdict = "not assessed"
+		}
+		if f.Works && !f.Sure {
+			verdict += ", at the highest speed"
+		}
+		if !f.Works {
+			verdict = "fails"
+		}
+		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), fmt.Sprintf("%.2f", f.Reserve), f.Blower, q.Format(f.Length, style.Units), hood(f), fmt.Sprint(f.Changeovers)}
+		if f.Cost > 0 {
+			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), q.Format(f.Power, style.Units)
+		}
+		rows = append(rows, row)
+	}
+	return text.Table(style, []string{"concept", "verdict", "cost a year", "grid", "plenum", "reserve", "blower", "length", "hood", "scales to set"}, rows)
+}
+
+func pressure(p q.Gauge, style text.Style) string { return q.Format(p, style.Units) }
+
+func hood(f *design.Found) string {
+	if f.Hood <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("%.0f dB", float64(f.Hood))
+}
+
+func settings(f *design.Found, style text.Style) string {
+	var rows [][]string
+	for _, s := range f.Settings {
+		changes := ""
+		if s.Changes {
+			changes = "differs between formats"
+		}
+		rows = append(rows, []string{s.Format, s.Group, q.Format(s.Height, style.Units), q.Format(s.Clearance, style.Units), changes})
+	}
+	return text.Table(style, []string{"format", "outlets", "height of middle", "lip from line's centre, above: from belt", ""}, rows)
+}
+
+func departures(f *design.Found, style text.Style) string {
+	var rows [][]string
+	for _, d := range f.Departures {
+		name := d.Variable
+		if d.Format != "" {
+			name += ", " + d.Format
+		}
+		mark := ""
+		if d.Departs {
+			mark = "departs"
+		}
+		rows = append(rows, []string{name, d.Value, d.Rule, mark, d.RuleOf})
+	}
+	return text.Table(style, []string{"what", "found", "rule", "", "the rule"}, rows)
+}
+
+func trade(s *design.Study, style text.Style) string {
+	var rows [][]string
+	for _, p := range s.Front {
+		rows = append(rows, []string{fmt.Sprintf("%.2f", p.Reserve), fmt.Sprintf("%.0f", p.Cost), q.Format(p.Power, style.Units), pressure(p.Plenum, style), p.Concept})
+	}
+	return text.Table(style, []string{"reserve", "cost a year", "grid", "plenum", "concept"}, rows)
+}
+
+func breaks(s *design.Study, style text.Style) string {
+	var rows [][]string
+	const most = 10
+	for _, b := range s.Breaks {
+		if len(rows) == most || b.Free {
+			break
+		}
+		rows = append(rows, []string{b.Input, way(b), moved(b, style.Units)})
+	}
+	return text.Table(style, []string{"input", "way", "may move by"}, rows)
+}
+
+func way(b design.Break) string {
+	if b.More {
+		return "more"
+	}
+	return "less"
+}
+
+// moved is how far an input may move, written as a difference.
+func moved(b design.Break, units q.System) string {
+	switch b.Kind {
+	case q.KindTemperature:
+		return q.KindTemperatureDifference.Format(b.Move, units)
+	case q.KindRatio:
+		return fmt.Sprintf("%.0f %%", 100*b.Move)
+	}
+	return b.Kind.FormatDigits(b.Move, units, 2)
+}
+
+func missed(m *design.Miss, style text.Style) string {
+	var b strings.Builder
+	line := "The closest station is " + m.Concept + ". What binds: " + m.Binds
+	if m.Limit != "" {
+		line += fmt.Sprintf("; %s is asked, %s stays", m.Limit, m.Value)
+	}
+	if !math.IsNaN(m.Over) {
+		line += fmt.Sprintf(", %.2g times as much", m.Over)
+	}
+	b.WriteString(wrap(line+".", style))
+	if m.Out != "" {
+		b.WriteString(wrap(capitalised(m.Out)+".", style))
+	}
+	var rows [][]string
+	for _, r := range m.Changes {
+		kind, alone := "not air", ""
+		if r.IsAir {
+			kind = "air"
+		}
+		if r.Alone {
+			alone = "enough alone"
+		}
+		rows = append(rows, []string{r.What, fmt.Sprintf("%.2f", r.Left), kind, alone})
+	}
+	b.WriteString(text.Table(style, []string{"what would have to change", "water left", "", ""}, rows))
+	return b.String()
+}
+
+func capitalised(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// wrap writes a paragraph with an indent.
+func wrap(s string, style text.Style) string {
+	width := style.Width
+	if width <= 0 {
+		width = 100
+	}
+	var b strings.Builder
+	line := "  "
+	for word := range strings.FieldsSeq(s) {
+		if len(line)+1+len(word) > width && strings.TrimSpace(line) != "" {
+			b.WriteString(line + "\n")
+			line = "  "
+		}
+		if strings.TrimSpace(line) != "" {
+			line += " "
+		}
+		line += word
+	}
+	return b.String() + line + "\n"
+}
