@@ -20,6 +20,7 @@ type Options struct {
 	Method    string                                 // "quick", "transport" or "none"; "" is the best there is
 	Cell      float64                                // m, size of the wall's cells; 0 is 2 mm, and 5 mm for quick
 	Frames    int                                    // moments of a pass to keep, where the method has them
+	Moments   []float64                              // s under the stations at which to keep them, instead
 	Workers   int                                    // goroutines; 0 is one. The result does not depend on it
 	Progress  func(done, total float64, what string) // called from one goroutine at a time; may be nil
 	Nominal   bool                                   // only the nominal case: while somebody drags an outlet

@@ -389,7 +389,7 @@ func (a *assessment) follow(ctx context.Context, p *drying.Problem, method strin
 	if err != nil {
 		return drying.Outcome{}, err
 	}
-	return m(ctx, p, drying.Options{Frames: a.options.Frames, Workers: a.options.Workers})
+	return m(ctx, p, drying.Options{Frames: a.options.Frames, FrameTimes: a.options.Moments, Workers: a.options.Workers})
 }
 
 // worst is the index of the case that decides: the worst verdict, then the least reserve, then the most water.

@@ -115,6 +115,8 @@ type Map struct {
 	Radius     []float64 // Rows: radius of the row [m]
 	Zone       []string  // Rows: name of the zone
 	Water      []float64 // kg/m2, row-major
+	Press      []float64 // Pa, row-major: what the air presses with at that moment; frames only
+	Total      float64   // kg of film and drops on the wall; frames only
 }
 
 // AirResult is the air side at the nominal case.

@@ -406,7 +406,10 @@ func strip(f *station.FormatPlan, frames []drying.Frame) []Map {
 	var all []Map
 	for _, frame := range frames {
 		m := wallMap(f, frame.Water)
-		m.Station, m.X, m.Time = frame.Station, frame.X, frame.Time
+		m.Station, m.X, m.Time, m.Press = frame.Station, frame.X, frame.Time, frame.Press
+		for k, area := range f.Body.Surface.Area {
+			m.Total += frame.Water[k] * area
+		}
 		all = append(all, *m)
 	}
 	return all

@@ -12,10 +12,11 @@ type Method func(ctx context.Context, p *Problem, o Options) (Outcome, error)
 
 // Options are what a method may be asked for beside the answer. The zero value asks for nothing.
 type Options struct {
-	Frames   int                                    // moments of each pass to keep, where the method has them
-	Workers  int                                    // goroutines; 0 is one. The results do not depend on it
-	Progress func(done, total float64, what string) // called from one goroutine at a time; may be nil
-	Refine   bool                                   // also estimate what the grid is worth, where the method has one
+	Frames     int                                    // moments of the passes to keep, where the method has them
+	FrameTimes []float64                              // s under the stations at which to keep them, instead
+	Workers    int                                    // goroutines; 0 is one. The results do not depend on it
+	Progress   func(done, total float64, what string) // called from one goroutine at a time; may be nil
+	Refine     bool                                   // also estimate what the grid is worth, where the method has one
 }
 
 // methods lists what there is, "none" included.

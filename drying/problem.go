@@ -152,6 +152,7 @@ type Balance struct {
 // A Frame is the water at one moment of a pass.
 type Frame struct {
 	Station string
-	X, Time float64   // container's axis [m], time since the first wetting of the pass [s]
+	X, Time float64   // container's axis [m], time since the pass began [s]
 	Water   []float64 // kg/m2 per cell
+	Press   []float64 // Pa per cell, what the air presses with
 }

@@ -55,7 +55,7 @@ func follow(ctx context.Context, p *Problem, o TransportOptions) (Outcome, error
 
 // transport is what Options ask of this method.
 func (o Options) transport() TransportOptions {
-	t := TransportOptions{Frames: o.Frames, Workers: o.Workers, Refine: o.Refine}
+	t := TransportOptions{Frames: o.Frames, FrameTimes: o.FrameTimes, Workers: o.Workers, Refine: o.Refine}
 	if o.Progress != nil {
 		t.Progress = func(done, total float64) { o.Progress(done, total, "following the water") }
 	}
@@ -249,7 +249,7 @@ func (r *transportRun) tick(s *Pass, x, dt, start float64) {
 	r.done += dt
 	for len(r.at) > 0 && r.done >= r.at[0]-dt*1e-6 {
 		r.at = r.at[1:]
-		r.out.Frames = append(r.out.Frames, Frame{Station: s.Station, X: x, Time: r.done - start, Water: r.f.perArea()})
+		r.out.Frames = append(r.out.Frames, Frame{Station: s.Station, X: x, Time: r.done - start, Water: r.f.perArea(), Press: r.f.pressed()})
 	}
 	if r.o.Progress != nil {
 		r.o.Progress(r.done, r.total)
@@ -292,6 +292,15 @@ func (f *flow) perArea() []float64 {
 		}
 	}
 	return w
+}
+
+// pressed is the pressure of the present air on every cell [Pa].
+func (f *flow) pressed() []float64 {
+	p := make([]float64, 0, f.g.rows*f.g.cols)
+	for r := range f.g.rows {
+		p = append(p, f.drops.p[f.g.at(r, 0):f.g.at(r, f.g.cols)]...)
+	}
+	return p
 }
 
 // travel lets the water drain for a time without air, then lets it evaporate or grow by condensation.

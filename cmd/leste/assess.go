@@ -21,6 +21,8 @@ import (
 type assessCommand struct {
 	File    string `arg:"" help:"Job file; - reads standard input."`
 	Out     string `short:"o" placeholder:"DIR" help:"Folder to write the result, the report and a map of the water left for each format to."`
+	Frames  string `placeholder:"DIR" help:"Folder to write the water on the wall to while the container passes, as data and as pictures; needs the transport method."`
+	Moments string `placeholder:"\"0.1 s, 0.2 s\"" help:"Times under the stations for --frames; eight spread evenly when left out."`
 	Method  string `help:"How the water is followed: ${methods}. The best there is when left out."`
 	Cell    string `placeholder:"\"2 mm\"" help:"Size of the wall's cells; 2 mm, or 5 mm for the quick method, when left out."`
 	Nominal bool   `help:"Only the nominal case, without what matters most and what would help: for trying things out."`
@@ -59,6 +61,19 @@ func (c assessCommand) Run(ctx context.Context, p *program) error {
 		}
 		report += fmt.Sprintf("\nWrote %d files to %s.\n", len(files), c.Out)
 	}
+	if c.Frames != "" {
+		files, err := frameFiles(result)
+		if err != nil {
+			return err
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := writeFolder(c.Frames, files); err != nil {
+			return err
+		}
+		report += fmt.Sprintf("\nWrote the pass in %d files to %s.\n", len(files), c.Frames)
+	}
 	if p.options.JSON {
 		err = p.print(document)
 	} else {
@@ -76,6 +91,12 @@ func (c assessCommand) Run(ctx context.Context, p *program) error {
 func (c assessCommand) assess(ctx context.Context, p *program) (*leste.Result, error) {
 	if c.Method != "" && !slices.Contains(drying.MethodNames(), c.Method) {
 		return nil, wrongInput(nil, "assess --method: no method %q; known are: %s", c.Method, strings.Join(drying.MethodNames(), ", "))
+	}
+	switch {
+	case c.Moments != "" && c.Frames == "":
+		return nil, wrongInput(nil, "assess --moments says when to keep what --frames writes; name a folder with --frames too")
+	case c.Frames != "" && c.Method != "" && c.Method != drying.DefaultMethod():
+		return nil, wrongInput(nil, "assess --frames: the %s method does not follow the water in time; leave --method out", c.Method)
 	}
 	file, problems, err := p.load(c.File)
 	if err != nil {
@@ -120,7 +141,13 @@ func (c assessCommand) assessed(ctx context.Context, p *program, file *job.File)
 
 // options are the flags as the assessment takes them.
 func (c assessCommand) options() (leste.Options, error) {
-	o := leste.Options{Method: c.Method, Workers: c.Workers, Nominal: c.Nominal, NoRanking: c.Nominal}
+	o := leste.Options{Method: c.Method, Workers: c.Workers, Nominal: c.Nominal, NoRanking: c.Nominal, Frames: usualFrames}
+	if c.Moments != "" {
+		var err error
+		if o.Moments, err = moments(c.Moments); err != nil {
+			return o, err
+		}
+	}
 	if c.Workers < 1 {
 		o.Workers = runtime.NumCPU()
 	}

@@ -49,20 +49,30 @@ func Draw(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
 	}
 	s := newScale(w.wettest())
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water left on the wall of %s, %s", f.Name, r.Job)}
+	heading(p, r, f)
+	compose(p, w, s, f, "water left, g/m²", nil)
+	return p, nil
+}
 
+// compose lays the views of a wall, the names of its zones and the scale on a sheet, and whatever else on each view.
+func compose(p *picture.Picture, w wall, s scale, f *leste.FormatResult, amounts string, more func(v view, from, to int)) {
 	unrolled, discs := w.arrange()
 	bottom := 0.0
-	heading(p, r, f)
 	drawWall(p, w, s, unrolled)
+	if more != nil {
+		more(unrolled, w.lower, w.upper)
+	}
 	drawSideMarks(p, unrolled)
 	for _, d := range discs {
 		drawDisc(p, f, s, d)
+		if more != nil {
+			more(d, d.first(), d.last())
+		}
 		bottom = max(bottom, d.centre.Y+d.radius()+discFoot+float64(len(d.only))*discLine)
 	}
 	scaleTop := max(labelZones(p, f, unrolled), unrolled.bottom) + scaleGap
-	drawScale(p, s, scaleTop)
+	drawScale(p, s, scaleTop, amounts)
 	p.Height = max(bottom, scaleTop+scaleTall+10+meaningLine) + margin - 3
-	return p, nil
 }
 
 // wettest returns the amount [g/m2] that all but the wettest hundredth of the area stays below.
@@ -190,9 +200,9 @@ func drawWall(p *picture.Picture, w wall, s scale, v side) {
 
 func drawDisc(p *picture.Picture, f *leste.FormatResult, s scale, v disc) {
 	w := v.wall
-	from, to, name := 0, w.lower, "base, seen from below"
+	from, to, name := v.first(), v.last(), "base, seen from below"
 	if v.top {
-		from, to, name = w.upper, w.m.Rows, "top, seen from above"
+		name = "top, seen from above"
 	}
 	paint(p, v, w, s, from, to)
 	for i := from; i <= to; i++ {
@@ -278,10 +288,10 @@ func ruler(p *picture.Picture, v side) {
 	p.Add(picture.Text{At: picture.Point{X: x, Y: y - long - 1.6}, Size: 2.8, Colour: muted, Anchor: picture.Middle, Text: "50 mm"})
 }
 
-func drawScale(p *picture.Picture, s scale, y float64) {
+func drawScale(p *picture.Picture, s scale, y float64, amounts string) {
 	left := wallLeft - 12
 	width := (wallRight - left) / float64(len(s.colours))
-	p.Add(picture.Text{At: picture.Point{X: margin, Y: y + 3.8}, Size: 3.4, Face: typeface.Bold, Colour: ink, Text: "water left, g/m²"})
+	p.Add(picture.Text{At: picture.Point{X: margin, Y: y + 3.8}, Size: 3.4, Face: typeface.Bold, Colour: ink, Text: amounts})
 	for i, colour := range s.colours {
 		x := left + float64(i)*width
 		p.Add(picture.Area{Rings: [][]picture.Point{picture.Rectangle(x, y, width, scaleTall)}, Fill: colour})

@@ -108,6 +108,21 @@ func (v disc) at(edge int, angle float64) picture.Point {
 	return picture.Point{X: v.centre.X + along*v.scale*cos, Y: v.centre.Y + turn*along*v.scale*sin}
 }
 
+// first and last are the edges between which the rows of the disc lie.
+func (v disc) first() int {
+	if v.top {
+		return v.upper
+	}
+	return 0
+}
+
+func (v disc) last() int {
+	if v.top {
+		return v.m.Rows
+	}
+	return v.lower
+}
+
 func (disc) steps(angle float64) int { return max(1, int(math.Ceil(angle/(math.Pi/45)))) }
 
 func (disc) straight() bool { return true }

@@ -1,0 +1,207 @@
+package wallmap
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	leste "leste"
+	"leste/render/amount"
+	"leste/render/picture"
+	"leste/render/typeface"
+)
+
+// Of the strip [mm]: panels in rows, each the unrolled wall with the top beside it.
+const (
+	panelsAcross = 2
+	panelWide    = (sheetWidth - 2*margin - panelGap) / panelsAcross
+	panelTall    = 62.0 // of wall, at most
+	panelGap     = 10.0
+	panelHead    = 5.5
+	stripTop     = 37.0
+)
+
+// pressedShare is the share of the greatest pressure of a pass from which the air is outlined.
+const pressedShare = 0.2
+
+// onTheWall heads the scale of a moment.
+const onTheWall = "water, g/m²"
+
+// ErrNoFrames says that a format was followed without keeping moments of the pass.
+var ErrNoFrames = errors.New("no moments of the pass were kept: only the transport method follows the water in time")
+
+// Frames are the moments of a pass drawn alike: one scale, one limit of the air that is outlined.
+type Frames struct {
+	job    string
+	format *leste.FormatResult
+	scale  scale
+	press  float64 // Pa
+	walls  []wall
+}
+
+// NewFrames prepares the moments of the pass that a format's result holds.
+func NewFrames(r *leste.Result, f *leste.FormatResult) (*Frames, error) {
+	if len(f.Strip) == 0 {
+		return nil, fmt.Errorf("format %q: %w", f.Name, ErrNoFrames)
+	}
+	v := &Frames{job: r.Job, format: f}
+	top := 0.0
+	for k := range f.Strip {
+		w, err := newWall(&f.Strip[k])
+		if err != nil {
+			return nil, err
+		}
+		if n := len(f.Strip[k].Press); n > 0 && n != len(f.Strip[k].Water) {
+			return nil, fmt.Errorf("moment %d of %q has %d amounts of water and %d pressures", k+1, f.Name, len(f.Strip[k].Water), n)
+		}
+		v.walls = append(v.walls, w)
+		top = max(top, w.wettest())
+		for _, p := range f.Strip[k].Press {
+			v.press = max(v.press, pressedShare*p)
+		}
+	}
+	v.scale = newScale(top)
+	return v, nil
+}
+
+// Len is the number of moments.
+func (v *Frames) Len() int { return len(v.walls) }
+
+// Draw returns the picture of moment k.
+func (v *Frames) Draw(k int) *picture.Picture {
+	w := v.walls[k]
+	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s, moment %d of %d", v.format.Name, k+1, len(v.walls))}
+	v.heading(p, fmt.Sprintf("Water on %s, moment %d of %d", v.format.Name, k+1, len(v.walls)), moment(w.m)+"   ·   "+where(w.m))
+	bare := &leste.FormatResult{Name: v.format.Name} // the zones' figures are those at the end
+	compose(p, w, v.scale, bare, onTheWall, func(at view, from, to int) { v.outline(p, at, w, from, to) })
+	return p
+}
+
+// Strip returns all moments on one sheet.
+func (v *Frames) Strip() *picture.Picture {
+	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s while it passes", v.format.Name)}
+	v.heading(p, "Water on "+v.format.Name+" while it passes", "unrolled with the rear in the middle, beside it the top seen from above with travel to the right; at one scale")
+	y := stripTop
+	for k := 0; k < len(v.walls); k += panelsAcross {
+		tall := 0.0
+		for i := k; i < min(k+panelsAcross, len(v.walls)); i++ {
+			tall = max(tall, v.panel(p, i, margin+float64(i-k)*(panelWide+panelGap), y))
+		}
+		y += panelHead + tall + panelGap
+	}
+	drawScale(p, v.scale, y, onTheWall)
+	p.Height = y + scaleTall + 10 + meaningLine + margin - 3
+	return p
+}
+
+// panel draws moment k with its corner at x, y and returns how tall its views are.
+func (v *Frames) panel(p *picture.Picture, k int, x, y float64) float64 {
+	w := v.walls[k]
+	around := 0.0
+	for i := w.lower; i <= w.upper; i++ {
+		around = max(around, 2*math.Pi*w.edge[i])
+	}
+	tall, radius := w.m.S[w.upper]-w.m.S[w.lower], w.m.S[w.m.Rows]-w.m.S[w.upper]
+	const between = 3.0
+	scale := (panelWide - between) / (around + 2*radius)
+	scale = min(scale, panelTall/max(tall, 2*radius))
+	text := fmt.Sprintf("%d", k+1)
+	p.Add(picture.Text{At: picture.Point{X: x, Y: y + 2.5}, Size: 3.4, Face: typeface.Bold, Colour: ink, Text: text})
+	p.Add(picture.Text{
+		At: picture.Point{X: x + typeface.Bold.Width(text, 3.4) + 2, Y: y + 2.5}, Size: 3, Colour: ink,
+		Text: typeface.Regular.Fit(moment(w.m)+"   ·   "+place(w.m), 3, panelWide-8),
+	})
+	y += panelHead
+	side := side{wall: w, middle: x + around*scale/2, bottom: y + tall*scale, scale: scale}
+	drawWall(p, w, v.scale, side)
+	v.outline(p, side, w, w.lower, w.upper)
+	if radius > 0 {
+		d := disc{wall: w, scale: scale, top: true}
+		d.centre = picture.Point{X: x + around*scale + between + radius*scale, Y: y + max(tall*scale, 2*radius*scale) - radius*scale}
+		paint(p, d, w, v.scale, d.first(), d.last())
+		p.Add(picture.Line{Points: arc(d, w.upper, 0, 2*math.Pi), Colour: muted, Width: 0.3, Closed: true})
+		v.outline(p, d, w, d.first(), d.last())
+	}
+	return max(tall, 2*radius) * scale
+}
+
+func (v *Frames) heading(p *picture.Picture, title, line string) {
+	room := sheetWidth - 2*margin
+	p.Add(
+		picture.Text{At: picture.Point{X: margin, Y: 13}, Size: 6, Face: typeface.Bold, Colour: ink, Text: typeface.Bold.Fit(title, 6, room)},
+		picture.Text{At: picture.Point{X: margin, Y: 20}, Size: 3.8, Colour: ink, Text: typeface.Regular.Fit(line, 3.8, room)},
+	)
+	under := v.job
+	if v.format.Case != "" {
+		under += "   ·   case “" + v.format.Case + "”"
+	}
+	if v.press > 0 {
+		under += "   ·   outlined: the air presses with " + amount.Two(v.press) + " Pa or more"
+	}
+	p.Add(picture.Text{At: picture.Point{X: margin, Y: 25.5}, Size: 3.2, Colour: muted, Text: typeface.Regular.Fit(under, 3.2, room)})
+}
+
+// moment tells the time and the water on the wall.
+func moment(m *leste.Map) string {
+	return fmt.Sprintf("%s s   ·   %s on the wall", amount.Figures(m.Time, 3), Mass(m.Total, m.Total, m.Total))
+}
+
+// place tells where the container is.
+func place(m *leste.Map) string {
+	x := math.Round(m.X * 1e3)
+	switch {
+	case x < 0:
+		return fmt.Sprintf("%.0f mm before the middle", -x)
+	case x > 0:
+		return fmt.Sprintf("%.0f mm past the middle", x)
+	}
+	return "in the middle"
+}
+
+// where is place with the station's name.
+func where(m *leste.Map) string {
+	if m.Station == "" {
+		return place(m)
+	}
+	return place(m) + " of the station “" + m.Station + "”"
+}
+
+// outline draws the line around the cells that the air presses hard, between two edges of a view.
+func (v *Frames) outline(p *picture.Picture, at view, w wall, from, to int) {
+	m := w.m
+	if v.press <= 0 || len(m.Press) == 0 {
+		return
+	}
+	hard := func(row, col int) bool {
+		return row >= from && row < to && m.Press[row*m.Cols+(col+m.Cols)%m.Cols] >= v.press
+	}
+	step := 2 * math.Pi / float64(m.Cols)
+	draw := func(points []picture.Point) {
+		p.Add(picture.Line{Points: points, Colour: accent, Width: 0.35})
+	}
+	for col := range m.Cols {
+		for row := from; row < to; row++ {
+			if hard(row, col) == hard(row, col-1) {
+				continue
+			}
+			points := []picture.Point{at.at(row, float64(col)*step)}
+			for row < to && hard(row, col) != hard(row, col-1) {
+				row++
+				points = append(points, at.at(row, float64(col)*step))
+			}
+			draw(points)
+		}
+	}
+	for row := from; row <= to; row++ {
+		for col := 0; col < m.Cols; col++ {
+			if hard(row, col) == hard(row-1, col) {
+				continue
+			}
+			first := col
+			for col < m.Cols && hard(row, col) != hard(row-1, col) {
+				col++
+			}
+			draw(arc(at, row, float64(first)*step, float64(col)*step))
+		}
+	}
+}
