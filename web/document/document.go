@@ -39,6 +39,7 @@ type State struct {
 	Undo     string // name of the step that undo takes back, "" when there is none
 	Redo     string
 	Disk     string
+	Theirs   []byte // what the file holds while Disk is Changed; nil otherwise
 }
 
 // Values returns what the file says as a tree of objects, lists and texts.
@@ -145,6 +146,9 @@ func (d *Document) snapshot() State {
 	s := State{
 		ID: d.id, Revision: d.revision, Text: d.history[d.at].text, Job: job.Clone(d.file.Job),
 		Problems: slices.Clone(d.problems), Disk: d.state,
+	}
+	if d.state == Changed {
+		s.Theirs = d.kept
 	}
 	if d.at > 0 {
 		s.Undo = d.history[d.at].step.Name

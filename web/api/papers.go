@@ -1,0 +1,195 @@
+package api
+
+import (
+	"context"
+	"mime"
+	"net/http"
+	"path"
+	"sync"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"leste/web/document"
+)
+
+// A PapersIn is how papers are written.
+type PapersIn struct {
+	Language string `json:"language,omitempty" enum:"en,de" default:"en"`
+	Units    string `json:"units,omitempty" enum:"si,us,both" default:"si"`
+	Terms    string `json:"terms,omitempty" maxLength:"200000" doc:"Commercial terms as YAML: number, date, addressee, positions with cost and price, discount."`
+}
+
+// Papers are the papers that were written for a job.
+type Papers struct {
+	Revision string   `json:"revision" doc:"Of the job that they are about."`
+	Present  bool     `json:"present" doc:"The job has not changed since."`
+	Warnings []string `json:"warnings"`
+	Papers   []Paper  `json:"papers"`
+}
+
+// A Paper is one file.
+type Paper struct {
+	Name  string `json:"name"`
+	Title string `json:"title" doc:"What it is, in a few words."`
+	Type  string `json:"type" doc:"Media type."`
+	Bytes int    `json:"bytes"`
+	Shows bool   `json:"shows" doc:"A browser can show it: a drawing, a page."`
+}
+
+// written is the set of papers of one job.
+type written struct {
+	revision document.Revision
+	warnings []string
+	names    []string
+	data     map[string][]byte
+}
+
+// papers keeps the papers that were written last, of one job only: they may be large.
+type papers struct {
+	mu  sync.Mutex
+	job string
+	set *written
+}
+
+func (p *papers) keep(job string, set *written) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.job, p.set = job, set
+}
+
+func (p *papers) of(job string) *written {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.job != job {
+		return nil
+	}
+	return p.set
+}
+
+func (a *api) paperOperations(h huma.API) {
+	huma.Register(h, operation("writePapers", http.MethodPost, "/jobs/{job}/papers", "Assess the job and write the papers of an offer", tagPapers, 404, 409, 413, 422, 500), a.writePapers)
+	huma.Register(h, operation("listPapers", http.MethodGet, "/jobs/{job}/papers", "List the papers that were written", tagPapers, 404, 422, 500), a.listPapers)
+	read := operation("readPaper", http.MethodGet, "/jobs/{job}/papers/{paper}", "Read one paper; with download it is saved under its name, otherwise shown", tagPapers, 404, 422, 500)
+	read.Responses = map[string]*huma.Response{"200": {
+		Description: "The file.",
+		Content:     map[string]*huma.MediaType{"application/octet-stream": {Schema: &huma.Schema{Type: huma.TypeString, Format: "binary"}}},
+	}}
+	huma.Register(h, read, a.readPaper)
+}
+
+func (a *api) listPapers(_ context.Context, in *JobIn) (*struct{ Body Papers }, error) {
+	d, err := a.open(in.Job)
+	if err != nil {
+		return nil, err
+	}
+	set := a.papers.of(in.Job)
+	if set == nil {
+		return nil, refused(http.StatusNotFound, codeNothing, "No papers were written yet")
+	}
+	return &struct{ Body Papers }{papersOf(set, d.State().Revision)}, nil
+}
+
+func papersOf(set *written, now document.Revision) Papers {
+	out := Papers{Revision: string(set.revision), Present: set.revision == now, Warnings: append([]string{}, set.warnings...), Papers: []Paper{}}
+	for _, name := range set.names {
+		out.Papers = append(out.Papers, Paper{name, titleOf(name), typeOf(name), len(set.data[name]), shows(name)})
+	}
+	return out
+}
+
+// typeOf is the media type of a paper.
+func typeOf(name string) string {
+	switch path.Ext(name) {
+	case ".dxf":
+		return "image/vnd.dxf"
+	case ".glb":
+		return "model/gltf-binary"
+	case ".xlsx":
+		return "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+	case ".csv":
+		return "text/csv; charset=utf-8"
+	case ".pdf":
+		return "application/pdf"
+	case ".svg":
+		return "image/svg+xml"
+	case ".html":
+		return "text/html; charset=utf-8"
+	case ".json":
+		return "application/json"
+	case ".txt":
+		return "text/plain; charset=utf-8"
+	}
+	return "application/octet-stream"
+}
+
+func shows(name string) bool {
+	switch path.Ext(name) {
+	case ".svg", ".html", ".pdf", ".txt", ".csv":
+		return true
+	}
+	return false
+}
+
+type paperOut struct {
+	Type   string `header:"Content-Type"`
+	How    string `header:"Content-Disposition"`
+	Policy string `header:"Content-Security-Policy"`
+	Body   []byte
+}
+
+// paperPolicy lets a paper bring its own style and pictures, and nothing else.
+const paperPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'; sandbox"
+
+func (a *api) readPaper(_ context.Context, in *struct {
+	JobIn
+	Paper    string `path:"paper" maxLength:"200"`
+	Download bool   `query:"download"`
+},
+) (*paperOut, error) {
+	if _, err := a.open(in.Job); err != nil {
+		return nil, err
+	}
+	set := a.papers.of(in.Job)
+	if set == nil {
+		return nil, refused(http.StatusNotFound, codeNothing, "No papers were written yet")
+	}
+	data, ok := set.data[in.Paper]
+	if !ok {
+		return nil, refused(http.StatusNotFound, codeNotFound, "There is no such paper")
+	}
+	how := "inline"
+	if in.Download {
+		how = mime.FormatMediaType("attachment", map[string]string{"filename": in.Paper})
+	}
+	out := &paperOut{Type: typeOf(in.Paper), How: how, Policy: paperPolicy, Body: data}
+	if path.Ext(in.Paper) == ".pdf" {
+		out.Policy = "default-src 'none'; frame-ancestors 'self'" // a browser's own reader does not run in a sandbox
+	}
+	return out, nil
+}
+
+// titleOf says what a paper is.
+func titleOf(name string) string {
+	base := name[:len(name)-len(path.Ext(name))]
+	switch base {
+	case "quotation":
+		return "Quotation"
+	case "set-up":
+		return "Set-up sheet"
+	case "acceptance":
+		return "Acceptance"
+	case "risk-notes":
+		return "Notes for the risk assessment"
+	case "survey":
+		return "Sheet for a site visit"
+	case "internal-costs":
+		return "Internal costs"
+	case "lists":
+		return "All lists"
+	case "drawings":
+		return "All drawings"
+	case "fonts-licence":
+		return "Licence of the fonts"
+	}
+	return ""
+}
