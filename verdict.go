@@ -401,12 +401,29 @@ func wallMap(f *station.FormatPlan, kg []float64) *Map {
 	return m
 }
 
+// toBeSeen rounds amounts to what a picture can show, so that a result that is kept stays small.
+func toBeSeen(x []float64) []float64 {
+	out := make([]float64, len(x))
+	for i, v := range x {
+		if math.Abs(v) > nothingToSee {
+			step := math.Pow10(seenFigures - 1 - int(math.Floor(math.Log10(math.Abs(v)))))
+			out[i] = math.Round(v*step) / step
+		}
+	}
+	return out
+}
+
+const (
+	seenFigures  = 4
+	nothingToSee = 1e-12 // kg/m2 or Pa
+)
+
 // strip is the pass in frames.
 func strip(f *station.FormatPlan, frames []drying.Frame) []Map {
 	var all []Map
 	for _, frame := range frames {
-		m := wallMap(f, frame.Water)
-		m.Station, m.X, m.Time, m.Press = frame.Station, frame.X, frame.Time, frame.Press
+		m := wallMap(f, toBeSeen(frame.Water))
+		m.Station, m.X, m.Time, m.Press = frame.Station, frame.X, frame.Time, toBeSeen(frame.Press)
 		for k, area := range f.Body.Surface.Area {
 			m.Total += frame.Water[k] * area
 		}

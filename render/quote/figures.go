@@ -1,8 +1,6 @@
 package quote
 
 import (
-	"math"
-
 	leste "leste"
 	"leste/render/chart"
 	"leste/render/document"
@@ -84,53 +82,14 @@ func (in *Input) walls(d *document.Document) {
 	}
 }
 
-// strip shows up to six moments of a pass side by side.
+// strip shows the moments of a pass side by side.
 func (in *Input) strip(d *document.Document, f *leste.FormatResult) {
-	const most = 6
-	n := len(f.Strip)
-	if n == 0 {
-		return
+	frames, err := wallmap.NewFrames(in.Result, f)
+	if err != nil {
+		return // no moments were kept
 	}
-	pick := min(n, most)
-	const gap, height = 3.0, 30.0
-	out := &drawing.Drawing{Name: f.Name + " strip", Width: figureWidth, Height: height + 6}
-	wide := (figureWidth - gap*float64(most-1)) / most
-	for k := range pick {
-		m := &f.Strip[k*(n-1)/max(pick-1, 1)]
-		x := float64(k) * (wide + gap)
-		out.Paper = append(out.Paper, frameOf(m, x, 6, wide, height)...)
-		out.Paper = append(out.Paper, drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: x, Y: 1.5}, String: in.Words.Number(m.X*1e3, 3) + unit + "mm", Size: 2.3})
-	}
-	d.Add(document.Figure{Drawing: out, Caption: in.Words.T("walls.strip", f.Name)})
-}
-
-// frameOf draws a map as a plain rectangle: around across, along the profile upward. Runs of equal colour
-// are one area.
-func frameOf(m *leste.Map, x, y, w, h float64) []drawing.Shape {
-	if m.Rows < 1 || m.Cols < 1 || len(m.Water) < m.Rows*m.Cols {
-		return nil
-	}
-	const steps = 24
-	level := func(v float64) int {
-		if !(v > 1e-4) {
-			return 0
-		}
-		return min(int(steps*math.Log(v/1e-4)/math.Log(500)), steps)
-	}
-	var out []drawing.Shape
-	dx, dy := w/float64(m.Cols), h/float64(m.Rows)
-	for r := range m.Rows {
-		for c := 0; c < m.Cols; {
-			l, from := level(m.Water[r*m.Cols+c]), c
-			for c < m.Cols && level(m.Water[r*m.Cols+c]) == l {
-				c++
-			}
-			a := drawing.Point{X: x + dx*float64(from), Y: y + dy*float64(r)}
-			b := drawing.Point{X: x + dx*float64(c), Y: y + dy*float64(r+1)}
-			out = append(out, drawing.Rect(drawing.Chart, a, b, drawing.Filled(drawing.Water(float64(l)/steps))))
-		}
-	}
-	return append(out, drawing.Rect(drawing.Chart, drawing.Point{X: x, Y: y}, drawing.Point{X: x + w, Y: y + h}, drawing.Drawn(drawing.Slate, 0.15)))
+	p := frames.Small()
+	d.Add(document.Figure{Drawing: fromPicture(p, f.Name+" pass"), Caption: in.Words.T("walls.strip", f.Name), Alt: p.Title})
 }
 
 // fromPicture turns a picture (y down) into a drawing (y up).

@@ -72,6 +72,7 @@ func compose(p *picture.Picture, w wall, s scale, f *leste.FormatResult, amounts
 	}
 	scaleTop := max(labelZones(p, f, unrolled), unrolled.bottom) + scaleGap
 	drawScale(p, s, scaleTop, amounts)
+	explainScale(p, scaleTop)
 	p.Height = max(bottom, scaleTop+scaleTall+10+meaningLine) + margin - 3
 }
 
@@ -302,6 +303,11 @@ func drawScale(p *picture.Picture, s scale, y float64, amounts string) {
 		}
 	}
 	p.Add(picture.Line{Points: picture.Rectangle(left, y, wallRight-left, scaleTall), Colour: hair, Width: 0.2, Closed: true})
+}
+
+// explainScale says under a scale what its colours mean.
+func explainScale(p *picture.Picture, y float64) {
+	left := wallLeft - 12
 	// Under the wall alone: the views of base and top may reach as far down.
 	for i, line := range typeface.Regular.Wrap(meaning, meaningSize, wallRight-left) {
 		p.Add(picture.Text{At: picture.Point{X: left, Y: y + scaleTall + 9.2 + float64(i)*meaningLine}, Size: meaningSize, Colour: muted, Text: line})

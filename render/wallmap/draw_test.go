@@ -224,7 +224,7 @@ func TestLawNaNWaterIsDrawnDry(t *testing.T) {
 // The line under the scale ran into the view of the base.
 func TestMeaningOfTheColoursStaysUnderTheWall(t *testing.T) {
 	p := &picture.Picture{}
-	drawScale(p, newScale(20), 100, onTheWall)
+	explainScale(p, 100)
 	found := 0
 	for _, shape := range p.Shapes {
 		text, ok := shape.(picture.Text)

@@ -11,14 +11,11 @@ import (
 	"leste/render/typeface"
 )
 
-// Of the strip [mm]: panels in rows, each the unrolled wall with the top beside it.
+// Of the sheets with all moments [mm]: panels in rows, each the unrolled wall with the top beside it.
 const (
-	panelsAcross = 2
-	panelWide    = (sheetWidth - 2*margin - panelGap) / panelsAcross
-	panelTall    = 62.0 // of wall, at most
-	panelGap     = 10.0
-	panelHead    = 5.5
-	stripTop     = 37.0
+	panelTall = 62.0 // of wall, at most
+	panelHead = 5.5
+	stripTop  = 37.0
 )
 
 // pressedShare is the share of the greatest pressure of a pass from which the air is outlined.
@@ -71,7 +68,7 @@ func (v *Frames) Len() int { return len(v.walls) }
 func (v *Frames) Draw(k int) *picture.Picture {
 	w := v.walls[k]
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s, moment %d of %d", v.format.Name, k+1, len(v.walls))}
-	v.heading(p, fmt.Sprintf("Water on %s, moment %d of %d", v.format.Name, k+1, len(v.walls)), moment(w.m)+"   ·   "+where(w.m))
+	v.heading(p, fmt.Sprintf("Water on %s, moment %d of %d", v.format.Name, k+1, len(v.walls)), moment(w.m)+" on the wall   ·   "+where(w.m))
 	bare := &leste.FormatResult{Name: v.format.Name} // the zones' figures are those at the end
 	compose(p, w, v.scale, bare, onTheWall, func(at view, from, to int) { v.outline(p, at, w, from, to) })
 	return p
@@ -81,21 +78,48 @@ func (v *Frames) Draw(k int) *picture.Picture {
 func (v *Frames) Strip() *picture.Picture {
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s while it passes", v.format.Name)}
 	v.heading(p, "Water on "+v.format.Name+" while it passes", "unrolled with the rear in the middle, beside it the top seen from above with travel to the right; at one scale")
-	y := stripTop
-	for k := 0; k < len(v.walls); k += panelsAcross {
-		tall := 0.0
-		for i := k; i < min(k+panelsAcross, len(v.walls)); i++ {
-			tall = max(tall, v.panel(p, i, margin+float64(i-k)*(panelWide+panelGap), y))
-		}
-		y += panelHead + tall + panelGap
-	}
+	y := v.panels(p, panelRow{across: 2, left: margin, gap: 10, label: func(m *leste.Map) string { return moment(m) + " on the wall   ·   " + place(m) }}, stripTop)
 	drawScale(p, v.scale, y, onTheWall)
+	explainScale(p, y)
 	p.Height = y + scaleTall + 10 + meaningLine + margin - 3
 	return p
 }
 
+// Small returns all moments on a low sheet without a heading, whose few words need no translation: for a page
+// that says what it shows.
+func (v *Frames) Small() *picture.Picture {
+	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s while it passes", v.format.Name)}
+	y := v.panels(p, panelRow{across: 4, gap: 6, label: moment}, 1)
+	drawScale(p, v.scale, y, "g/m²")
+	p.Height = y + scaleTall + 7
+	return p
+}
+
+// panelRow says how panels stand side by side.
+type panelRow struct {
+	across    int
+	left, gap float64 // mm
+	label     func(*leste.Map) string
+}
+
+func (l panelRow) wide() float64 {
+	return (sheetWidth - 2*l.left - float64(l.across-1)*l.gap) / float64(l.across)
+}
+
+// panels draws all moments from y on and returns where the next thing goes.
+func (v *Frames) panels(p *picture.Picture, l panelRow, y float64) float64 {
+	for k := 0; k < len(v.walls); k += l.across {
+		tall := 0.0
+		for i := k; i < min(k+l.across, len(v.walls)); i++ {
+			tall = max(tall, v.panel(p, l, i, l.left+float64(i-k)*(l.wide()+l.gap), y))
+		}
+		y += panelHead + tall + l.gap
+	}
+	return y
+}
+
 // panel draws moment k with its corner at x, y and returns how tall its views are.
-func (v *Frames) panel(p *picture.Picture, k int, x, y float64) float64 {
+func (v *Frames) panel(p *picture.Picture, l panelRow, k int, x, y float64) float64 {
 	w := v.walls[k]
 	around := 0.0
 	for i := w.lower; i <= w.upper; i++ {
@@ -103,13 +127,13 @@ func (v *Frames) panel(p *picture.Picture, k int, x, y float64) float64 {
 	}
 	tall, radius := w.m.S[w.upper]-w.m.S[w.lower], w.m.S[w.m.Rows]-w.m.S[w.upper]
 	const between = 3.0
-	scale := (panelWide - between) / (around + 2*radius)
+	scale := (l.wide() - between) / (around + 2*radius)
 	scale = min(scale, panelTall/max(tall, 2*radius))
 	text := fmt.Sprintf("%d", k+1)
 	p.Add(picture.Text{At: picture.Point{X: x, Y: y + 2.5}, Size: 3.4, Face: typeface.Bold, Colour: ink, Text: text})
 	p.Add(picture.Text{
 		At: picture.Point{X: x + typeface.Bold.Width(text, 3.4) + 2, Y: y + 2.5}, Size: 3, Colour: ink,
-		Text: typeface.Regular.Fit(moment(w.m)+"   ·   "+place(w.m), 3, panelWide-8),
+		Text: typeface.Regular.Fit(l.label(w.m), 3, l.wide()-8),
 	})
 	y += panelHead
 	side := side{wall: w, middle: x + around*scale/2, bottom: y + tall*scale, scale: scale}
@@ -143,7 +167,7 @@ func (v *Frames) heading(p *picture.Picture, title, line string) {
 
 // moment tells the time and the water on the wall.
 func moment(m *leste.Map) string {
-	return fmt.Sprintf("%s s   ·   %s on the wall", amount.Figures(m.Time, 3), Mass(m.Total, m.Total, m.Total))
+	return fmt.Sprintf("%s s   ·   %s", amount.Figures(m.Time, 3), Mass(m.Total, m.Total, m.Total))
 }
 
 // place tells where the container is.

@@ -52,7 +52,7 @@ func TestLawMomentsShareOneScale(t *testing.T) {
 	if last := scaleOf(v.Draw(7)); first != last || first == "" {
 		t.Errorf("the first moment's scale reads %q, the last one's %q", first, last)
 	}
-	pictures := []*picture.Picture{v.Strip()}
+	pictures := []*picture.Picture{v.Strip(), v.Small()}
 	for k := range v.Len() {
 		pictures = append(pictures, v.Draw(k))
 	}
@@ -64,7 +64,7 @@ func TestLawMomentsShareOneScale(t *testing.T) {
 		if size, err := png.DecodeConfig(bytes.NewReader(raster)); err != nil || size.Width != 750 {
 			t.Errorf("picture %d: %d dots wide (%v), want 750", k, size.Width, err)
 		}
-		if *keep != "" && k < 2 {
+		if *keep != "" && k < 3 {
 			write(t, fmt.Sprintf("%s/frames-%d.png", *keep, k), raster)
 		}
 	}
