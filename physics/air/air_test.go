@@ -39,10 +39,9 @@ func TestReferenceWorkedExamples(t *testing.T) {
 			return float64(EvaporationFlux(quantity.Speed(v("km")), a, quantity.Temperature(v("Ts"))))
 		},
 		"surface-balance": func(v values) float64 {
-			// The example was worked with a vapour transfer of h/(1086 J/(m3 K)); the relation's own gives 0.03 K less.
 			s := Surface{
 				Air: Humid(101325, quantity.Temperature(v("Ta")), quantity.Ratio(v("RH"))), Heat: quantity.HeatTransfer(v("h")),
-				Transfer: quantity.Speed(v("h") / 1086),
+				Transfer: quantity.Speed(v("km")),
 				Product:  quantity.Temperature(v("Tp")), Inward: quantity.HeatTransfer(v("U")),
 			}
 			return float64(s.Balance().Surface)

@@ -67,9 +67,10 @@ func transferCards() []relation.Card {
 		{
 			ID:       "surface-balance",
 			Title:    "the temperature of a wet wall",
-			Equation: "h (Ta - Ts) + U (Tp - Ts) = j(Ts) hfg(Ts)",
+			Equation: "h (Ta - Ts) + U (Tp - Ts) = j(km, Ts) hfg(Ts)",
 			Symbols: []relation.Symbol{
 				relation.Sym("h", "W/(m2 K)", "heat transfer coefficient of the air"),
+				relation.Sym("km", "m/s", "mass transfer coefficient: of relation mass-transfer unless given"),
 				relation.Sym("U", "W/(m2 K)", "heat transfer coefficient from film to product"),
 				relation.Sym("Ta", "K", "air temperature"),
 				relation.Sym("Tp", "K", "product temperature"),
@@ -81,8 +82,8 @@ func transferCards() []relation.Card {
 			Uncertainty: relation.Uncertainty{Text: "1 K"},
 			Example: relation.Example{
 				Given: []relation.Value{
-					relation.Val("h", 12, "W/(m2 K)"), relation.Val("U", 300, "W/(m2 K)"), relation.Val("Ta", 301.15, "K"),
-					relation.Val("Tp", 277.15, "K"), relation.Val("RH", 0.65, "1"),
+					relation.Val("h", 12, "W/(m2 K)"), relation.Val("km", 0.01105, "m/s"), relation.Val("U", 300, "W/(m2 K)"),
+					relation.Val("Ta", 301.15, "K"), relation.Val("Tp", 277.15, "K"), relation.Val("RH", 0.65, "1"),
 				},
 				Result: relation.Val("Ts", 279.09, "K"), Digits: 1e-4,
 			},

@@ -103,21 +103,25 @@ func powerCards() []relation.Card {
 		{
 			ID:       "power-per-thrust",
 			Title:    "the power for each newton of thrust",
-			Equation: "blower: w_s/eta G/F; compressed air: specific power/rho_free G/F; w_s = cp T1 [(p2/p1)^((k-1)/k) - 1]",
+			Equation: "blower: w_s/eta G/F; compressed air: specific power/rho_free G/F; w_s = cp T1 [(p2/p1)^((k-1)/k) - 1]; F = cv G u, with the excess pressure of a choked outlet added",
 			Symbols: []relation.Symbol{
 				relation.Sym("pg", "Pa", "pressure at the outlet above the room's"),
 				relation.Sym("eta", "1", "overall efficiency of blower, drive and motor"),
 				relation.Sym("T1", "K", "inlet temperature"),
+				relation.Sym("cv", "1", "velocity coefficient"),
 				relation.Sym("P/F", "W/N", "power per thrust"),
 			},
 			Limits: []relation.Limit{
 				relation.Within("eta", 0.4, 0.75, relation.Caution, ""),
 				relation.Within("pg", 2e3, 50e3, relation.Caution, ""),
+				relation.Within("cv", 0.9, 1, relation.Caution, ""),
 			},
 			Sources:     []relation.Source{relation.Derived("isentropic work, discharge and thrust")},
 			Uncertainty: relation.Uncertainty{Text: "that of the efficiency assumed"},
 			Example: relation.Example{
-				Given:  []relation.Value{relation.Val("pg", 20000, "Pa"), relation.Val("eta", 0.6, "1"), relation.Val("T1", 293.15, "K")},
+				Given: []relation.Value{
+					relation.Val("pg", 20000, "Pa"), relation.Val("eta", 0.6, "1"), relation.Val("T1", 293.15, "K"), relation.Val("cv", 0.97, "1"),
+				},
 				Result: relation.Val("P/F", 149, "W/N"), Digits: 5e-3,
 			},
 		},

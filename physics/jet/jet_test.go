@@ -30,8 +30,7 @@ func TestReferenceWorkedExamples(t *testing.T) {
 			return float64(FreeAirFlow(m, DryAir().Density(pa, free)))
 		},
 		"power-per-thrust": func(v values) float64 {
-			const cv = 0.97 // of a usual outlet, with which the example was worked
-			return float64(DryAir().BlowerPowerPerThrust(101325, quantity.Temperature(v("T1")), quantity.Gauge(v("pg")), quantity.Ratio(v("eta")), 1, cv))
+			return float64(DryAir().BlowerPowerPerThrust(101325, quantity.Temperature(v("T1")), quantity.Gauge(v("pg")), quantity.Ratio(v("eta")), 1, quantity.Ratio(v("cv"))))
 		},
 		"jet-sound": func(v values) float64 {
 			return float64(SoundPowerLevel(SoundPower(quantity.MassFlow(v("m")), quantity.Speed(v("u")), quantity.Speed(v("c")))))

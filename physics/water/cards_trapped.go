@@ -117,7 +117,7 @@ func phaseCards() []relation.Card {
 			ID: "sessile-drop", Title: "the evaporation of a resting drop",
 			Equation: "m = pi d/2 D dc (0.27 th^2 + 1.30)",
 			Symbols: []relation.Symbol{
-				symD(), symContact(), relation.Sym("D", "m2/s", "diffusivity of vapour in air"), relation.Sym("dc", "kg/m3", "difference of vapour densities"), rate,
+				symD(), symContact(), relation.Sym("D", "m2/s", "diffusivity of vapour in air, at the mean of the drop's temperature and the air's"), relation.Sym("dc", "kg/m3", "difference of vapour densities"), rate,
 			},
 			Limits: []relation.Limit{relation.AtMost("th", 100*math.Pi/180, relation.Outside, "rounder drops dry faster than the form says")},
 			Sources: []relation.Source{

@@ -16,11 +16,13 @@ func SessileRate(d quantity.Length, contact quantity.Angle, a air.Moist, surface
 }
 
 // vapourStep is diffusivity times the difference of vapour densities between the water and the room, kg/(m s).
+// The vapour crosses all the air between the drop and the room, so the diffusivity is that of their mean
+// temperature, as in card evaporation-flux.
 func vapourStep(a air.Moist, surface quantity.Temperature) float64 {
 	rv := float64(air.VapourGasConstant)
 	at := float64(air.SaturationPressure(surface)) / (rv * float64(surface))
 	room := float64(a.VapourPressure()) / (rv * float64(a.T))
-	return float64(air.VapourDiffusivity(a.P, surface)) * (at - room)
+	return float64(air.VapourDiffusivity(a.P, (a.T+surface)/2)) * (at - room)
 }
 
 // SessileLifetime is the time in which a drop dries up in still air, its edge pinned and its angle falling,
