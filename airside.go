@@ -10,8 +10,6 @@ import (
 	"leste/airsupply"
 	"leste/cost"
 	"leste/job"
-	"leste/physics/air"
-	"leste/physics/relation"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -49,6 +47,9 @@ func (a *assessment) air(ctx context.Context) error {
 		}
 	}
 	a.blowers()
+	a.airCases()
+	a.choices()
+	a.loads()
 	return nil
 }
 
@@ -77,6 +78,11 @@ func (a *assessment) supplyOf(ctx context.Context) (airsupply.Supply, error) {
 		s.Nominal, err = airsupply.FixedPressure(s.Outlets, s.Plan.Measured, s.Plan.Site.Summer.Room, 0)
 	} else {
 		s.Nominal, err = airsupply.Solve(ctx, s.Plan.Network, s.Plan.Site.Nominal())
+		if err == nil && a.job.Cost.Idle == cost.TurnDown {
+			var down airsupply.Operation
+			down, _, err = airsupply.Idle(ctx, s.Plan.Network, s.Plan.Site, a.job.Cost.IdleSpeed.V)
+			s.Idle = down.Grid
+		}
 	}
 	s.Notes = s.Nominal.Notes
 	return s, err
@@ -106,6 +112,7 @@ func (a *assessment) blowers() {
 		r.Blowers = append(r.Blowers, BlowerResult{
 			Name: b.Name, SpeedRatio: float64(b.Speed), Inlet: b.Inlet, Rise: b.Rise, Shaft: b.Drive.Shaft,
 			Grid: b.Drive.Grid, Discharge: b.Discharge, Motor: b.MotorRated, Reserve: q.Ratio(reserve),
+			MotorLoad: b.Drive.Load, FlowOver: b.Reserve, Efficiency: b.Efficiency, Filter: b.Filter,
 		})
 	}
 	most := q.Ratio(0)
@@ -167,221 +174,101 @@ func (a *assessment) airOf(s station.Scene) (t q.Temperature, w float64) {
 	return t, w
 }
 
-// money works out energy, cost, the compressed air that would do the same, and sound.
-func (a *assessment) money() {
-	r := a.result
+// airCases reports the air side in every case, and the worst one by each criterion.
+func (a *assessment) airCases() {
+	r, study := &a.result.Air, &a.supply.Study
+	if len(study.Cases) == 0 {
+		return
+	}
+	r.Limits = study.Limit()
+	nominal := map[string]q.Force{}
+	for _, o := range study.Cases[0].Operation.Outlets {
+		nominal[o.Name] = o.Thrust
+	}
+	for i := range study.Cases {
+		r.Cases = append(r.Cases, airCaseOf(&study.Cases[i], nominal))
+	}
+	w := study.Worst
+	for _, one := range []AirWorst{
+		{"motor", w.Motor, float64(w.MotorLoad)},
+		{"drying", w.Drying, float64(w.ThrustShare)},
+		{"least flow", w.MinimumFlow, float64(w.FlowReserve)},
+		{"heat", w.Hottest, float64(w.Discharge)},
+	} {
+		if one.Case != "" {
+			r.Worst = append(r.Worst, one)
+		}
+	}
+}
+
+func airCaseOf(c *airsupply.CaseResult, nominal map[string]q.Force) AirCase {
 	nan := math.NaN()
-	r.Cost.Currency = a.job.Cost.Currency
-	r.Cost.PowerRatio, r.Cost.Band = nan, q.Band{Likely: nan, Low: nan, High: nan}
-	op := &a.supply.Nominal
-	room := a.roomAir()
-	if len(op.Outlets)+len(a.supply.Compressed.Outlets) > 0 {
-		a.energy(op, room)
-		a.sound(op, room)
+	out := AirCase{
+		Name: c.Name, Refused: c.Refused, Flow: q.MassFlow(nan), Plenum: q.Gauge(nan), Thrust: q.Ratio(nan), Grid: q.Power(nan),
+		MotorLoad: q.Ratio(nan), FlowOver: q.Ratio(nan), Discharge: q.Temperature(nan),
 	}
-	for _, c := range cost.Cautions(cost.Conditions{
-		Belt: a.belt(), Inverter: len(op.Blowers) > 0, CompressedAir: len(a.supply.OnMain) > 0, Flammable: a.job.Site.Flammable,
-		Glass: a.hasGlass(), OpenProduct: a.openProduct(), SeveralBlowers: len(op.Blowers) > 1,
-	}) {
-		r.Cautions = append(r.Cautions, c.Text)
+	if c.Refused != "" {
+		return out
 	}
-}
-
-func (a *assessment) roomAir() air.Moist {
-	room := roomOf(a.job, summer)
-	return air.Humid(room.Pressure, room.Temperature, q.Ratio(room.Humidity))
-}
-
-// energy works out what the station takes in a year, from the mains and from the compressed-air main, and what the
-// other of the two would take for the same thrust. What a measured plenum pressure hides is not known.
-func (a *assessment) energy(op *airsupply.Operation, room air.Moist) {
-	c := &a.result.Cost
-	onMain := a.compressedPower(room)
-	if len(op.Outlets) > 0 && !(op.Grid > 0) {
-		c.Energy, c.Cost = q.Energy(math.NaN()), math.NaN()
-	} else {
-		c.Energy = q.Energy(float64(onMain) * a.mainHours())
-		c.Cost = float64(c.Energy) * float64(a.job.Cost.Electricity.V)
-	}
-	if op.Grid > 0 {
-		year, err := cost.Yearly(cost.Powers{Producing: op.Grid, TurnedDown: a.turnedDown(), Peak: a.peak()}, a.job.Cost, a.belt(), 0)
-		if err != nil {
-			a.refused("energy and cost", err)
-			c.Energy, c.Cost = q.Energy(math.NaN()), math.NaN()
-		} else {
-			c.Energy += year.Energy
-			c.Cost += year.Total
-			a.result.Notes = append(a.result.Notes, year.Notes...)
+	op := &c.Operation
+	out.Flow, out.Grid = op.Flow, op.Grid
+	plenum, thrust := math.Inf(1), math.Inf(1)
+	for _, o := range op.Outlets {
+		if !o.Blocked {
+			plenum, thrust = min(plenum, float64(o.DeadEnd)), min(thrust, float64(o.Thrust/nominal[o.Name]))
 		}
 	}
-	if len(op.Outlets) == 0 {
-		a.blowerInstead(onMain, room)
+	out.Plenum, out.Thrust = q.Gauge(plenum), q.Ratio(thrust)
+	for i, b := range op.Blowers {
+		if i == 0 {
+			out.MotorLoad, out.FlowOver, out.Discharge = b.Drive.Load, b.Reserve, b.Discharge
+			continue
+		}
+		out.MotorLoad, out.FlowOver = max(out.MotorLoad, b.Drive.Load), min(out.FlowOver, b.Reserve)
+		out.Discharge = max(out.Discharge, b.Discharge)
+	}
+	return out
+}
+
+// choices reports the machines that a blower nobody named was chosen from.
+func (a *assessment) choices() {
+	if a.supply.Plan == nil {
 		return
 	}
-	a.rival(op, room, op.Grid+onMain)
-}
-
-// compressedAir is what the job says of the plant's compressed air; nil when it says nothing.
-func (a *assessment) compressedAir() *job.CompressedAir {
-	if a.job.Cost.CompressedAir != nil {
-		return a.job.Cost.CompressedAir
-	}
-	return a.job.AirSupply.Compressed
-}
-
-// compressedPower is what the compressor draws for the outlets on the main; 0 without any.
-func (a *assessment) compressedPower(room air.Moist) q.Power {
-	main := &a.supply.Compressed
-	if !(main.Thrust > 0) {
-		return 0
-	}
-	c := a.job.AirSupply.Compressed
-	if c == nil {
-		c = a.compressedAir()
-	}
-	now, err := cost.CompressedAir(main.Thrust, 1, room, c)
-	if err != nil {
-		a.refused("compressed air", err)
-		return q.Power(math.NaN())
-	}
-	a.result.Notes = append(a.result.Notes, now.Notes...)
-	return now.Power
-}
-
-// hours are those of a year with containers; mainHours those in which outlets on the main blow: always, unless
-// something shuts them off in gaps.
-func (a *assessment) hours() float64 {
-	return float64(a.job.Cost.Hours.V) * (1 - float64(a.job.Cost.IdleShare.V))
-}
-
-func (a *assessment) mainHours() float64 {
-	if a.job.Cost.Idle == "run on" {
-		return float64(a.job.Cost.Hours.V)
-	}
-	return a.hours()
-}
-
-// blowerInstead compares a station on compressed air with a blower of the same thrust.
-func (a *assessment) blowerInstead(onMain q.Power, room air.Moist) {
-	c := &a.result.Cost
-	c.CompressedEnergy, c.CompressedCost = c.Energy, c.Cost
-	w := cost.BlowerInstead(a.supply.Compressed.Thrust, room)
-	c.BlowerEnergy = q.Energy(w.Likely * a.mainHours())
-	c.BlowerCost = float64(c.BlowerEnergy) * float64(a.job.Cost.Electricity.V)
-	if onMain > 0 {
-		p := float64(onMain)
-		c.PowerRatio, c.Band = w.Likely/p, q.Band{Likely: w.Likely / p, Low: w.Low / p, High: w.High / p}
-	}
-}
-
-// rival compares a station on blowers with compressed air doing the same.
-func (a *assessment) rival(op *airsupply.Operation, room air.Moist, power q.Power) {
-	thrust := op.Thrust + a.supply.Compressed.Thrust
-	if !(thrust > 0) {
-		return
-	}
-	rival, err := cost.CompressedAir(thrust, max(power, 1), room, a.compressedAir())
-	if err != nil {
-		a.refused("compressed air", err)
-		return
-	}
-	c := &a.result.Cost
-	c.CompressedEnergy = q.Energy(float64(rival.Power) * a.hours())
-	c.CompressedCost = float64(c.CompressedEnergy) * float64(a.job.Cost.Electricity.V)
-	if op.Grid > 0 {
-		c.PowerRatio, c.Band = rival.Ratio.Likely, rival.Ratio
-	}
-	for _, n := range rival.Notes {
-		// What the plant's compressor and its nozzles would have to mind is no matter of a station without them.
-		if n.Severity == relation.Info {
-			a.result.Notes = append(a.result.Notes, n)
+	or := func(m q.Maybe[float64]) float64 {
+		if m.Known {
+			return m.V
 		}
+		return math.NaN()
+	}
+	for _, c := range a.supply.Plan.Candidates {
+		a.result.Air.Choices = append(a.result.Air.Choices, BlowerChoice{
+			Part: c.Part, Rejected: c.Rejected, Speed: c.Speed, Grid: c.Grid, Discharge: c.Discharge, Motor: c.Motor,
+			MotorLoad: c.MotorLoad, Reserve: c.Reserve, Turndown: c.Turndown, Yearly: c.Yearly,
+			Sound: q.SoundLevel(or(q.Maybe[float64]{V: float64(c.Sound.V), Known: c.Sound.Known})), Price: or(c.Price),
+		})
 	}
 }
 
-func (a *assessment) sound(op *airsupply.Operation, room air.Moist) {
-	all := *op
-	all.Outlets = append(append([]airsupply.OutletState(nil), op.Outlets...), a.supply.Compressed.Outlets...)
-	shapes := append(append([]airsupply.Outlet(nil), a.supply.Outlets...), a.supply.OnMain...)
-	var blowers []airsupply.Blower
-	if a.supply.Plan != nil && a.supply.Plan.Network != nil {
-		blowers = a.supply.Plan.Network.Blowers
-	}
-	s := cost.Noise(all, shapes, blowers, room, a.job.Cost.Sound, a.job.Cost.Enclosure)
-	power := s.Jets
-	if s.Blowers.Known {
-		power = cost.SumLevels(s.Jets, s.Blowers.V)
-	}
-	out := &a.result.Sound
-	*out = SoundResult{Power: power, At1m: s.At, Low: s.Low, High: s.High, Limit: a.job.Site.Noise.V, Assessed: true}
-	switch {
-	case out.At1m > out.Limit:
-		out.Verdict = NotMet
-	case out.High > out.Limit:
-		out.Verdict = Undecided
-	default:
-		out.Verdict = Met
-	}
-	a.result.Notes = append(a.result.Notes, s.Notes...)
-}
-
-// refused notes what could not be worked out.
-func (a *assessment) refused(what string, err error) {
-	a.result.Notes = append(a.result.Notes, relation.Note{
-		Severity: relation.Stop, Text: what + " not worked out: " + err.Error(), Value: math.NaN(), Limit: math.NaN(),
-	})
-}
-
-// peak is the greatest power drawn in any case.
-func (a *assessment) peak() q.Power {
-	most := a.supply.Nominal.Grid
-	for _, c := range a.supply.Study.Cases {
-		most = max(most, c.Operation.Grid)
-	}
-	return most
-}
-
-// turnedDown is the power drawn in idle gaps when the blowers are turned down.
-func (a *assessment) turnedDown() q.Power {
-	if a.job.Cost.Idle != "turn down" {
-		return 0
-	}
-	for _, c := range a.supply.Study.Cases {
-		if c.Name == "turned down while idle" && c.Refused == "" {
-			return c.Operation.Grid
+// loads reports the list that an electrician plans from.
+func (a *assessment) loads() {
+	for _, l := range a.supply.Loads {
+		out := ElectricLoad{
+			Blower: l.Blower, Rated: l.Rated, Class: l.Class, Voltage: l.Voltage, Frequency: l.Frequency, Current: l.Current,
+			FromPlate: l.FromPlate, PowerFactor: l.PowerFactor, Starter: l.Starter, Starts: l.StartsPerH,
+			Protection: l.Protection, Signals: l.Signals,
 		}
+		for _, n := range l.Notes {
+			out.Notes = append(out.Notes, n.Text)
+		}
+		a.result.Air.Loads = append(a.result.Air.Loads, out)
 	}
-	return 0
 }
 
-func (a *assessment) belt() bool {
-	for i := range a.job.AirSupply.Blowers {
-		if a.job.AirSupply.Blowers[i].Drive == "belt" {
-			return true
-		}
+// machines are the blowers of the plan; none where a measured pressure stands in for them.
+func (a *assessment) machines() []airsupply.Blower {
+	if a.supply.Plan == nil || a.supply.Plan.Network == nil {
+		return nil
 	}
-	return len(a.job.AirSupply.Blowers) == 0 && len(a.supply.Nominal.Blowers) > 0
-}
-
-func (a *assessment) hasGlass() bool {
-	if a.plan == nil {
-		return false
-	}
-	for i := range a.plan.Formats {
-		for _, m := range a.plan.Formats[i].Body.Materials {
-			if m.Name == "glass" || m.Name == "coated glass" {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func (a *assessment) openProduct() bool {
-	for i := range a.job.Formats {
-		if a.job.Formats[i].Content == "open" {
-			return true
-		}
-	}
-	return false
+	return a.supply.Plan.Network.Blowers
 }

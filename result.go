@@ -39,6 +39,7 @@ type Result struct {
 	Air       AirResult
 	Cost      CostResult
 	Sound     SoundResult
+	Exhaust   ExhaustResult
 	Cases     []CaseResult
 	Stops     []string // sentences: why no promise is made
 	Helps     []Help   // what would help most, remedies that are not air included
@@ -117,71 +118,6 @@ type Map struct {
 	Water      []float64 // kg/m2, row-major
 	Press      []float64 // Pa, row-major: what the air presses with at that moment; frames only
 	Total      float64   // kg of film and drops on the wall; frames only
-}
-
-// AirResult is the air side at the nominal case.
-type AirResult struct {
-	Flow    q.MassFlow
-	Outlets []OutletResult
-	Blowers []BlowerResult
-	Parts   []LossResult
-	Limits  string // what limits the flow
-}
-
-// OutletResult is the air at one outlet.
-type OutletResult struct {
-	Name          string
-	Station       string
-	Plenum        q.Gauge
-	Jet           q.Speed
-	Flow          q.MassFlow
-	Thrust        q.Force
-	NonUniformity q.Ratio
-	Temperature   q.Temperature // stagnation
-	Humidity      q.Ratio       // humidity ratio
-}
-
-// BlowerResult is one blower at its operating point.
-type BlowerResult struct {
-	Name       string
-	SpeedRatio float64
-	Inlet      q.VolumeFlow
-	Rise       q.PressureDrop
-	Shaft      q.Power
-	Grid       q.Power
-	Discharge  q.Temperature
-	Motor      q.Power // rated
-	Reserve    q.Ratio // motor rating over the greatest shaft power, less one
-}
-
-// LossResult is the share of one element in the pressure lost between blower and outlets.
-type LossResult struct {
-	Name  string
-	Loss  q.PressureDrop
-	Share q.Ratio
-}
-
-// CostResult is energy and money over a year.
-type CostResult struct {
-	Currency         string
-	Energy           q.Energy // per year; NaN when it is not known
-	Cost             float64  // per year; NaN when it is not known
-	CompressedEnergy q.Energy // the same thrust from compressed air
-	CompressedCost   float64
-	BlowerEnergy     q.Energy // of a station on compressed air: the same thrust from a blower; 0 for one on blowers
-	BlowerCost       float64
-	PowerRatio       float64 // blower over compressed air; NaN when there is no comparison
-	Band             q.Band  // of the ratio
-}
-
-// SoundResult is the sound of the outlets and blowers.
-type SoundResult struct {
-	Power     q.SoundLevel // dB re 1 pW, all sources
-	At1m      q.SoundLevel // dB re 20 uPa
-	Low, High q.SoundLevel // band of At1m
-	Limit     q.SoundLevel
-	Verdict   Verdict
-	Assessed  bool
 }
 
 // CaseResult is one case of the job.

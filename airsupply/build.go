@@ -30,14 +30,15 @@ type Site struct {
 	Winter   Inlets
 	Coldest  air.Moist // inlet air
 	Hottest  air.Moist
+	Loaded   q.Ratio // of the filters in the nominal case: 0 clean, 1 at change-out
 }
 
 // Inlets is the air of one season: what the blowers draw and what stands around the ducts.
 type Inlets struct{ Inlet, Room air.Moist }
 
-// Nominal is the case a job is planned on: summer air, clean filters, nominal speeds.
+// Nominal is the case a job is planned on: summer air, filters as the job says, nominal speeds.
 func (s Site) Nominal() Case {
-	return Case{Name: "nominal", Inlet: s.Summer.Inlet, Room: s.Summer.Room.T}
+	return Case{Name: "nominal", Inlet: s.Summer.Inlet, Room: s.Summer.Room.T, Load: s.Loaded}
 }
 
 const practice = "common practice, no source"
@@ -81,6 +82,7 @@ func Build(ctx context.Context, j *job.Job, outlets []Outlet, parts catalogue.Pa
 	if err := b.blowers(ctx); err != nil {
 		return nil, err
 	}
+	b.swirl()
 	if err := b.leaks(); err != nil {
 		return nil, err
 	}
@@ -123,9 +125,9 @@ func (b *builder) pressures() bool {
 	return false
 }
 
-func (b *builder) speedGiven() bool {
-	for _, bl := range b.supply.Blowers {
-		if bl.Speed.Known {
+func (b *builder) speedGiven(name string) bool {
+	for i, bl := range b.supply.Blowers {
+		if nameOf(bl, i) == name && bl.Speed.Known {
 			return true
 		}
 	}
@@ -145,6 +147,9 @@ func siteOf(j *job.Job) (Site, error) {
 	s.Summer = Inlets{Inlet: state(j.Site.InletSummer), Room: state(j.Site.Summer)}
 	s.Winter = Inlets{Inlet: state(j.Site.InletWinter), Room: state(j.Site.Winter)}
 	s.Coldest, s.Hottest = s.Winter.Inlet, s.Summer.Inlet
+	if f := j.AirSupply.Filter; f != nil {
+		s.Loaded = f.Loaded.V
+	}
 	in := j.AirSupply.Inlet
 	if in.Coldest.Known {
 		s.Coldest = air.Humid(s.Pressure, in.Coldest.V, j.Site.InletWinter.Humidity.V)
@@ -275,6 +280,48 @@ func (b *builder) leaks() error {
 		n.Leaks = append(n.Leaks, Leak{At: o.Name, Area: o.Area * q.Area(float64(o.Cd)*share)})
 	}
 	return nil
+}
+
+// straightRun is how many bores of straight duct a blower wants before and after it; from memory of AMCA 201, Fans and
+// systems.
+const straightRun = 3
+
+// swirl notes bends, dampers and the like that stand so close to a blower that its curve does not hold: what they
+// take is not counted.
+func (b *builder) swirl() {
+	n := b.plan.Network
+	for i := range n.Blowers {
+		blower := &n.Blowers[i]
+		for k := len(blower.Inlet.Pieces) - 1; k >= 0; k-- {
+			if b.close(blower.Inlet.Pieces[k], blower, "before the inlet of ") {
+				break
+			}
+		}
+		for _, br := range n.Branches {
+			if br.From != blower.Name {
+				continue
+			}
+			for _, e := range br.Elements {
+				if b.close(e, blower, "after the outlet of ") {
+					break
+				}
+			}
+		}
+	}
+}
+
+// close notes an element that disturbs a blower it stands next to, and reports whether what lies beyond is far enough.
+func (b *builder) close(e job.Element, blower *Blower, where string) bool {
+	switch e.Kind {
+	case "duct", "hose":
+		return float64(e.Length.V) >= straightRun*float64(e.Bore.V)
+	case "bend", "mitre", "damper":
+		b.note(relation.Caution, "blower-similarity", fmt.Sprintf(
+			"A %s stands right %s%s: the blower may give less than its curve, which is not counted; fit %d bores of straight duct between them.",
+			e.Kind, where, called(blower.Name), straightRun))
+		return true
+	}
+	return false
 }
 
 // note adds a note to the network.

@@ -39,9 +39,7 @@ func (b *builder) blowers(ctx context.Context) error {
 		return nil
 	}
 	for i, g := range given {
-		if g.Name == "" {
-			g.Name = fmt.Sprintf("%s %d", oneBlower, i+1)
-		}
+		g.Name = nameOf(g, i)
 		blower, err := b.blower(g, way)
 		if err != nil {
 			return err
@@ -49,6 +47,14 @@ func (b *builder) blowers(ctx context.Context) error {
 		n.Blowers = append(n.Blowers, blower)
 	}
 	return nil
+}
+
+// nameOf is the name of a blower of the job, or one after its place in the list.
+func nameOf(b job.Blower, i int) string {
+	if b.Name == "" {
+		return fmt.Sprintf("%s %d", oneBlower, i+1)
+	}
+	return b.Name
 }
 
 // source is the place that branches start from and none ends at: the blower that the job does not describe.
@@ -86,16 +92,13 @@ func (b *builder) branches(root string, given []job.Blower) {
 	}
 	from := root
 	if len(given) == 1 {
-		from = given[0].Name
+		from = nameOf(given[0], 0)
 	}
 	if len(given) > 1 {
 		from = "header"
 		bore := boreFor(total / float64(len(given)))
 		for i, g := range given {
-			name := g.Name
-			if name == "" {
-				name = fmt.Sprintf("%s %d", oneBlower, i+1)
-			}
+			name := nameOf(g, i)
 			n.Branches = append(n.Branches, job.Branch{Name: "duct of " + name, From: name, To: from, Elements: []job.Element{
 				{Kind: "duct", Bore: q.Known(bore), Length: q.Known(q.Length(1)), Material: usualDuct},
 			}})
@@ -263,7 +266,13 @@ func (b *builder) motor(m *job.Motor) Motor {
 
 // mainsSpeed sets the speed of a machine on the mains: a direct drive without inverter follows the frequency.
 func (b *builder) mainsSpeed(g job.Blower, out *Blower) error {
-	if out.Drive.Belt || out.Drive.Inverter || g.Motor == nil || !g.Motor.Frequency.Known {
+	if out.Drive.Belt || out.Drive.Inverter {
+		return nil
+	}
+	if g.Speed.Known && math.Abs(float64(g.Speed.V)-1) > 1e-9 {
+		return refuse(called(out.Name), "driven directly by a motor on the mains it has one speed, not %.3g of its rated one; give it an inverter or a belt", float64(g.Speed.V))
+	}
+	if g.Motor == nil || !g.Motor.Frequency.Known {
 		return nil
 	}
 	mains := orDefault(b.job.Site.Frequency, 50)
@@ -390,23 +399,33 @@ func hottestHose(branches []job.Branch) (q.Temperature, bool) {
 }
 
 // speeds sets the blowers' speed for the wanted plenum pressures where the job does not say it and the drive
-// can follow.
+// can follow; blowers that no branch joins each on their own.
 func (b *builder) speeds(ctx context.Context) error {
-	if b.speedGiven() || len(b.plan.Wanted) == 0 {
-		return nil
-	}
 	n := b.plan.Network
-	for _, bl := range n.Blowers {
-		if !bl.Drive.Inverter && !bl.Drive.Belt {
-			return nil // a direct drive on the mains has one speed
+	for _, part := range n.islands() {
+		wanted := Wanted{}
+		for _, o := range part.Outlets {
+			if p, ok := b.plan.Wanted[o.Name]; ok {
+				wanted[o.Name] = p
+			}
+		}
+		if len(wanted) == 0 || slices.ContainsFunc(part.Blowers, b.fixed) {
+			continue
+		}
+		speed, _, err := SpeedFor(ctx, part, b.plan.Site.Nominal(), wanted)
+		if err != nil {
+			return err
+		}
+		for i := range n.Blowers {
+			if slices.ContainsFunc(part.Blowers, func(bl Blower) bool { return bl.Name == n.Blowers[i].Name }) {
+				n.Blowers[i].Speed = speed
+			}
 		}
 	}
-	speed, _, err := SpeedFor(ctx, n, b.plan.Site.Nominal(), b.plan.Wanted)
-	if err != nil {
-		return err
-	}
-	for i := range n.Blowers {
-		n.Blowers[i].Speed = speed
-	}
 	return nil
+}
+
+// fixed reports whether a blower's speed is not to be set: the job gives it, or it turns as the mains do.
+func (b *builder) fixed(bl Blower) bool {
+	return !bl.Drive.Inverter && !bl.Drive.Belt || b.speedGiven(bl.Name)
 }

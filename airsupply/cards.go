@@ -164,26 +164,30 @@ func outletCards() []relation.Card {
 	}}
 }
 
+// leastReserve is the least flow over the least allowed one, less one, without a warning.
+const leastReserve = 0.10
+
 func machineCards() []relation.Card {
 	return []relation.Card{
 		{
 			ID: "blower-similarity", Title: "the curve of a blower at another speed and inlet state",
 			Equation: "w = N^2 w_s(Q/N), p2 = p1 (1 + w/(cp T1))^(cp/R), P = N^3 P(Q/N) rho1/rho_s",
 			Symbols: []relation.Symbol{
-				sym("N", "1", "the speed over the rated speed"), sym("w", "J/kg", "the isentropic work"),
+				sym("N", "1", "the speed over the rated speed"), sym("N_side", "1", "the speed of a side-channel machine over its rated speed"), sym("w", "J/kg", "the isentropic work"),
 				sym("reserve", "1", "the flow over the least flow, less one"), sym("dp", "Pa", "the pressure rise"),
 			},
 			Limits: []relation.Limit{
 				relation.Within("N", slowest, 1.2, relation.Outside, ""),
+				relation.Within("N_side", 0.8, 1.2, relation.Outside, "ask its maker for the curve at that speed"),
 				relation.AtMost("w", 25000, relation.Caution, "more than a fan by ISO 13348 does; the codes of turbo-compressors apply"),
-				relation.AtLeast("reserve", 0.10, relation.Caution, "the blower runs close to its least flow"),
+				relation.AtLeast("reserve", leastReserve, relation.Caution, "the blower runs close to its least flow"),
 			},
 			Sources: []relation.Source{
 				source("ISO 5801, Fans, performance testing", "similarity", relation.FromMemory),
 				source("Fritsch and Carlson, Monotone piecewise cubic interpolation, SIAM Journal on Numerical Analysis 17 (1980)", "between the points", relation.Published),
 			},
 			Uncertainty: relation.Uncertainty{Text: "the tolerance of the curve: 5 % of the pressure", Share: 0.05},
-			Departs:     "side-channel machines are scaled alike; their makers' curves at the speed itself are surer",
+			Departs:     "side-channel machines are scaled alike: their pressure too comes from the square of the wheel's speed, but it builds up along the channel in many turns, so that similarity is trusted in a narrower band",
 			Example: relation.Example{
 				Given:  []relation.Value{val("N", 0.8, "1")},
 				Result: val("dp", 12502.6, "Pa"), Digits: 3e-4,

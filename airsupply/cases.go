@@ -16,6 +16,7 @@ type CaseResult struct {
 	Name      string
 	Operation Operation
 	Refused   string // the sentence of the refusal; then Operation is empty
+	TooLittle bool   // refused because a blower would run below its least flow or on the rising part of its curve
 }
 
 // Worst names, for each thing that can fail, the case where it is closest to failing.
@@ -71,8 +72,8 @@ const (
 // casesOf lists the cases of a site: seasons with clean and loaded filters, the extreme days, the reach of
 // system and curve, each outlet blocked, and the idle speed when there is one (idle > 0).
 func casesOf(n *Network, s Site, idle q.Ratio) []Case {
-	summer := Case{Name: "nominal", Inlet: s.Summer.Inlet, Room: s.Summer.Room.T}
-	winter := Case{Name: "winter", Inlet: s.Winter.Inlet, Room: s.Winter.Room.T}
+	summer := s.Nominal()
+	winter := Case{Name: "winter", Inlet: s.Winter.Inlet, Room: s.Winter.Room.T, Load: s.Loaded}
 	with := func(c Case, name string, f func(*Case)) Case {
 		c.Name = name
 		f(&c)
@@ -90,6 +91,9 @@ func casesOf(n *Network, s Site, idle q.Ratio) []Case {
 		with(summer, "system loss x 1.15", func(c *Case) { c.System = hardSystem }),
 		with(summer, "blower curve - 5 %", func(c *Case) { c.Curve = weakCurve }),
 	}
+	if s.Loaded > 0 {
+		out = append(out, with(summer, "clean filter", func(c *Case) { c.Load = 0 }))
+	}
 	if len(n.Outlets) > 1 {
 		for _, o := range n.Outlets {
 			out = append(out,
@@ -97,15 +101,41 @@ func casesOf(n *Network, s Site, idle q.Ratio) []Case {
 				with(summer, o.Name+" blocked, loaded filter", func(c *Case) { c.Closed, c.Load = []string{o.Name}, 1 }))
 		}
 	}
-	if idle > 0 {
-		out = append(out, with(summer, idleCase, func(c *Case) {
-			c.Speed = map[string]q.Ratio{}
-			for _, b := range n.Blowers {
-				c.Speed[b.Name] = max(idle, slowest)
-			}
-		}))
+	if speeds := turnedDown(n, idle); speeds != nil {
+		out = append(out, with(summer, TurnedDown, func(c *Case) { c.Speed = speeds }))
 	}
 	return out
+}
+
+// turnedDown are the speeds of idle gaps: blowers on an inverter go down to idle, the others stay. It is nil where
+// none does.
+func turnedDown(n *Network, idle q.Ratio) map[string]q.Ratio {
+	var speeds map[string]q.Ratio
+	for _, b := range n.Blowers {
+		if idle > 0 && b.Machine != nil && b.Drive.Inverter && idle < b.Speed {
+			if speeds == nil {
+				speeds = map[string]q.Ratio{}
+			}
+			speeds[b.Name] = max(idle, slowest)
+		}
+	}
+	return speeds
+}
+
+// Idle solves a network turned down for idle gaps. It reports false where nothing can be turned down or there is no
+// operating point then.
+func Idle(ctx context.Context, n *Network, s Site, idle q.Ratio) (Operation, bool, error) {
+	c := s.Nominal()
+	c.Name = TurnedDown
+	if c.Speed = turnedDown(n, idle); c.Speed == nil {
+		return Operation{}, false, nil
+	}
+	op, err := Solve(ctx, n, c)
+	var refusal *Refusal
+	if errors.As(err, &refusal) {
+		return Operation{}, false, nil
+	}
+	return op, err == nil, err
 }
 
 // Study solves a network in every case of a site. idle is the speed ratio of idle gaps, 0 without. A case
@@ -133,7 +163,7 @@ func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, er
 		switch {
 		case err == nil:
 		case i > 0 && errors.As(err, &refusal):
-			study.Cases = append(study.Cases, CaseResult{Name: c.Name, Refused: err.Error()})
+			study.Cases = append(study.Cases, CaseResult{Name: c.Name, Refused: err.Error(), TooLittle: refusal.TooLittle})
 			continue
 		default:
 			return study, err
@@ -148,8 +178,8 @@ func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, er
 	return study, nil
 }
 
-// worstOf names the worst case for each criterion; a refused case is the worst for the least flow when its
-// refusal is one of flow, which its own entry says.
+// worstOf names the worst case for each criterion; a case refused for its flow is the worst for the least flow, with
+// a reserve that is not a number.
 func worstOf(cases []CaseResult) Worst {
 	w := Worst{ThrustShare: q.Ratio(math.Inf(1)), FlowReserve: q.Ratio(math.Inf(1))}
 	nominal := map[string]q.Force{}
@@ -158,6 +188,9 @@ func worstOf(cases []CaseResult) Worst {
 	}
 	for _, c := range cases {
 		if c.Refused != "" {
+			if c.TooLittle && !math.IsNaN(float64(w.FlowReserve)) {
+				w.FlowReserve, w.MinimumFlow = q.Ratio(math.NaN()), c.Name
+			}
 			continue
 		}
 		for _, b := range c.Operation.Blowers {
@@ -171,7 +204,7 @@ func worstOf(cases []CaseResult) Worst {
 				w.Discharge, w.Hottest = b.Discharge, c.Name
 			}
 		}
-		if c.Name == idleCase {
+		if c.Name == TurnedDown {
 			continue // nothing is dried then
 		}
 		for _, o := range c.Operation.Outlets {
@@ -183,7 +216,8 @@ func worstOf(cases []CaseResult) Worst {
 	return w
 }
 
-const idleCase = "turned down while idle"
+// TurnedDown is the name of the case of idle gaps.
+const TurnedDown = "turned down while idle"
 
 // Limit says what the air supply is limited by, in one sentence with its figures.
 func (s CaseStudy) Limit() string {
@@ -197,18 +231,18 @@ func (s CaseStudy) Limit() string {
 			return c.Name + ": " + c.Refused
 		}
 	}
-	if len(cards().Check("blower-similarity", "reserve", float64(s.Worst.FlowReserve))) > 0 {
+	if s.Worst.FlowReserve < leastReserve {
 		return fmt.Sprintf("the least flow of the blower: %.0f %% in reserve (%s)", 100*float64(s.Worst.FlowReserve), s.Worst.MinimumFlow)
 	}
 	op := s.Cases[0].Operation
-	most, name := 0.0, ""
+	most, name := 0.05, ""
 	for _, b := range op.Branches {
-		if float64(b.Loss) > most {
-			most, name = float64(b.Loss), b.Name
+		if share := float64(b.Share); share > most {
+			most, name = share, b.Name
 		}
 	}
-	if rise := float64(op.Blowers[0].Rise); most > 0.05*rise {
-		return fmt.Sprintf("the loss in %s: %.0f %% of the blower's pressure", name, 100*most/rise)
+	if name != "" {
+		return fmt.Sprintf("the loss in %s: %.0f %% of the blower's pressure", name, 100*most)
 	}
 	return "nothing in particular: most of the pressure drives the outlets"
 }

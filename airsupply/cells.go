@@ -24,15 +24,15 @@ func (s *system) addCells(number int, o *Outlet) {
 	c := cells{outlet: number}
 	p := o.plenum()
 	p.length, p.opening = p.length*p.parts, p.opening*p.parts
-	previous := s.node(o.Name + nearEnd)
-	far := s.node(o.Name + farEnd)
+	previous := s.inner(o.Name + nearEnd)
+	far := s.inner(o.Name + farEnd)
 	length := p.length / cellCount
 	for i := range cellCount + 1 {
 		stretch := round("plenum", p.bore)
 		stretch.rough, stretch.length = p.rough, length
 		next := far
 		if i < cellCount {
-			next = s.node(fmt.Sprintf("%s cell %d", o.Name, i+1))
+			next = s.inner(fmt.Sprintf("%s cell %d", o.Name, i+1))
 		}
 		if i == 0 || i == cellCount {
 			stretch.length = length / 2

@@ -3,6 +3,7 @@ package airsupply
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"leste/job"
 	"leste/physics/relation"
@@ -27,6 +28,12 @@ type Load struct {
 	Notes       []relation.Note
 }
 
+// usualAltitude and usualAround are where ratings of motors hold without asking (IEC 60034-1).
+const (
+	usualAltitude q.Length      = 1000
+	usualAround   q.Temperature = 40 + q.ZeroCelsius
+)
+
 // directStart is the greatest motor usually started straight from the mains; common practice, no source.
 const directStart q.Power = 4000
 
@@ -45,7 +52,8 @@ func Loads(p *Plan, j *job.Job) ([]Load, error) {
 				given = j.AirSupply.Blowers[k].Motor
 			}
 		}
-		l, err := loadOf(b, given, j)
+		load := q.Ratio(MotorDemand(b.Machine, b.Speed, p.Site.Coldest, b.Drive.Belt) / b.Drive.Motor.Rated)
+		l, err := loadOf(b, given, j, load)
 		if err != nil {
 			return nil, refuse("motor of "+called(b.Name), "%v", err)
 		}
@@ -54,7 +62,8 @@ func Loads(p *Plan, j *job.Job) ([]Load, error) {
 	return out, nil
 }
 
-func loadOf(b *Blower, given *job.Motor, j *job.Job) (Load, error) {
+// loadOf is the line of one blower; load is the greatest share of its motor's rating that may be asked.
+func loadOf(b *Blower, given *job.Motor, j *job.Job, load q.Ratio) (Load, error) {
 	m := b.Drive.Motor
 	eta, err := m.FullLoad()
 	if err != nil {
@@ -97,8 +106,15 @@ func loadOf(b *Blower, given *job.Motor, j *job.Job) (Load, error) {
 	if b.Drive.Belt {
 		l.Signals = append(l.Signals, "rotation switch of the belt drive")
 	}
-	if f := j.Site; f.Altitude.V > 1000 {
-		l.note(relation.Caution, "Above 1000 m motor and drive are derated by their makers; ask them.")
+	derated := []string{}
+	if j.Site.Altitude.V > usualAltitude {
+		derated = append(derated, "above 1000 m")
+	}
+	if j.Site.Summer.Temperature.V > usualAround {
+		derated = append(derated, "around 40 degC or more")
+	}
+	if len(derated) > 0 {
+		l.note(relation.Caution, "Motor and drive give less "+strings.Join(derated, " and ")+", and "+fmt.Sprintf("%.0f %% of the rating", 100*float64(load))+" may be asked of them: ask their makers for the derating.")
 	}
 	l.note(relation.Info, "Cable, protection and conformity are for licensed persons; the current is for planning.")
 	return l, nil

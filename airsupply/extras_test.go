@@ -43,7 +43,7 @@ func TestLawLoadList(t *testing.T) {
 	for _, n := range l.Notes {
 		text += n.Text
 	}
-	for _, want := range []string{"derated", "licensed"} {
+	for _, want := range []string{"derating", "licensed"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("notes %q do not speak of %q", text, want)
 		}
@@ -63,7 +63,7 @@ func TestLawHoseRatings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	notes := Ratings(op, n.Branches)
+	notes := Ratings([]Operation{op}, n.Branches)
 	var text string
 	for _, note := range notes {
 		text += note.Text + "\n"

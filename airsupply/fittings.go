@@ -136,6 +136,9 @@ func pieceOf(e job.Element, before float64) (piece, float64, error) {
 	p.k = float64(k) * count
 	p.length *= count
 	p.surface = math.Pi * p.diameter * p.length
+	if e.Around.Known {
+		p.around = float64(e.Around.V)
+	}
 	if math.IsNaN(p.k) || math.IsInf(p.k, 0) || p.k < 0 {
 		return piece{}, 0, fmt.Errorf("the loss coefficient of a %s must be a number of at least zero", e.Kind)
 	}

@@ -74,7 +74,7 @@ type BranchState struct {
 	End      q.Gauge
 	Loss     q.PressureDrop // of the branch with the tee or wye at its ends
 	Junction q.PressureDrop // the tee's or wye's part of it
-	Share    q.Ratio        // of the blower's rise
+	Share    q.Ratio        // of the rise of the blower that feeds it
 	Speed    q.Speed        // greatest in the branch
 	Mach     q.Ratio
 	Idle     bool // leads nowhere: no flow
@@ -107,9 +107,8 @@ func (r *run) read(c Case, flow, head []float64) (Operation, error) {
 		op.Flow += o.Flow
 		op.Thrust += o.Thrust
 	}
-	rise := float64(op.Blowers[0].Rise)
 	for i := range r.system.branches {
-		op.Branches = append(op.Branches, r.readBranch(i, rise, flow, head))
+		op.Branches = append(op.Branches, r.readBranch(i, op.Blowers, flow, head))
 	}
 	for _, i := range r.system.leaks {
 		op.Leak += q.MassFlow(flow[i])
@@ -149,7 +148,7 @@ func (r *run) readBlower(i int, flow, head []float64) (BlowerState, error) {
 	}, nil
 }
 
-func (r *run) readBranch(i int, rise float64, flow, head []float64) BranchState {
+func (r *run) readBranch(i int, blowers []BlowerState, flow, head []float64) BranchState {
 	name := r.system.network.Branches[i].Name
 	if name == "" {
 		name = r.system.network.Branches[i].From + " to " + r.system.network.Branches[i].To
@@ -160,6 +159,10 @@ func (r *run) readBranch(i int, rise float64, flow, head []float64) BranchState 
 	}
 	l := r.system.links[at]
 	loss := head[l.from] - head[l.to]
+	rise := math.NaN()
+	if from := r.system.feeder[l.from]; from >= 0 {
+		rise = float64(blowers[from].Rise)
+	}
 	b := BranchState{
 		Name: name, Flow: q.MassFlow(flow[at]), Start: q.Gauge(head[l.from]), End: q.Gauge(head[l.to]),
 		Loss: q.PressureDrop(loss), Junction: q.PressureDrop(r.lagged[at]), Share: q.Ratio(loss / rise),
@@ -345,7 +348,7 @@ func (r *run) cooling(flow []float64) (q.TemperatureDifference, q.Power) {
 			continue
 		}
 		for _, p := range r.system.links[i].law.(*branchLaw).way {
-			heat += u * p.surface * (r.t0[i] - r.room)
+			heat += u * p.surface * (r.t0[i] - r.around(&p))
 		}
 	}
 	for i := range r.speed {

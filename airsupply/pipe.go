@@ -14,6 +14,7 @@ type piece struct {
 	factor   float64 // on the friction factor, for hoses worse than their roughness
 	k        float64 // loss coefficient
 	surface  float64 // m2 of wall, for the heat lost
+	around   float64 // K of the air around it; 0 is the room's
 }
 
 // round returns a piece of bore d without length or loss.

@@ -10,19 +10,21 @@ import (
 	q "leste/quantity"
 )
 
-// Ratings checks what the air of an operation asks of hoses: pressure, temperature and bend radius against
-// what their makers allow. Ratings that nobody gave are noted once.
-func Ratings(op Operation, branches []job.Branch) []relation.Note {
+// Ratings checks what the air asks of hoses in the harshest of some operations: pressure, temperature and bend radius
+// against what their makers allow. Ratings that nobody gave are noted once.
+func Ratings(ops []Operation, branches []job.Branch) []relation.Note {
 	var out []relation.Note
 	add := func(sev relation.Severity, text string, value, limit float64, unit string) {
 		out = append(out, relation.Note{Severity: sev, Relation: "", Text: text, Value: value, Limit: limit, Unit: unit})
 	}
 	hottest, strongest := q.Temperature(0), q.Gauge(0)
-	for _, b := range op.Blowers {
-		hottest = max(hottest, b.Discharge)
-	}
-	for _, b := range op.Branches {
-		strongest = max(strongest, b.Start, b.End)
+	for _, op := range ops {
+		for _, b := range op.Blowers {
+			hottest = max(hottest, b.Discharge)
+		}
+		for _, b := range op.Branches {
+			strongest = max(strongest, b.Start, b.End)
+		}
 	}
 	unrated := false
 	for _, b := range branches {
@@ -59,6 +61,9 @@ func DuctDewPoint(inlet air.Moist, duct q.Gauge) q.Temperature {
 	return inlet.At(duct.Above(inlet.P), inlet.T).DewPoint()
 }
 
+// CondensesInDucts is the text of the note of Condensation.
+const CondensesInDucts = "Water condenses in ducts that are as cold as the room, at every start: insulate them and drain their low points."
+
 // Condensation notes that the air condenses in ducts colder than its dew point under pressure, when the room
 // around them is: at start, or on a long way through a cold hall.
 func Condensation(op Operation, inlet air.Moist, room q.Temperature) []relation.Note {
@@ -72,7 +77,7 @@ func Condensation(op Operation, inlet air.Moist, room q.Temperature) []relation.
 	}
 	return []relation.Note{{
 		Severity: relation.Caution, Relation: "",
-		Text:  "Water condenses in ducts that are as cold as the room, at every start: insulate them and drain their low points.",
+		Text:  CondensesInDucts,
 		Value: room.C(), Limit: dew.C(), Unit: "degC",
 	}}
 }

@@ -353,7 +353,7 @@ func (r *run) mix(v int, flow []float64) {
 		}
 		if (flow[i] >= 0) == (l.to == v) {
 			q := math.Abs(flow[i]) + 1e-9*r.leastFlux
-			heat += q * r.arriving(i, q)
+			heat += q * r.arriving(i, q, flow[i] < 0)
 			mass += q
 		}
 	}
@@ -362,16 +362,30 @@ func (r *run) mix(v int, flow []float64) {
 	}
 }
 
-// arriving is the temperature at the end of a link, cooled through its walls.
-func (r *run) arriving(i int, flow float64) float64 {
+// arriving is the temperature at the end of a link, cooled through its walls; flowsBack runs through its pieces from
+// the last to the first.
+func (r *run) arriving(i int, flow float64, flowsBack bool) float64 {
 	u := float64(r.system.network.HeatTransfer)
 	b, ok := r.system.links[i].law.(*branchLaw)
 	if u == 0 || !ok {
 		return r.t0[i]
 	}
-	var surface float64
-	for _, p := range b.way {
-		surface += p.surface
+	t := r.t0[i]
+	for k := range b.way {
+		p := &b.way[k]
+		if flowsBack {
+			p = &b.way[len(b.way)-1-k]
+		}
+		around := r.around(p)
+		t = around + (t-around)*math.Exp(-u*p.surface/(flow*r.gas.cp))
 	}
-	return r.room + (r.t0[i]-r.room)*math.Exp(-u*surface/(flow*r.gas.cp))
+	return t
+}
+
+// around is the temperature of the air around a piece.
+func (r *run) around(p *piece) float64 {
+	if p.around > 0 {
+		return p.around
+	}
+	return r.room
 }

@@ -2,6 +2,7 @@ package airsupply
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -115,16 +116,20 @@ func (r *run) outsideCurve(result flownet.Result) error {
 		switch why := b.Machine.admits(inlet / n); why {
 		case "":
 		case belowMinimum:
-			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s); open more outlets, choose a smaller machine or bleed air",
+			return tooLittle(b, "it would run at %.4g m3/s, %s (%.4g m3/s); open more outlets, choose a smaller machine or bleed air",
 				inlet, why, b.Machine.minFlow*n)
 		case beyondCurve:
 			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s); close outlets or choose a larger machine",
 				inlet, why, b.Machine.maxFlow*n)
 		default:
-			return refuse(called(b.Name), "it would run at %.4g m3/s, %s, where the flow hunts; choose another machine", inlet, why)
+			return tooLittle(b, "it would run at %.4g m3/s, %s, where the flow hunts; choose another machine", inlet, why)
 		}
 	}
 	return nil
+}
+
+func tooLittle(b *Blower, reason string, args ...any) error {
+	return &Refusal{Element: called(b.Name), Reason: fmt.Sprintf(reason, args...), TooLittle: true}
 }
 
 // notes says what is unsure or worth a warning about an operation. The ranges are those of the cards.
@@ -142,6 +147,9 @@ func (r *run) notes(op *Operation) []relation.Note {
 			continue
 		}
 		check(called(b.Name), "blower-similarity", "N", float64(b.Speed))
+		if r.system.network.Blowers[i].Machine.Kind == SideChannel {
+			check(called(b.Name), "blower-similarity", "N_side", float64(b.Speed))
+		}
 		check(called(b.Name), "blower-similarity", "w", float64(b.Work))
 		check(called(b.Name), "blower-similarity", "reserve", float64(b.Reserve))
 		check("motor of "+called(b.Name), "motor-efficiency", "x", float64(b.Drive.Load))

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leste/airsupply/flownet"
+	"leste/physics/relation"
 	q "leste/quantity"
 )
 
@@ -22,6 +23,21 @@ func (w Wanted) shortest(op Operation) (ratio float64, outlet string) {
 		}
 	}
 	return ratio, outlet
+}
+
+// short notes the outlets that have clearly less than their wanted pressure: where the speed is given or fixed.
+func (w Wanted) short(op Operation) []relation.Note {
+	const enough = 0.98
+	var out []relation.Note
+	for _, o := range op.Outlets {
+		if want, ok := w[o.Name]; ok && !o.Blocked && o.DeadEnd < enough*want {
+			out = append(out, relation.Note{
+				Severity: relation.Caution, Text: "outlet " + o.Name + ": the blower gives less than the wanted plenum pressure at its speed",
+				Value: float64(o.DeadEnd), Limit: float64(want), Unit: "Pa",
+			})
+		}
+	}
+	return out
 }
 
 func (w Wanted) check(n *Network) error {

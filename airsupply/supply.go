@@ -7,6 +7,7 @@ import (
 	"leste/job"
 	"leste/physics/air"
 	"leste/physics/relation"
+	q "leste/quantity"
 )
 
 // A Supply is the whole answer of the air side to a job.
@@ -15,6 +16,7 @@ type Supply struct {
 	Outlets    []Outlet  // fed by a blower, or measured
 	Nominal    Operation // without blowers when the plenum pressures are measured
 	Study      CaseStudy // empty when they are
+	Idle       q.Power   // drawn while turned down in idle gaps; 0 when nothing is or can be
 	Loads      []Load
 	Compressed Operation // of outlets on the compressed-air main; no outlets without any
 	OnMain     []Outlet  // those outlets
@@ -54,11 +56,23 @@ func Assess(ctx context.Context, j *job.Job, parts catalogue.Parts) (Supply, err
 		return s, err
 	}
 	s.Nominal = s.Study.Cases[0].Operation
+	for _, c := range s.Study.Cases {
+		if c.Name == TurnedDown {
+			s.Idle = c.Operation.Grid
+		}
+	}
 	if s.Loads, err = Loads(s.Plan, j); err != nil {
 		return s, err
 	}
 	s.Notes = append(s.Notes, s.Nominal.Notes...)
-	s.Notes = append(s.Notes, Ratings(s.Nominal, s.Plan.Network.Branches)...)
+	var solved []Operation
+	for _, c := range s.Study.Cases {
+		if c.Refused == "" {
+			solved = append(solved, c.Operation)
+		}
+	}
+	s.Notes = append(s.Notes, Ratings(solved, s.Plan.Network.Branches)...)
+	s.Notes = append(s.Notes, s.Plan.Wanted.short(s.Nominal)...)
 	for _, season := range []Inlets{s.Plan.Site.Summer, s.Plan.Site.Winter} {
 		if notes := Condensation(s.Nominal, season.Inlet, season.Room.T); len(notes) > 0 {
 			s.Notes = append(s.Notes, notes...)

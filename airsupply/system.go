@@ -13,8 +13,9 @@ import (
 
 // A Refusal is why no operating point is given: the element and the reason, in one sentence.
 type Refusal struct {
-	Element string
-	Reason  string
+	Element   string
+	Reason    string
+	TooLittle bool // a blower would run below its least flow, or on the rising part of its curve
 }
 
 func (r *Refusal) Error() string {
@@ -44,6 +45,7 @@ type system struct {
 	network   *Network
 	names     []string
 	index     map[string]int
+	own       map[string]bool // names that a job may not use: of places that it does not see
 	links     []link
 	junctions []junction
 	net       *flownet.Net
@@ -55,6 +57,7 @@ type system struct {
 	branches []int   // link of each branch; -1 when pruned
 	leaks    []int
 	cells    []cells // of outlets fed from both ends by two branches
+	feeder   []int   // the first blower that feeds each node; -1 without one
 }
 
 // link is one link with its law.
@@ -72,8 +75,8 @@ type law interface {
 }
 
 func compile(n *Network, closed []string) (*system, error) {
-	s := &system{network: n, index: map[string]int{}}
-	s.node("room")
+	s := &system{network: n, index: map[string]int{}, own: map[string]bool{}}
+	s.inner("room")
 	for _, name := range closed {
 		if !slices.ContainsFunc(n.Outlets, func(o Outlet) bool { return o.Name == name }) {
 			return nil, refuse("blocked outlet "+quoted(name), "there is no such outlet; there are %s", outletNames(n.Outlets))
@@ -114,6 +117,12 @@ func (s *system) node(name string) int {
 	return v
 }
 
+// inner is a place that the job does not see.
+func (s *system) inner(name string) int {
+	s.own[name] = true
+	return s.node(name)
+}
+
 func (s *system) link(l link) int {
 	s.links = append(s.links, l)
 	return len(s.links) - 1
@@ -141,14 +150,14 @@ func (s *system) addBlowers() error {
 		if err != nil {
 			return refuse("inlet of blower "+b.Name, "%v", err)
 		}
-		in := s.node(b.Name + " inlet")
+		in := s.inner(b.Name + " inlet")
 		out := s.node(b.Name)
 		s.inlets = append(s.inlets, s.link(link{ambientNode, in, b.Name + " inlet", path}))
 		if !parallel {
 			s.blowers = append(s.blowers, s.link(link{in, out, b.Name, &blowerLaw{number: i}}))
 			continue
 		}
-		wheel := s.node(b.Name + " wheel")
+		wheel := s.inner(b.Name + " wheel")
 		s.blowers = append(s.blowers, s.link(link{in, wheel, b.Name, &blowerLaw{number: i}}))
 		bore := float64(b.Outlet)
 		if !(bore > 0) {
@@ -211,6 +220,11 @@ func (s *system) addBranches() error {
 		}
 		if b.From == b.To || b.From == "" || b.To == "" {
 			return refuse("branch "+name, "it must join two different places")
+		}
+		for _, place := range []string{b.From, b.To} {
+			if s.own[place] {
+				return refuse("branch "+name, "%q is a name the program keeps for itself; call the place otherwise", place)
+			}
 		}
 		var elements way
 		var bore float64
@@ -361,9 +375,21 @@ func (s *system) connected() error {
 		}
 		used[at] = true
 	}
+	first := map[int]int{}
 	for b, i := range s.blowers {
-		if !used[root(s.links[i].to)] {
+		at := root(s.links[i].to)
+		if !used[at] {
 			return refuse(called(s.network.Blowers[b].Name), "no branch joins it to an outlet that is open")
+		}
+		if _, ok := first[at]; !ok {
+			first[at] = b
+		}
+	}
+	s.feeder = make([]int, len(s.names))
+	for v := range s.feeder {
+		s.feeder[v] = -1
+		if b, ok := first[root(v)]; ok {
+			s.feeder[v] = b
 		}
 	}
 	return nil

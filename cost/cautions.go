@@ -1,5 +1,7 @@
 package cost
 
+import q "leste/quantity"
+
 // A Caution is one thing the user must look after, with what it follows from.
 type Caution struct {
 	Topic  string
@@ -11,6 +13,9 @@ const (
 	practice  = "common practice, no source"
 	toConfirm = "from memory, to be confirmed against the standard"
 )
+
+// HotToHold is the air in a duct above which its skin is too hot to hold for long; from memory of ISO 13732-1.
+const HotToHold = 43 + q.ZeroCelsius
 
 // Conditions choose the cautions that apply beyond those of every station.
 type Conditions struct {

@@ -89,13 +89,14 @@ func Noise(op airsupply.Operation, outlets []airsupply.Outlet, blowers []airsupp
 // expose judges the level for the time a person spends there.
 func (s *Sound) expose(around job.Surroundings) {
 	time := q.Duration(or(around.Exposure, 8*hour))
-	level := s.At
-	if s.WithRoom.Known {
-		level = s.WithRoom.V
+	one := func(station q.SoundLevel) []Exposure {
+		if around.Background.Known {
+			station = SumLevels(station, around.Background.V)
+		}
+		return []Exposure{{station, time}}
 	}
-	one := func(l q.SoundLevel) []Exposure { return []Exposure{{l, time}} }
-	s.Dose = Dose(one(level), 80)
-	s.Daily = DailyExposure(one(level))
+	s.Dose = Dose(one(s.At), 80)
+	s.Daily = DailyExposure(one(s.At))
 	s.DailyLow, s.DailyHigh = DailyExposure(one(s.Low)), DailyExposure(one(s.High))
 	switch {
 	case s.Daily > ExposureLimit:

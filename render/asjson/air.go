@@ -8,11 +8,15 @@ import (
 )
 
 type airSupply struct {
-	Flow    number   `json:"flow_kg_s"`
-	Outlets []outlet `json:"outlets"`
-	Blowers []blower `json:"blowers"`
-	Losses  []loss   `json:"losses"`
-	Limits  *string  `json:"limited_by"`
+	Flow    number         `json:"flow_kg_s"`
+	Outlets []outlet       `json:"outlets"`
+	Blowers []blower       `json:"blowers"`
+	Losses  []loss         `json:"losses"`
+	Limits  *string        `json:"limited_by"`
+	Cases   []airCase      `json:"cases"`
+	Worst   []airWorst     `json:"worst"`
+	Choices []blowerChoice `json:"blowers_considered"`
+	Loads   []electricLoad `json:"electrical_loads"`
 }
 
 type outlet struct {
@@ -37,6 +41,10 @@ type blower struct {
 	Discharge  number `json:"discharge_c"`
 	Motor      number `json:"motor_w"`
 	Reserve    number `json:"reserve_pct"`
+	MotorLoad  number `json:"motor_load_pct"`
+	FlowOver   number `json:"over_least_flow_pct"`
+	Efficiency number `json:"isentropic_efficiency_pct"`
+	Filter     number `json:"filter_pa"`
 }
 
 type loss struct {
@@ -46,22 +54,26 @@ type loss struct {
 }
 
 type costs struct {
-	Currency         *string `json:"currency"`
-	Energy           number  `json:"energy_kwh_year"`
-	Cost             number  `json:"cost_year"`
-	CompressedEnergy number  `json:"compressed_air_kwh_year"`
-	CompressedCost   number  `json:"compressed_air_cost_year"`
-	BlowerEnergy     number  `json:"blower_instead_kwh_year"`
-	BlowerCost       number  `json:"blower_instead_cost_year"`
-	PowerRatio       number  `json:"power_ratio"`
-	PowerRatioBand   band    `json:"power_ratio_band"`
+	Currency         *string      `json:"currency"`
+	Energy           number       `json:"energy_kwh_year"`
+	Cost             number       `json:"cost_year"`
+	CompressedEnergy number       `json:"compressed_air_kwh_year"`
+	CompressedCost   number       `json:"compressed_air_cost_year"`
+	BlowerEnergy     number       `json:"blower_instead_kwh_year"`
+	BlowerCost       number       `json:"blower_instead_cost_year"`
+	PowerRatio       number       `json:"power_ratio"`
+	PowerRatioBand   band         `json:"power_ratio_band"`
+	Unloading        number       `json:"compressor_gives_back_pct"`
+	Year             *runningCost `json:"year"`
+	Life             *lifeCycle   `json:"over_the_years"`
 }
 
 type sound struct {
-	Power   number `json:"power_level_db"`
-	At1m    band   `json:"at_1_m_db"`
-	Limit   number `json:"limit_db"`
-	Verdict string `json:"verdict"`
+	Power   number    `json:"power_level_db"`
+	At1m    band      `json:"at_1_m_db"`
+	Limit   number    `json:"limit_db"`
+	Verdict string    `json:"verdict"`
+	Person  *listener `json:"person"`
 }
 
 func airOf(a leste.AirResult) airSupply {
@@ -77,10 +89,12 @@ func airOf(a leste.AirResult) airSupply {
 			return blower{
 				b.Name, number(b.SpeedRatio), number(b.Inlet), number(b.Rise), number(b.Shaft), number(b.Grid),
 				number(b.Discharge.C()), number(b.Motor), times(b.Reserve, percent),
+				times(b.MotorLoad, percent), times(b.FlowOver, percent), times(b.Efficiency, percent), number(b.Filter),
 			}
 		}),
 		Losses: list(a.Parts, func(l leste.LossResult) loss { return loss{l.Name, number(l.Loss), times(l.Share, percent)} }),
 		Limits: text(a.Limits),
+		Cases:  list(a.Cases, airCaseOf), Worst: list(a.Worst, airWorstOf), Choices: list(a.Choices, choiceOf), Loads: list(a.Loads, loadOf),
 	}
 }
 
@@ -91,16 +105,16 @@ func costOf(c leste.CostResult) costs {
 	return costs{
 		text(c.Currency), times(c.Energy, kWh), number(c.Cost), times(c.CompressedEnergy, kWh), number(c.CompressedCost),
 		times(c.BlowerEnergy, kWh), number(c.BlowerCost),
-		number(c.PowerRatio), bandOf(c.Band, 1),
+		number(c.PowerRatio), bandOf(c.Band, 1), unloadingOf(c), yearOf(c.Year), lifeOf(c.Life),
 	}
 }
 
 func soundOf(s leste.SoundResult) sound {
 	if !s.Assessed {
 		nan := number(math.NaN())
-		return sound{nan, band{nan, nan, nan}, number(s.Limit), "not assessed"}
+		return sound{nan, band{nan, nan, nan}, number(s.Limit), "not assessed", nil}
 	}
 	return sound{
-		number(s.Power), band{number(s.At1m), number(s.Low), number(s.High)}, number(s.Limit), string(s.Verdict),
+		number(s.Power), band{number(s.At1m), number(s.Low), number(s.High)}, number(s.Limit), string(s.Verdict), listenerOf(s.Place),
 	}
 }

@@ -21,6 +21,7 @@ type result struct {
 	AirSupply airSupply  `json:"air_supply"`
 	Cost      costs      `json:"cost"`
 	Sound     sound      `json:"sound"`
+	Exhaust   exhaust    `json:"exhaust"`
 	Cases     []caseJSON `json:"cases"`
 	Stops     []string   `json:"stops"`
 	Helps     []help     `json:"helps"`
@@ -82,6 +83,7 @@ func Result(r *leste.Result) ([]byte, error) {
 		AirSupply: airOf(r.Air),
 		Cost:      costOf(r.Cost),
 		Sound:     soundOf(r.Sound),
+		Exhaust:   exhaustOf(r.Exhaust),
 		Cases: list(r.Cases, func(c leste.CaseResult) caseJSON {
 			return caseJSON{c.Name, text(c.Format), string(c.Verdict), bandOf(c.Left, mg), number(c.Reserve), text(c.Note)}
 		}),

@@ -1,12 +1,9 @@
 package text
 
 import (
-	"fmt"
-	"math"
 	"strings"
 
 	leste "leste"
-	q "leste/quantity"
 	"leste/render/amount"
 )
 
@@ -19,8 +16,10 @@ func airReport(r *leste.Result, s Style) string {
 	if r.Air.Limits != "" {
 		b.WriteString(s.paragraph("  ", sentence(r.Air.Limits)))
 	}
+	b.WriteString(supplyReport(r, s))
 	b.WriteString(s.section("Energy and money", money(r.Cost, s)))
 	b.WriteString(s.section("Sound", sound(r.Sound, s)))
+	b.WriteString(s.section("Heat and exhaust", exhaust(r.Exhaust, s)))
 	return b.String()
 }
 
@@ -52,53 +51,4 @@ func losses(a leste.AirResult, s Style) string {
 		rows[i] = []string{p.Name, show(s, p.Loss), amount.Percent(float64(p.Share))}
 	}
 	return Table(s, []string{"part", "loss", "share"}, rows)
-}
-
-func money(c leste.CostResult, s Style) string {
-	var b strings.Builder
-	ratio := amount.Band(c.Band, 100)
-	switch {
-	case !(c.PowerRatio > 0) || math.IsInf(c.PowerRatio, 0):
-	case c.BlowerEnergy > 0:
-		b.WriteString(s.paragraph("  ", fmt.Sprintf("A blower would need about %s %% of what the compressed air takes, for the same thrust from larger outlets.", ratio)))
-	default:
-		b.WriteString(s.paragraph("  ", fmt.Sprintf("The blower needs %s %% of what compressed air would need for the same thrust.", ratio)))
-	}
-	var parts []string
-	add := func(what string, e q.Energy, money float64) {
-		if !(e > 0) {
-			return
-		}
-		part := what + yearly(e)
-		if money > 0 {
-			part += fmt.Sprintf(", %s %s", amount.Two(money), c.Currency)
-		}
-		parts = append(parts, part)
-	}
-	add("a year: ", c.Energy, c.Cost)
-	if math.IsNaN(float64(c.Energy)) {
-		parts = append(parts, "what the station takes is not known without its blower")
-	}
-	if c.BlowerEnergy > 0 {
-		add("a blower: ", c.BlowerEnergy, c.BlowerCost)
-	} else {
-		add("compressed air of the same thrust: ", c.CompressedEnergy, c.CompressedCost)
-	}
-	if len(parts) > 0 {
-		b.WriteString(s.paragraph("  ", sentence(strings.Join(parts, "; "))))
-	}
-	return b.String()
-}
-
-func yearly(e q.Energy) string { return amount.Two(float64(e)/3.6e6) + " kWh" }
-
-func sound(r leste.SoundResult, s Style) string {
-	if !r.Assessed {
-		return ""
-	}
-	line := fmt.Sprintf("%.0f dB (%.0f to %.0f) at 1 m, A-weighted", float64(r.At1m), float64(r.Low), float64(r.High))
-	if r.Limit > 0 {
-		line += fmt.Sprintf(" where at most %.0f dB is allowed: %s", float64(r.Limit), s.verdict(r.Verdict))
-	}
-	return s.paragraph("  ", line+". Measure it on site.")
 }
