@@ -84,8 +84,11 @@ func (a *assessment) sound(op *airsupply.Operation, room air.Moist) {
 func (a *assessment) conditions(op *airsupply.Operation) cost.Conditions {
 	c := cost.Conditions{
 		CompressedAir: len(a.supply.OnMain) > 0, Flammable: a.job.Site.Flammable, Glass: a.hasGlass(), OpenProduct: a.openProduct(),
-		SeveralBlowers: len(op.Blowers) > 1, Recirculation: a.job.AirSupply.Inlet.Recirculation.V > 0 || a.job.Site.InletFrom == "ceiling",
-		DosedWater: a.reused(),
+		Recirculation: a.job.AirSupply.Inlet.Recirculation.V > 0 || a.job.Site.InletFrom == "ceiling",
+		DosedWater:    a.reused(),
+	}
+	if p := a.supply.Plan; p != nil && p.Network != nil {
+		c.SeveralBlowers = p.Network.Parallel()
 	}
 	for i := range op.Blowers {
 		c.HotSurface = c.HotSurface || op.Blowers[i].Discharge > cost.HotToHold

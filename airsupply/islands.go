@@ -5,20 +5,7 @@ import "leste/job"
 // islands splits a network into the parts that no branch joins: a station with a blower of its own is one. Each part
 // keeps the order of the whole; a part without a blower or an outlet is left out.
 func (n *Network) islands() []*Network {
-	parent := map[string]string{}
-	var root func(place string) string
-	root = func(place string) string {
-		up, ok := parent[place]
-		if !ok || up == place {
-			return place
-		}
-		up = root(up)
-		parent[place] = up
-		return up
-	}
-	for _, b := range n.Branches {
-		parent[root(b.From)] = root(b.To)
-	}
+	root := n.joined()
 	var out []*Network
 	at := map[string]*Network{}
 	for _, b := range n.Blowers {
@@ -44,6 +31,25 @@ func (n *Network) islands() []*Network {
 	return kept
 }
 
+// joined returns for each place one that stands for all places that branches join it to.
+func (n *Network) joined() func(place string) string {
+	parent := map[string]string{}
+	var root func(place string) string
+	root = func(place string) string {
+		up, ok := parent[place]
+		if !ok || up == place {
+			return place
+		}
+		up = root(up)
+		parent[place] = up
+		return up
+	}
+	for _, b := range n.Branches {
+		parent[root(b.From)] = root(b.To)
+	}
+	return root
+}
+
 // scatter gives each thing to the part it lies in; what lies in none is left.
 func scatter[T any](things []T, in func(T) *Network, add func(*Network, T)) {
 	for _, t := range things {
@@ -51,4 +57,14 @@ func scatter[T any](things []T, in func(T) *Network, add func(*Network, T)) {
 			add(p, t)
 		}
 	}
+}
+
+// Parallel reports whether blowers blow into one network, so that each needs a non-return flap.
+func (n *Network) Parallel() bool {
+	for _, part := range n.islands() {
+		if len(part.Blowers) > 1 {
+			return true
+		}
+	}
+	return false
 }

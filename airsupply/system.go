@@ -132,7 +132,11 @@ func (s *system) addBlowers() error {
 	if len(s.network.Blowers) == 0 {
 		return refuse("", "The network has no blower.")
 	}
-	parallel := len(s.network.Blowers) > 1
+	root := s.network.joined()
+	together := map[string]int{} // blowers that blow into one network
+	for i := range s.network.Blowers {
+		together[root(s.network.Blowers[i].Name)]++
+	}
 	for i := range s.network.Blowers {
 		b := &s.network.Blowers[i]
 		if _, twice := s.index[b.Name]; twice || b.Name == "" {
@@ -153,7 +157,7 @@ func (s *system) addBlowers() error {
 		in := s.inner(b.Name + " inlet")
 		out := s.node(b.Name)
 		s.inlets = append(s.inlets, s.link(link{ambientNode, in, b.Name + " inlet", path}))
-		if !parallel {
+		if together[root(b.Name)] == 1 { // alone it needs no flap
 			s.blowers = append(s.blowers, s.link(link{in, out, b.Name, &blowerLaw{number: i}}))
 			continue
 		}

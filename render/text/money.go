@@ -130,7 +130,15 @@ func listener(p leste.ListenerResult, s Style) string {
 		return ""
 	}
 	return s.paragraph("  ", fmt.Sprintf("A person %s away for %s hears %.0f dB: %s of a day's dose by 29 CFR 1910.95, a daily exposure of %.0f dB (%.0f to %.0f) by directive 2003/10/EC, %s.",
-		show(s, p.Distance), show(s, p.Time), float64(p.Level), amount.Percent(float64(p.Dose)), float64(p.Daily), float64(p.DailyLow), float64(p.DailyHigh), p.Action))
+		s.far(p.Distance), show(s, p.Time), float64(p.Level), amount.Percent(float64(p.Dose)), float64(p.Daily), float64(p.DailyLow), float64(p.DailyHigh), p.Action))
+}
+
+// far is a distance to walk, in metres or feet.
+func (s Style) far(l q.Length) string {
+	if s.system() == q.US {
+		return q.Typeset(amount.Two(float64(l)/0.3048) + " ft")
+	}
+	return q.Typeset(amount.Two(float64(l)) + " m")
 }
 
 // exhaust is where heat, air and moisture go.

@@ -1,0 +1,173 @@
+package leste
+
+import (
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"leste/cost"
+	"leste/job"
+	"leste/physics/air"
+	"leste/physics/relation"
+	q "leste/quantity"
+)
+
+// airAlone is the example without containers, changed.
+func airAlone(t *testing.T, change func(*job.Job)) *job.Job {
+	t.Helper()
+	text, err := os.ReadFile("examples/air-side-only.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, problems := job.Read("air-side-only.yaml", text)
+	if file == nil || len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	if change != nil {
+		change(file.Job)
+	}
+	return file.Job
+}
+
+func alike(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: got %.8g, want %.8g +- %g", what, got, want, tolerance)
+	}
+}
+
+// Every case of the air side is in the result, the worst ones among them are named, and the load list is there.
+func TestLawResultHoldsTheWholeAirSide(t *testing.T) {
+	r := assess(t, airAlone(t, nil), Options{})
+	names := map[string]AirCase{}
+	for _, c := range r.Air.Cases {
+		names[c.Name] = c
+	}
+	for _, want := range []string{"nominal", "loaded filter", "winter", "coldest day", "system loss x 1.15", "blower curve - 5 %", "knife 1 blocked", "turned down while idle"} {
+		if c, ok := names[want]; !ok || c.Refused == "" && !(c.Grid > 0) {
+			t.Errorf("case %q: %+v", want, c)
+		}
+	}
+	criteria := map[string]bool{}
+	for _, w := range r.Air.Worst {
+		criteria[w.Criterion] = true
+		c, ok := names[w.Case]
+		if !ok {
+			t.Errorf("worst for %s: no case %q", w.Criterion, w.Case)
+		}
+		for _, other := range r.Air.Cases {
+			if w.Criterion == "motor" && other.MotorLoad > c.MotorLoad || w.Criterion == "heat" && other.Discharge > c.Discharge {
+				t.Errorf("worst for %s is %s, but %s is worse", w.Criterion, w.Case, other.Name)
+			}
+		}
+	}
+	if len(criteria) != 4 || len(r.Air.Loads) != 1 || len(r.Air.Choices) != 0 {
+		t.Errorf("%d criteria, %d loads, %d choices", len(criteria), len(r.Air.Loads), len(r.Air.Choices))
+	}
+	r = assess(t, airAlone(t, func(j *job.Job) {
+		j.AirSupply.Blowers = nil
+		for i := range j.Stations[0].Outlets {
+			j.Stations[0].Outlets[i].Pressure = q.Known(q.Gauge(14e3))
+		}
+	}), Options{})
+	if len(r.Air.Choices) == 0 || r.Air.Choices[0].Rejected != "" {
+		t.Errorf("choices %+v", r.Air.Choices)
+	}
+}
+
+// The year is made of its parts, and the years against compressed air follow from them.
+func TestLawYearAndYears(t *testing.T) {
+	r := assess(t, airAlone(t, func(j *job.Job) {
+		c := &j.Cost
+		c.Demand, c.FilterPrice, c.BeltPrice = q.Known(q.PricePerPower(0.09)), q.Known(80.), q.Known(60.)
+		c.Spares, c.Maintenance, c.Price = q.Known(100.), q.Known(400.), q.Known(15000.)
+		c.Emissions = q.Known(q.EmissionsPerEnergy(0.4 / 3.6e6))
+		c.CompressedAir = &job.CompressedAir{Control: "modulating", Price: q.Known(2000.), Maintenance: q.Known(500.)}
+	}), Options{})
+	y := r.Cost.Year
+	sum := y.Electricity + y.Demand + y.Filters + y.Belts + y.Spares + y.Maintenance + y.FalseReject
+	alike(t, "sum of the parts", sum, y.Total, 1e-9*y.Total)
+	alike(t, "cost of the year", r.Cost.Cost, y.Total, 1e-9*y.Total)
+	kWh := float64(r.Cost.Energy) / 3.6e6
+	alike(t, "electricity", y.Electricity, kWh*0.16, 1e-9*y.Total)
+	alike(t, "carbon dioxide", float64(y.Emissions), kWh*0.4, 1e-9*kWh)
+	peak := 0.0
+	for _, c := range r.Air.Cases {
+		if c.Refused == "" {
+			peak = max(peak, float64(c.Grid))
+		}
+	}
+	alike(t, "demand charge", y.Demand, peak*0.09, 1e-9*y.Total)
+	alike(t, "filters", y.Filters, 80*6000./2000, 1e-9)
+	alike(t, "belts", y.Belts, 60*6000./4000, 1e-9)
+
+	l := r.Cost.Life
+	energy, other := y.Electricity+y.Demand, y.Filters+y.Belts+y.Spares+y.Maintenance
+	rising, level := cost.EscalatingUPV(.08, .02, 10), cost.UPV(.08, 10)
+	alike(t, "the station over the years", l.Cost, 15000+energy*rising+other*level, 1e-6*l.Cost)
+	alike(t, "compressed air over the years", l.Compressed, 2000+r.Cost.CompressedCost*rising+500*level, 1e-6*l.Compressed)
+	alike(t, "net present value", l.NPV, l.Compressed-l.Cost, 1e-6*l.NPV)
+	alike(t, "as the compressor unloads", l.Unloaded, 2000+.3*r.Cost.CompressedCost*rising+500*level-l.Cost, 1e-6*l.Cost)
+	alike(t, "payback", l.Payback, 13000/(r.Cost.CompressedCost-energy+500-other), 1e-9)
+
+	if bare := assess(t, airAlone(t, nil), Options{}); bare.Cost.Life != nil {
+		t.Error("the years are compared without the price of the station")
+	}
+}
+
+// Blowers that cannot be turned down are counted as running on, and it is said; in a nominal answer too.
+func TestLawIdleOfAMainsDrive(t *testing.T) {
+	for _, nominal := range []bool{false, true} {
+		o := Options{Nominal: nominal}
+		down := assess(t, airAlone(t, nil), o)
+		fixed := assess(t, airAlone(t, func(j *job.Job) { j.AirSupply.Blowers[0].Inverter = "no" }), o)
+		said := slices.ContainsFunc(fixed.Notes, func(n relation.Note) bool { return strings.Contains(n.Text, "cannot be turned down") })
+		if !said || !(fixed.Cost.Energy > 0) {
+			t.Errorf("nominal %v: energy %g, said %v", nominal, float64(fixed.Cost.Energy), said)
+		}
+		alike(t, "hours at full power", float64(fixed.Cost.Energy), float64(fixed.Air.Blowers[0].Grid)*6000*3600, 1e-6*float64(fixed.Cost.Energy))
+		full := float64(down.Air.Blowers[0].Grid) * 6000 * 3600
+		if share := float64(down.Cost.Energy) / full; !(share > 0.85 && share < 0.95) {
+			t.Errorf("nominal %v: %g of the energy of running on, turned down for 15 %% of the hours", nominal, share)
+		}
+	}
+}
+
+// The limit is about 1 m wherever people stand; what they hear falls with the distance and rises with the background.
+func TestLawSoundAtOneMetreAndAtThePerson(t *testing.T) {
+	at := func(distance float64, background q.Maybe[q.SoundLevel]) SoundResult {
+		return assess(t, airAlone(t, func(j *job.Job) {
+			j.Cost.Sound.Distance, j.Cost.Sound.Background = q.Known(q.Length(distance)), background
+			j.Cost.Sound.Exposure = q.Known(q.Duration(4 * 3600))
+		}), Options{Nominal: true}).Sound
+	}
+	near, far, loud := at(1, q.Maybe[q.SoundLevel]{}), at(4, q.Maybe[q.SoundLevel]{}), at(4, q.Known(q.SoundLevel(100)))
+	if near.At1m != far.At1m || far.At1m != loud.At1m {
+		t.Errorf("at 1 m: %g, %g, %g dB", near.At1m, far.At1m, loud.At1m)
+	}
+	alike(t, "a person at 1 m", float64(near.Place.Level), float64(near.At1m), 1e-9)
+	if !(far.Place.Level < near.Place.Level-9 && loud.Place.Level > 100) {
+		t.Errorf("at 4 m: %g dB, with 100 dB of background %g dB", far.Place.Level, loud.Place.Level)
+	}
+	alike(t, "daily exposure of 4 h", float64(far.Place.Daily), float64(far.Place.Level)+10*math.Log10(.5), 1e-9)
+	if !(loud.Place.DailyLow > 100-3.1) {
+		t.Errorf("daily exposure from %g dB in a background of 100 dB", loud.Place.DailyLow)
+	}
+}
+
+// Heat stays in the hall without an enclosure; with one the exhaust carries it.
+func TestLawHeatAndExhaust(t *testing.T) {
+	r := assess(t, airAlone(t, nil), Options{Nominal: true})
+	alike(t, "heat", float64(r.Exhaust.Heat), float64(r.Air.Blowers[0].Grid), 1e-9)
+	r = assess(t, airAlone(t, func(j *job.Job) {
+		j.Cost.Enclosure = &job.Enclosure{OpenArea: q.Known(q.Area(.3)), Water: q.Known(q.MassFlow(60. / 3600)), MakeUpFrom: q.Known(q.Celsius(0))}
+	}), Options{Nominal: true})
+	pressure, _ := air.StandardAtmosphere(650)
+	rho := float64(air.Humid(pressure, q.Celsius(32), .45).Density())
+	flow := 1.2 * (float64(r.Air.Flow)/rho + .3*.8)
+	alike(t, "exhaust", float64(r.Exhaust.Flow), flow, 1e-9)
+	alike(t, "make-up", float64(r.Exhaust.MakeUp), flow*rho*1006*32, 1e-6*float64(r.Exhaust.MakeUp))
+	alike(t, "moisture", float64(r.Exhaust.Moisture), .1*60/3600/(flow*rho), 1e-12)
+}
