@@ -13,7 +13,7 @@ const (
 	restSize       = 0.5   // size of those over the drops of a broken film
 	littleLost     = 0.005 // share of moved drops left behind as small drops by a slow front
 	smallOverMoved = 0.25  // size of small drops over that of the drops that leave them
-	backShare      = 0.7   // mean over greatest shear of the air that runs back behind the line
+	thinAhead      = 10e-3 // m; length ahead of the line over which the film is thin and the shear near its greatest
 	nothingStays   = 1e-9  // share of a population not worth keeping
 	noFilm         = 1e-6  // kg/m2, a film whose drops are not worth following
 	standReach     = 10e-3 // m from the impingement line, where the pressure does not tell
@@ -47,9 +47,6 @@ func (c *chain) prepare() {
 	c.capLen2 = l * l
 }
 
-// gone is the water [kg/m2] that a sweep takes off a cell: pushed ahead of the line or back behind it.
-type gone struct{ ahead, back float64 }
-
 // strike is a sweep as one cell meets it.
 type strike struct {
 	*Sweep
@@ -58,8 +55,8 @@ type strike struct {
 	pull  float64 // Pa/m, weight of the water along the front's motion
 }
 
-// sweep applies one passage to a cell.
-func (c *chain) sweep(w *Water, k int, m *wall, s strike) gone {
+// sweep applies one passage to a cell and returns the water that it pushes on [kg/m2].
+func (c *chain) sweep(w *Water, k int, m *wall, s strike) float64 {
 	front := s.speed * s.Slope
 	shear, gradient := c.set.Shear*s.Shear, c.set.Pressure*s.Gradient+s.pull
 	mu, rho := float64(c.liquid.Viscosity), float64(c.liquid.Density)
@@ -119,8 +116,8 @@ func (c *chain) sweep(w *Water, k int, m *wall, s strike) gone {
 	if small > 0 {
 		w.Add(k, Drops{Mass: small, Median: movedSize * smallOverMoved, Spread: c.set.DropSpread, Limit: math.Inf(1)})
 	}
-	back := c.runBack(w, k, m, s)
-	return gone{ahead: swept - trailWet - trailDrops - max(0, small), back: back}
+	broken := c.breakAhead(w, k, m, front, smallest)
+	return swept - trailWet - trailDrops - max(0, small) + broken
 }
 
 // pushDrops takes the drops larger than smallest off a cell; it returns their mass and typical size.
@@ -150,20 +147,17 @@ func (c *chain) pushDrops(w *Water, k int, smallest float64) (moved, size float6
 	return moved, size
 }
 
-// runBack lets the film break behind the line while the air still runs back over it, and returns what
-// that air moves [kg/m2].
-func (c *chain) runBack(w *Water, k int, m *wall, s strike) float64 {
-	if s.BackShear <= 0 || w.Film[k] <= noFilm {
+// breakAhead lets the film break where it is thin, just ahead of the line, and returns what of its drops the air
+// still pushes on [kg/m2]. What breaks behind the line stays: over a wall that is alike all along, the air
+// there moves as much onto every place as off it.
+func (c *chain) breakAhead(w *Water, k int, m *wall, front, smallest float64) float64 {
+	if w.Film[k] <= noFilm || m.wets >= 1 {
 		return 0
 	}
-	d := c.broken(w, k, m, s.BackReach/s.speed)
+	d := c.broken(w, k, m, min(thinAhead/front, settled))
 	if d.Mass <= 0 {
 		return 0
 	}
-	back := math.Sqrt(backShare)
-	smallest := c.smallestMoved(m, push{
-		shear: c.set.Shear * backShare * s.BackShear, edge: math.Sqrt(c.set.Pressure) * back * s.BackEdge,
-	}, c.set.SlideShare*s.speed*s.Slope, d.largest())
 	stays := d.below(smallest)
 	if stays < nothingStays {
 		return d.Mass

@@ -19,10 +19,10 @@ const onward = 0.3
 
 // front is the sweep that moves most of a cell's water in a pass.
 type front struct {
-	swept         bool
-	at            float64 // m
-	s, a          float64 // direction
-	ahead, behind float64 // air speeds [m/s]
+	swept bool
+	at    float64 // m
+	s, a  float64 // direction
+	air   float64 // m/s, ahead of it
 }
 
 // landing is swept water that comes to rest at a line.
@@ -66,26 +66,22 @@ func (l *lanes) sort() {
 	})
 }
 
-// carry passes water [kg per cell] on with the fronts, or against them when back is set (what the air behind
-// a line pushes), until no cell farther along is swept later, and returns where it comes to rest. carried is
-// used up.
-func (l *lanes) carry(carried []float64, back bool) []landing {
+// carry passes water [kg per cell] on with the fronts until no cell farther along is swept later, and returns
+// where it comes to rest. carried is used up.
+func (l *lanes) carry(carried []float64) []landing {
 	var landed []landing
-	for i := range l.order {
-		k := int(l.order[i])
-		if back {
-			k = int(l.order[len(l.order)-1-i])
-		}
+	for _, next := range l.order {
+		k := int(next)
 		mass := carried[k]
 		carried[k] = 0
 		if mass <= 0 {
 			continue
 		}
-		landed = l.pass(landed, carried, k, mass, back)
+		landed = l.pass(landed, carried, k, mass)
 	}
 	for k, mass := range carried { // cells that only a standing container's air has reached
 		if mass > 0 {
-			landed = append(landed, landing{cell: k, line: l.line(k, k, back), mass: mass})
+			landed = append(landed, landing{cell: k, line: l.line(k, k), mass: mass})
 			carried[k] = 0
 		}
 	}
@@ -93,19 +89,15 @@ func (l *lanes) carry(carried []float64, back bool) []landing {
 }
 
 // pass hands the water of one cell to the cells that the front reaches next, or lands it.
-func (l *lanes) pass(landed []landing, carried []float64, k int, mass float64, back bool) []landing {
-	f := l.fronts[k]
-	s, a := f.s, f.a
-	if back {
-		s, a = -s, -a
-	}
+func (l *lanes) pass(landed []landing, carried []float64, k int, mass float64) []landing {
+	s, a := l.fronts[k].s, l.fronts[k].a
 	row, col := k/l.s.Cols, k%l.s.Cols
 	alongTo, rim := l.rowBeside(row, col, s)
 	aroundTo := row*l.s.Cols + (col+step(a)+l.s.Cols)%l.s.Cols
 	along, around := math.Abs(s)*l.s.StepA[k], math.Abs(a)*l.s.StepS[row]
 
-	onAlong := alongTo >= 0 && !rim && l.later(k, alongTo, back)
-	onAround := l.later(k, aroundTo, back)
+	onAlong := alongTo >= 0 && !rim && l.later(k, alongTo)
+	onAround := l.later(k, aroundTo)
 	shed := rim && along > 0
 	total := 0.0
 	if onAlong || shed {
@@ -121,10 +113,10 @@ func (l *lanes) pass(landed []landing, carried []float64, k int, mass float64, b
 		} else if around > along {
 			to = aroundTo
 		}
-		return append(landed, landing{cell: to, line: l.line(k, to, back), mass: mass})
+		return append(landed, landing{cell: to, line: l.line(k, to), mass: mass})
 	}
 	if shed {
-		landed = append(landed, landing{cell: k, line: l.line(k, k, back), mass: mass * along / total})
+		landed = append(landed, landing{cell: k, line: l.line(k, k), mass: mass * along / total})
 	} else if onAlong {
 		carried[alongTo] += mass * along / total
 	}
@@ -152,24 +144,15 @@ func step(x float64) int {
 }
 
 // later says whether the front of cell k goes on to cell to.
-func (l *lanes) later(k, to int, back bool) bool {
-	if !l.fronts[to].swept {
-		return false
-	}
-	if back {
-		return l.fronts[to].at < l.fronts[k].at
-	}
-	return l.fronts[to].at > l.fronts[k].at
+func (l *lanes) later(k, to int) bool {
+	return l.fronts[to].swept && l.fronts[to].at > l.fronts[k].at
 }
 
 // line describes the line on which water swept over cell k comes to rest on cell to.
-func (l *lanes) line(k, to int, back bool) Line {
+func (l *lanes) line(k, to int) Line {
 	f := l.fronts[k]
 	row := k / l.s.Cols
-	s, a, air := f.s, f.a, f.ahead
-	if back {
-		s, a, air = -s, -a, f.behind
-	}
+	s, a := f.s, f.a
 	if !f.swept {
 		s = 1
 	}
@@ -178,7 +161,7 @@ func (l *lanes) line(k, to int, back bool) Line {
 		Length: math.Abs(s)*l.s.StepA[k] + math.Abs(a)*l.s.StepS[row],
 		Rise:   min(1, math.Abs(a*l.s.Along[k].Z)),
 		Up:     l.s.Normal[to].Z,
-		Air:    air,
+		Air:    f.air,
 		Onward: -up > onward || l.sweptBelow(k, to),
 	}
 }

@@ -11,30 +11,29 @@ import (
 func (r *run) pass(i int, cells []weighted) {
 	s := r.p.Body.Surface
 	l := newLanes(r.p.Body)
-	ahead, back := make([]float64, len(s.Area)), make([]float64, len(s.Area))
+	swept := make([]float64, len(s.Area))
 	for _, c := range cells {
-		g := r.cell(i, c.cell, l)
-		ahead[c.cell] = g.ahead * s.Area[c.cell]
-		back[c.cell] = g.back * s.Area[c.cell]
+		swept[c.cell] = r.cell(i, c.cell, l) * s.Area[c.cell]
 	}
 	l.sort()
-	r.landed[i] = append(l.carry(ahead, false), l.carry(back, true)...)
+	r.landed[i] = l.carry(swept)
 	off := r.settle(r.landed[i])
 	r.throwBack(r.landed[i], &off)
 	r.moved.Add(off)
 	r.moved.BlownOff += r.empty(i, r.water, emptying{gap: 1, every: 1})
 }
 
-// cell applies the sweeps of one pass to a cell, the stop between them where there is one. lanes may be nil.
-func (r *run) cell(i, k int, l *lanes) gone {
+// cell applies the sweeps of one pass to a cell, the stop between them where there is one, and returns the water
+// that they push on [kg/m2]. lanes may be nil.
+func (r *run) cell(i, k int, l *lanes) float64 {
 	pass, seen := &r.p.Passes[i], r.seen[i]
 	m := r.wall(k)
-	var sum gone
+	sum := 0.0
 	stands := seen.Stand != nil
 	at, most := math.Inf(-1), -1.0
 	for _, sw := range seen.of(k) {
 		if stands && sw.At > pass.StandAt {
-			sum.add(r.stand(i, k, m))
+			sum += r.stand(i, k, m)
 			stands = false
 		}
 		if !math.IsInf(at, -1) {
@@ -45,14 +44,14 @@ func (r *run) cell(i, k int, l *lanes) gone {
 			Sweep: &sw, speed: pass.Speed, path: r.path[k],
 			pull: -r.p.Liquid.Density * water.Gravity * sw.S * r.p.Body.Surface.Along[k].Z,
 		})
-		sum.add(g)
-		if l != nil && g.ahead+g.back > most { // the front that takes the most along carries it on
-			most = g.ahead + g.back
-			l.fronts[k] = front{swept: true, at: sw.At, s: sw.S, a: sw.A, ahead: sw.Edge, behind: sw.BackEdge}
+		sum += g
+		if l != nil && g > most { // the front that takes the most along carries it on
+			most = g
+			l.fronts[k] = front{swept: true, at: sw.At, s: sw.S, a: sw.A, air: sw.Edge}
 		}
 	}
 	if stands {
-		sum.add(r.stand(i, k, m))
+		sum += r.stand(i, k, m)
 	}
 	next := settled
 	if i+1 < len(r.p.Passes) {
@@ -62,17 +61,12 @@ func (r *run) cell(i, k int, l *lanes) gone {
 	return sum
 }
 
-func (g *gone) add(o gone) {
-	g.ahead += o.ahead
-	g.back += o.back
-}
-
 // stand applies the air that a standing container sees: it drains the film and moves every drop it can.
-func (r *run) stand(i, k int, m *wall) gone {
+func (r *run) stand(i, k int, m *wall) float64 {
 	f, pass := r.seen[i].Stand, &r.p.Passes[i]
 	tau := math.Hypot(f.TauS[k], f.TauA[k])
 	if tau < idleShear {
-		return gone{}
+		return 0
 	}
 	g := math.Hypot(f.GradS[k], f.GradA[k])
 	sw := Sweep{
@@ -129,9 +123,15 @@ func (r *run) throwBack(landed []landing, off *Moved) {
 	}
 	back := 0.0
 	for k := range s.Area {
-		if !r.covered[k] {
-			r.water.Add(k, d)
-			back += d.Mass * s.Area[k]
+		if r.covered[k] {
+			continue
+		}
+		back += d.Mass * s.Area[k]
+		wets := r.wall(k).wets
+		r.water.spread(k, wets*d.Mass, wets*float64(r.chain.liquid.Density))
+		if beads := d; wets < 1 {
+			beads.Mass *= 1 - wets
+			r.water.Add(k, beads)
 		}
 	}
 	off.Mist -= mist

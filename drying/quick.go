@@ -19,7 +19,7 @@ const settled = 1.0
 
 // Quick follows the water by closed forms: every cell meets the sweeps of every pass in their order, each
 // leaves a film, a trail and small drops and moves the rest on; what is moved comes to rest on lines, leaves
-// over edges or runs back; crevices and pools empty by their own laws. It answers in milliseconds and shares
+// over edges or runs down; crevices and pools empty by their own laws. It answers in milliseconds and shares
 // every relation about water with the transport method.
 //
 // An error says what of the problem is wrong; a cancelled context ends it with the context's error.

@@ -23,9 +23,6 @@ type Sweep struct {
 	Edge     float64 // m/s, greatest air speed outside the wall layer
 	Press    float64 // Pa, greatest impact pressure
 	Reach    float64 // m of travel under the air, as if at its greatest shear
-
-	// Behind it, where the air runs back over the wall that is done.
-	BackShear, BackEdge, BackReach float64
 }
 
 // Seen is what one pass does to a container, for any speed and any water.
@@ -153,7 +150,6 @@ type track struct {
 	sum        float64 // of shear along the travel
 	most       float64 // greatest shear
 	mostAt     float64
-	backSum    float64
 }
 
 func newScanner(b *station.Body, seen *Seen) *scanner {
@@ -235,8 +231,6 @@ func (s *scanner) sample(cell int32, t *track, f *station.Field, k int, at, rise
 		t.most, t.mostAt = tau, at
 	}
 	if t.passed {
-		t.backSum += tau * step
-		t.s.BackShear, t.s.BackEdge = max(t.s.BackShear, tau), max(t.s.BackEdge, f.Ue[k])
 		if g > 0 { // the line has moved on: the pressure rises towards it
 			t.dirS, t.dirA = t.dirS+p*gS/g*1e-3, t.dirA+p*gA/g*1e-3
 		}
@@ -322,9 +316,6 @@ func (s *scanner) close(cell int32, t *track) {
 	}
 	if t.most > 0 {
 		w.Reach = t.sum / t.most
-	}
-	if w.BackShear > 0 {
-		w.BackReach = t.backSum / w.BackShear
 	}
 	s.found = append(s.found, foundSweep{cell, w})
 	t.reset()

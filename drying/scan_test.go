@@ -48,6 +48,7 @@ func TestReferenceWipedFilmBehindAMovingJet(t *testing.T) {
 	j := usualJet(b)
 	p := jetProblem(j, 1)
 	p.Arrives = Arrives{Film: 0.06}
+	p.Settings.Rewetting = 0
 	o, err := Quick(context.Background(), p)
 	if err != nil {
 		t.Fatal(err)

@@ -105,6 +105,20 @@ func (w *Water) Add(cell int, d Drops) {
 	old.Mass = sum
 }
 
+// spread adds water that wets [kg/m2] to the film of a cell; where there is none it is laid out at a density [kg/m3]
+// times the share of the cell that it covers.
+func (w *Water) spread(cell int, mass, density float64) {
+	switch film := w.Film[cell]; {
+	case !(mass > 0):
+		return
+	case film > 0:
+		w.Thick[cell] *= (film + mass) / film
+	default:
+		w.Thick[cell] = mass / density
+	}
+	w.Film[cell] += mass
+}
+
 // below is the share of the drops' water in drops smaller than d.
 func (d Drops) below(size float64) float64 {
 	if size >= d.Limit {
