@@ -9,6 +9,7 @@ require (
 	github.com/alecthomas/kong v1.17.0
 	github.com/danielgtaylor/huma/v2 v2.37.2
 	github.com/google/go-cmp v0.7.0
+	github.com/klauspost/compress v1.20.4
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/xuri/excelize/v2 v2.11.1
 	go.yaml.in/yaml/v4 v4.0.0

@@ -15,6 +15,7 @@ import (
 
 	"leste/design"
 	"leste/drying"
+	"leste/web"
 )
 
 // A program is the streams that one run of the commands reads and writes.
@@ -44,6 +45,7 @@ type commands struct {
 	Design     designCommand     `cmd:"" help:"Search for a station that meets what is asked at the least yearly cost, and say why it wins."`
 	Quote      quoteCommand      `cmd:"" help:"Write the papers of an offer: quotation, drawings, lists, set-up sheet, forms of acceptance."`
 	Accept     acceptCommand     `cmd:"" help:"Judge what was measured on site: accepted, not accepted or not enough, and what is wrong where it is."`
+	Serve      serveCommand      `cmd:"" help:"Open the desk: the whole job in the browser, on this machine."`
 	Calc       calcCommand       `cmd:"" help:"Answer a single question: a jet, a drop, a duct, a motor."`
 	Survey     surveyCommand     `cmd:"" help:"Rank the places of a plant that blow compressed air by what a blower would save."`
 	Relations  relationsCommand  `cmd:"" help:"List the relations used, or show one with its equation, range and source."`
@@ -123,6 +125,7 @@ func newParser() (*kong.Kong, *commands, error) {
 		kong.Vars{
 			"methods": strings.Join(drying.MethodNames(), ", "),
 			"goals":   design.GoalMet + " or " + design.GoalLikely, "budget": strconv.Itoa(design.UsualBudget),
+			"port": strconv.Itoa(web.UsualPort),
 		},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, FlagsLast: true}),
 	)

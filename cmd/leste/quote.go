@@ -5,25 +5,18 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"math"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
-	"sync"
 	"time"
 
 	leste "leste"
-	"leste/accept"
-	"leste/airsupply"
-	"leste/catalogue"
 	"leste/job"
-	"leste/physics"
-	q "leste/quantity"
+	"leste/papers"
 	"leste/render/offer"
 	"leste/render/quote"
 	"leste/render/words"
-	"leste/station"
 )
 
 type quoteCommand struct {
@@ -54,7 +47,7 @@ func (c quoteCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
-	papers, more, err := offer.Files(in, kept.Terms)
+	written, more, err := offer.Files(in, kept.Terms)
 	if err != nil {
 		return broken(err, "the papers cannot be written")
 	}
@@ -63,7 +56,7 @@ func (c quoteCommand) Run(ctx context.Context, p *program) error {
 		return broken(err, "the quotation cannot be kept")
 	}
 	files := []output{{keptName, packed}}
-	for _, f := range papers {
+	for _, f := range written {
 		files = append(files, output{f.Name, f.Data})
 	}
 	if err := ctx.Err(); err != nil {
@@ -115,18 +108,17 @@ func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name
 		return a, err
 	}
 	a.Result = *result
-	filled := job.Clone(file.Job)
-	job.Fill(filled)
-	if err := airSide(ctx, file.Job, &a); err != nil {
+	progress := p.newProgress()
+	progress.report(0, 1, "tolerances")
+	defer progress.end()
+	err = papers.Gather(ctx, &a, file.Job, runtime.NumCPU())
+	switch {
+	case errors.Is(err, context.Canceled):
 		return a, err
-	}
-	if _, ok := smallestReserve(result); ok {
-		progress := p.newProgress()
-		progress.report(0, 1, "tolerances")
-		defer progress.end()
-		if a.Tolerances, a.Limits, err = tolerances(ctx, filled); err != nil {
-			return a, refused(err, "the tolerances of the settings cannot be computed")
-		}
+	case errors.Is(err, papers.ErrTolerances):
+		return a, refused(nil, "%v", err)
+	case err != nil:
+		return a, refused(err, "the air supply gives no answer")
 	}
 	return a, nil
 }
@@ -171,12 +163,6 @@ func (c quoteCommand) input(p *program, a quote.Archive) (*quote.Input, []string
 	if err != nil {
 		return nil, nil, wrongInput(err, "quote")
 	}
-	file, problems := job.Load(a.JobName, []byte(a.JobFile))
-	if len(problems) > 0 {
-		return nil, nil, wrongInput(problems, "the job file of the quotation cannot be read any more")
-	}
-	filled := job.Clone(file.Job)
-	job.Fill(filled)
 	var warnings []string
 	t := quote.Template{Words: w}
 	if c.Template != "" {
@@ -188,19 +174,12 @@ func (c quoteCommand) input(p *program, a quote.Archive) (*quote.Input, []string
 			warnings = append(warnings, strings.Split(err.Error(), "\n")...)
 		}
 	}
-	in := &quote.Input{
-		Job: filled, Result: &a.Result, Words: t.Words, Offer: a.Terms.Offer(), Head: t.Head,
-		Blowers: a.Blowers, Loads: a.Loads, Tolerances: a.Tolerances, Limits: a.Limits, Cards: physics.Cards().Get,
+	in, more, err := papers.Input(&a, t)
+	if err != nil {
+		return nil, nil, wrongInput(err, "the job of the quotation cannot be read or laid out any more")
 	}
-	if in.Texts, err = t.Texts(filled, in.Result, in.Offer); err != nil {
-		warnings = append(warnings, strings.Split(err.Error(), "\n")...)
-	}
-	if len(filled.Formats) > 0 {
-		plan, problems := station.Resolve(filled, station.ResolveOptions{})
-		if len(problems) > 0 {
-			return nil, nil, wrongInput(problems, "the stations cannot be laid out")
-		}
-		in.Plan = plan
+	for _, w := range more {
+		warnings = append(warnings, strings.Split(w.Error(), "\n")...)
 	}
 	return in, warnings, nil
 }
@@ -228,121 +207,4 @@ func folder(dir string) (map[string][]byte, error) {
 		}
 	}
 	return files, nil
-}
-
-// airSide adds the curves and the load list of the blowers.
-func airSide(ctx context.Context, j *job.Job, a *quote.Archive) error {
-	s, err := airsupply.Assess(ctx, j, catalogue.GenericParts())
-	if err != nil {
-		return refused(err, "the air supply gives no answer")
-	}
-	if s.Plan == nil || s.Plan.Network == nil {
-		return nil
-	}
-	for i := range s.Nominal.Blowers {
-		b := &s.Nominal.Blowers[i]
-		c := quote.BlowerCurve{Name: b.Name, Operating: [2]float64{float64(b.Inlet), float64(b.Rise)}}
-		for _, k := range s.Study.Cases[1:] {
-			if i < len(k.Operation.Blowers) {
-				c.Cases = append(c.Cases, quote.CasePoint{Name: k.Name, Flow: float64(k.Operation.Blowers[i].Inlet), Rise: float64(k.Operation.Blowers[i].Rise)})
-			}
-		}
-		if m := s.Plan.Network.Blowers[i].Machine; m != nil && b.Inlet > 0 {
-			sample(&c, m, b, s.Plan.Site.Summer)
-		}
-		a.Blowers = append(a.Blowers, c)
-	}
-	for i, l := range s.Loads {
-		x := quote.Load{
-			Blower: l.Blower, Rated: l.Rated, Class: l.Class, Voltage: l.Voltage, Frequency: l.Frequency, FullLoad: l.Current, PowerFactor: l.PowerFactor,
-			Starter: l.Starter, Starts: l.StartsPerH, Protection: l.Protection, Signals: l.Signals,
-		}
-		if i < len(s.Nominal.Blowers) && l.Rated > 0 && l.Efficiency > 0 {
-			full := float64(l.Rated) / float64(l.Efficiency)
-			x.Running = accept.RunningCurrent(l.Current, l.PowerFactor, q.Ratio(float64(s.Nominal.Blowers[i].Drive.MotorInput)/full))
-		}
-		a.Loads = append(a.Loads, x)
-	}
-	return nil
-}
-
-// curvePoints are the points of a curve drawn.
-const curvePoints = 40
-
-// sample draws a machine's curve at its speed over the flows it admits, and the system's: the square of the
-// flow through the operating point.
-func sample(c *quote.BlowerCurve, m *airsupply.Machine, b *airsupply.BlowerState, at airsupply.Inlets) {
-	inlet := at.Inlet
-	inlet.P += q.Absolute(b.Suction)
-	density := float64(b.Flow) / float64(b.Inlet)
-	low, high := float64(b.MinimumFlow), float64(b.MaximumFlow)
-	for i := range curvePoints + 1 {
-		flow := low + (high-low)*float64(i)/curvePoints
-		state := m.At(b.Speed, q.MassFlow(flow*density), inlet)
-		c.Curve = append(c.Curve, [2]float64{flow, float64(state.Rise)})
-		share := flow / float64(b.Inlet)
-		c.System = append(c.System, [2]float64{flow, float64(b.Rise) * share * share})
-	}
-}
-
-// smallestReserve is the least reserve over all requirements; ok is false without any.
-func smallestReserve(r *leste.Result) (reserve float64, ok bool) {
-	reserve = math.Inf(1)
-	for _, f := range r.Formats {
-		for _, z := range f.Zones {
-			for _, x := range z.Requirements {
-				if !math.IsNaN(x.Reserve) {
-					reserve, ok = min(reserve, x.Reserve), true
-				}
-			}
-		}
-	}
-	return reserve, ok
-}
-
-// toleranceCell is coarse: only the move to the limit matters, not the level [m].
-const toleranceCell = 7e-3
-
-// tolerances finds how far settings and conditions may move, by assessing the job again with the quick
-// method. Settings are shared out among the cores; the answer does not depend on how.
-func tolerances(ctx context.Context, filled *job.Job) (settings, limits []accept.Tolerance, err error) {
-	try := func(ctx context.Context, j *job.Job) (float64, error) {
-		r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true})
-		if err != nil {
-			return 0, err
-		}
-		reserve, ok := smallestReserve(r)
-		if !ok {
-			return 0, errors.New("nothing is required")
-		}
-		return reserve, nil
-	}
-	all := accept.Settings(filled)
-	count := len(all)
-	all = append(all, accept.Conditions(filled)...)
-	out := make([]accept.Tolerance, len(all))
-	errs := make([]error, len(all))
-	work := make(chan int)
-	var wg sync.WaitGroup
-	for range min(runtime.NumCPU(), len(all)) {
-		wg.Go(func() {
-			for i := range work {
-				found, err := accept.Tolerances(ctx, filled, all[i:i+1], try)
-				if err != nil {
-					errs[i] = err
-					continue
-				}
-				out[i] = found[0]
-			}
-		})
-	}
-	for i := range all {
-		work <- i
-	}
-	close(work)
-	wg.Wait()
-	if err := errors.Join(errs...); err != nil {
-		return nil, nil, err
-	}
-	return out[:count], out[count:], nil
 }

@@ -143,6 +143,17 @@ func (k *Keeper) Answer(ctx context.Context, d *document.Document, depth Depth) 
 	})
 }
 
+// Warm answers a job before anybody asks: quickly, and then with transport.
+func (k *Keeper) Warm(d *document.Document) {
+	k.work.Go(func() {
+		for _, depth := range []Depth{Quick, Transport} {
+			if _, err := k.Answer(k.root, d, depth); err != nil {
+				return // whoever asks is told
+			}
+		}
+	})
+}
+
 // Changed gives up what is calculated for other revisions of a job than the present one.
 func (k *Keeper) Changed(id string, now document.Revision) {
 	k.mu.Lock()

@@ -14,6 +14,7 @@ import (
 type About struct {
 	Version string   `json:"version"`
 	First   *string  `json:"first" doc:"Job that opens first; null for the list."`
+	Demo    *string  `json:"demo" doc:"Job that a first visit opens: a demonstration without a file; null when one file is served."`
 	One     bool     `json:"one" doc:"Only one file is served."`
 	Methods []string `json:"methods"`
 	Depths  []string `json:"depths" doc:"Of an answer, the quickest first."`
@@ -25,7 +26,7 @@ func (a *api) aboutOperations(h huma.API) {
 
 func (a *api) about(context.Context, *struct{}) (*struct{ Body About }, error) {
 	return &struct{ Body About }{About{
-		Version: a.Version, First: orNull(a.First), One: a.Folder.One() != "",
+		Version: a.Version, First: orNull(a.First), Demo: orNull(a.Demo), One: a.Folder.One() != "",
 		Methods: slices.Clone(drying.MethodNames()), Depths: []string{"quick", "transport", "whole"},
 	}}, nil
 }

@@ -121,7 +121,7 @@ type AirCandidate struct {
 }
 
 func (a *api) airOperations(h huma.API) {
-	huma.Register(h, operation("air", http.MethodGet, "/jobs/{job}/air", "The air supply: network, pressures, curves, cases", tagView, 404, 409, 422, 500), a.air)
+	huma.Register(h, operation("air", http.MethodGet, "/jobs/{job}/air", "The air supply: network, pressures, curves, cases", tagView, 404, 422, 500), a.air)
 }
 
 func (a *api) air(ctx context.Context, in *JobIn) (*struct{ Body Air }, error) {

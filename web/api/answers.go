@@ -64,7 +64,7 @@ func (a *api) answerOperations(h huma.API) {
 	stop := operation("stopAnswer", http.MethodDelete, "/jobs/{job}/answer", "Give up what is being calculated", tagAnswer, 404, 409, 422, 500)
 	stop.DefaultStatus = http.StatusNoContent
 	huma.Register(h, stop, a.stopAnswer)
-	huma.Register(h, operation("tryEdits", http.MethodPost, "/jobs/{job}/try", "Answer a job as it would be after some edits, while they are dragged; a newer trial of the same tab ends an older one", tagAnswer, 404, 409, 413, 422, 500), a.try)
+	huma.Register(h, operation("tryEdits", http.MethodPost, "/jobs/{job}/try", "Answer a job as it would be after some edits, while they are dragged; a newer trial of the same tab ends an older one", tagAnswer, 400, 404, 409, 413, 415, 422, 500), a.try)
 }
 
 func (a *api) answered(ctx context.Context, job, depth string) (*document.Document, *answer.Answer, error) {

@@ -21,6 +21,7 @@ type Options struct {
 	Answers *answer.Keeper
 	Version string           // of the program
 	First   string           // the job that opens first, "" for the list
+	Demo    string           // the demonstration, "" for none
 	Now     func() time.Time // the date of papers; nil is the clock
 	Closing <-chan struct{}  // closed when the server goes down, to end what streams; may be nil
 }
@@ -28,7 +29,7 @@ type Options struct {
 // api holds what the operations share.
 type api struct {
 	Options
-	papers papers
+	papers shelf
 }
 
 // Register adds the operations to a mux, below /api, and returns their description.
@@ -56,7 +57,25 @@ func Register(mux *http.ServeMux, o Options) *huma.OpenAPI {
 	a.searchOperations(h)
 	a.paperOperations(h)
 	a.bookOperations(h)
+	nullable(h.OpenAPI().Components.Schemas)
 	return h.OpenAPI()
+}
+
+// nullable lets what is a pointer to a thing of its own be null in the description, as it is in the answers.
+func nullable(r huma.Registry) {
+	for name, s := range r.Map() {
+		t := r.TypeFromRef("#/components/schemas/" + name)
+		if t == nil {
+			continue
+		}
+		for i := range t.NumField() {
+			key, _, optional := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+			p := s.Properties[key]
+			if t.Field(i).Type.Kind() == reflect.Pointer && p != nil && p.Ref != "" && !optional {
+				s.Properties[key] = &huma.Schema{OneOf: []*huma.Schema{{Ref: p.Ref}, {Type: "null"}}, Description: p.Description}
+			}
+		}
+	}
 }
 
 // Document writes the description of the operations.

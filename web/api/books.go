@@ -143,7 +143,7 @@ func (a *api) bookOperations(h huma.API) {
 	huma.Register(h, operation("form", http.MethodGet, "/form", "The forms of a job file, made from its schema", tagBooks, 500), a.form)
 	huma.Register(h, operation("families", http.MethodGet, "/families", "Families of containers with their sizes and closures", tagBooks, 500), a.families)
 	huma.Register(h, operation("questions", http.MethodGet, "/questions", "The questions that can be asked without a job", tagBooks, 500), a.questions)
-	huma.Register(h, operation("ask", http.MethodPost, "/questions/{topic}", "Answer one question", tagBooks, 404, 413, 422, 500), a.ask)
+	huma.Register(h, operation("ask", http.MethodPost, "/questions/{topic}", "Answer one question", tagBooks, 400, 404, 413, 415, 422, 500), a.ask)
 	huma.Register(h, operation("relations", http.MethodGet, "/relations", "Every relation with its equation, range and source, as relations --json prints it", tagBooks, 500), a.relations)
 }
 

@@ -22,6 +22,7 @@ const (
 	codeRevision = "revision"  // the job has changed meanwhile
 	codeDisk     = "disk"      // the file was changed outside
 	codeNothing  = "nothing"   // there is no step to take back or repeat, no answer, no search
+	codeRunning  = "running"   // a search runs already
 	codeName     = "name"      // the name cannot be that of a job file, or is taken
 	codeProblems = "problems"  // the job or a value has problems
 	codeRefused  = "refused"   // a model gives no answer
@@ -32,7 +33,7 @@ const (
 // A Fault is why an operation did not succeed.
 type Fault struct {
 	Status   int       `json:"status" doc:"HTTP status."`
-	Code     string    `json:"code" enum:"request,not found,revision,disk,nothing,name,problems,refused,stale,internal" doc:"For programs."`
+	Code     string    `json:"code" enum:"request,not found,revision,disk,nothing,running,name,problems,refused,stale,internal" doc:"For programs."`
 	Text     string    `json:"text" doc:"For people, in one sentence."`
 	Problems []Problem `json:"problems" doc:"What is wrong with the job or the request, with places."`
 	Job      *Job      `json:"job" doc:"With revision and disk: the job as the desk has it."`
@@ -106,6 +107,7 @@ var status = []struct {
 	{document.ErrDisk, http.StatusConflict, codeDisk},
 	{document.ErrSteps, http.StatusConflict, codeNothing},
 	{answer.ErrStale, http.StatusConflict, codeStale},
+	{answer.ErrRunning, http.StatusConflict, codeRunning},
 	{answer.ErrNone, http.StatusConflict, codeNothing},
 	{context.Canceled, http.StatusConflict, codeStale},
 }

@@ -122,16 +122,16 @@ type EditIn struct {
 
 func (a *api) jobOperations(h huma.API) {
 	huma.Register(h, operation("listJobs", http.MethodGet, "/jobs", "List the jobs of the folder", tagJob, 500), a.listJobs)
-	create := operation("createJob", http.MethodPost, "/jobs", "Begin a job", tagJob, 409, 413, 422, 500)
+	create := operation("createJob", http.MethodPost, "/jobs", "Begin a job", tagJob, 400, 409, 413, 415, 422, 500)
 	create.DefaultStatus = http.StatusCreated
 	huma.Register(h, create, a.createJob)
 	huma.Register(h, operation("readJob", http.MethodGet, "/jobs/{job}", "Read a job", tagJob, 404, 422, 500), a.readJob)
-	huma.Register(h, operation("editJob", http.MethodPatch, "/jobs/{job}", "Change a job by one step", tagJob, 404, 409, 413, 422, 500), a.editJob)
+	huma.Register(h, operation("editJob", http.MethodPatch, "/jobs/{job}", "Change a job by one step", tagJob, 400, 404, 409, 413, 415, 422, 500), a.editJob)
 	huma.Register(h, operation("readText", http.MethodGet, "/jobs/{job}/text", "Read the whole text", tagJob, 404, 422, 500), a.readText)
-	huma.Register(h, operation("writeText", http.MethodPut, "/jobs/{job}/text", "Write the whole text as one step", tagJob, 404, 409, 413, 422, 500), a.writeText)
+	huma.Register(h, operation("writeText", http.MethodPut, "/jobs/{job}/text", "Write the whole text as one step", tagJob, 400, 404, 409, 413, 415, 422, 500), a.writeText)
 	huma.Register(h, operation("undo", http.MethodPost, "/jobs/{job}/undo", "Take the last step back", tagJob, 404, 409, 422, 500), a.undo)
 	huma.Register(h, operation("redo", http.MethodPost, "/jobs/{job}/redo", "Repeat the step that was taken back last", tagJob, 404, 409, 422, 500), a.redo)
-	huma.Register(h, operation("settle", http.MethodPost, "/jobs/{job}/settle", "Say which text stays after the file was changed outside; the other becomes a step of the history", tagJob, 404, 409, 422, 500), a.settle)
+	huma.Register(h, operation("settle", http.MethodPost, "/jobs/{job}/settle", "Say which text stays after the file was changed outside; the other becomes a step of the history", tagJob, 400, 404, 409, 413, 415, 422, 500), a.settle)
 }
 
 type listJobsOut struct {

@@ -5,10 +5,17 @@ import (
 	"mime"
 	"net/http"
 	"path"
+	"runtime"
 	"sync"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"leste/papers"
+	"leste/render/offer"
+	"leste/render/quote"
+	"leste/render/words"
+	"leste/web/answer"
 	"leste/web/document"
 )
 
@@ -36,28 +43,28 @@ type Paper struct {
 	Shows bool   `json:"shows" doc:"A browser can show it: a drawing, a page."`
 }
 
-// written is the set of papers of one job.
-type written struct {
+// paperwork is the set of papers of one job.
+type paperwork struct {
 	revision document.Revision
 	warnings []string
 	names    []string
 	data     map[string][]byte
 }
 
-// papers keeps the papers that were written last, of one job only: they may be large.
-type papers struct {
+// shelf keeps the papers that were written last, of one job only: they may be large.
+type shelf struct {
 	mu  sync.Mutex
 	job string
-	set *written
+	set *paperwork
 }
 
-func (p *papers) keep(job string, set *written) {
+func (p *shelf) keep(job string, set *paperwork) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.job, p.set = job, set
 }
 
-func (p *papers) of(job string) *written {
+func (p *shelf) of(job string) *paperwork {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.job != job {
@@ -67,7 +74,7 @@ func (p *papers) of(job string) *written {
 }
 
 func (a *api) paperOperations(h huma.API) {
-	huma.Register(h, operation("writePapers", http.MethodPost, "/jobs/{job}/papers", "Assess the job and write the papers of an offer", tagPapers, 404, 409, 413, 422, 500), a.writePapers)
+	huma.Register(h, operation("writePapers", http.MethodPost, "/jobs/{job}/papers", "Assess the job and write the papers of an offer", tagPapers, 400, 404, 409, 413, 415, 422, 500), a.writePapers)
 	huma.Register(h, operation("listPapers", http.MethodGet, "/jobs/{job}/papers", "List the papers that were written", tagPapers, 404, 422, 500), a.listPapers)
 	read := operation("readPaper", http.MethodGet, "/jobs/{job}/papers/{paper}", "Read one paper; with download it is saved under its name, otherwise shown", tagPapers, 404, 422, 500)
 	read.Responses = map[string]*huma.Response{"200": {
@@ -75,6 +82,64 @@ func (a *api) paperOperations(h huma.API) {
 		Content:     map[string]*huma.MediaType{"application/octet-stream": {Schema: &huma.Schema{Type: huma.TypeString, Format: "binary"}}},
 	}}
 	huma.Register(h, read, a.readPaper)
+}
+
+func (a *api) writePapers(ctx context.Context, in *struct {
+	JobIn
+	Body PapersIn
+},
+) (*struct{ Body Papers }, error) {
+	terms, err := quote.ReadTerms("terms", []byte(in.Body.Terms))
+	if err != nil {
+		return nil, refused(http.StatusUnprocessableEntity, codeProblems, sentence(err.Error()))
+	}
+	if terms.Date.IsZero() {
+		terms.Date = a.Now().UTC().Truncate(24 * time.Hour)
+	}
+	w, err := words.New(in.Body.Language, words.Units(in.Body.Units))
+	if err != nil {
+		return nil, refused(http.StatusUnprocessableEntity, codeRequest, sentence(err.Error()))
+	}
+	d, x, err := a.answered(ctx, in.Job, string(answer.Whole))
+	if err != nil {
+		return nil, err
+	}
+	s := d.State()
+	kept := quote.Archive{JobName: s.ID, JobFile: string(s.Text), Terms: terms, Result: *x.Result}
+	if x.Revision != s.Revision {
+		return nil, faultOf(answer.ErrStale, nil)
+	}
+	if err := papers.Gather(ctx, &kept, x.Given, max(1, runtime.GOMAXPROCS(0)-1)); err != nil {
+		return nil, faultOf(err, &s)
+	}
+	set, err := paperSet(&kept, w)
+	if err != nil {
+		return nil, faultOf(err, &s)
+	}
+	set.revision = x.Revision
+	a.papers.keep(in.Job, set)
+	return &struct{ Body Papers }{papersOf(set, d.State().Revision)}, nil
+}
+
+// paperSet writes all papers of an archive.
+func paperSet(kept *quote.Archive, w words.Words) (*paperwork, error) {
+	in, unused, err := papers.Input(kept, quote.Template{Words: w})
+	if err != nil {
+		return nil, err
+	}
+	files, warnings, err := offer.Files(in, kept.Terms)
+	if err != nil {
+		return nil, err
+	}
+	set := &paperwork{warnings: warnings, data: map[string][]byte{}}
+	for _, u := range unused {
+		set.warnings = append(set.warnings, u.Error())
+	}
+	for _, f := range files {
+		set.names = append(set.names, f.Name)
+		set.data[f.Name] = f.Data
+	}
+	return set, nil
 }
 
 func (a *api) listPapers(_ context.Context, in *JobIn) (*struct{ Body Papers }, error) {
@@ -89,7 +154,7 @@ func (a *api) listPapers(_ context.Context, in *JobIn) (*struct{ Body Papers }, 
 	return &struct{ Body Papers }{papersOf(set, d.State().Revision)}, nil
 }
 
-func papersOf(set *written, now document.Revision) Papers {
+func papersOf(set *paperwork, now document.Revision) Papers {
 	out := Papers{Revision: string(set.revision), Present: set.revision == now, Warnings: append([]string{}, set.warnings...), Papers: []Paper{}}
 	for _, name := range set.names {
 		out.Papers = append(out.Papers, Paper{name, titleOf(name), typeOf(name), len(set.data[name]), shows(name)})

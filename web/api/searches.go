@@ -68,12 +68,12 @@ type Adopt struct {
 }
 
 func (a *api) searchOperations(h huma.API) {
-	start := operation("startSearch", http.MethodPost, "/jobs/{job}/search", "Search for a station that meets what is asked at the least yearly cost", tagSearch, 404, 409, 413, 422, 500)
+	start := operation("startSearch", http.MethodPost, "/jobs/{job}/search", "Search for a station that meets what is asked at the least yearly cost", tagSearch, 400, 404, 409, 413, 415, 422, 500)
 	start.DefaultStatus = http.StatusAccepted
 	huma.Register(h, start, a.startSearch)
 	huma.Register(h, operation("readSearch", http.MethodGet, "/jobs/{job}/search", "Read the last search, also while it runs", tagSearch, 404, 422, 500), a.readSearch)
 	huma.Register(h, operation("stopSearch", http.MethodDelete, "/jobs/{job}/search", "End the search; the best so far stays", tagSearch, 404, 409, 422, 500), a.stopSearch)
-	huma.Register(h, operation("adopt", http.MethodPost, "/jobs/{job}/search/adopt", "Write the station of a concept into the job as one step", tagSearch, 404, 409, 413, 422, 500), a.adopt)
+	huma.Register(h, operation("adopt", http.MethodPost, "/jobs/{job}/search/adopt", "Write the station of a concept into the job as one step", tagSearch, 400, 404, 409, 413, 415, 422, 500), a.adopt)
 }
 
 func (a *api) startSearch(_ context.Context, in *struct {

@@ -22,7 +22,7 @@ func (a *api) viewOperations(h huma.API) {
 	huma.Register(h, operation("scene", http.MethodGet, "/jobs/{job}/scene", "The line and its stations in space, to scale", tagView, 404, 422, 500), a.scene)
 	huma.Register(h, operation("wall", http.MethodGet, "/jobs/{job}/wall", "The wall of a container with the water left on it", tagView, 404, 409, 422, 500), a.wall)
 	huma.Register(h, operation("pass", http.MethodGet, "/jobs/{job}/pass", "One container's way through the stations: the water in moments and what the air pushes", tagView, 404, 409, 422, 500), a.pass)
-	huma.Register(h, operation("options", http.MethodGet, "/jobs/{job}/options", "The job and its options side by side, by the quick method", tagAnswer, 404, 409, 422, 500), a.options)
+	huma.Register(h, operation("options", http.MethodGet, "/jobs/{job}/options", "The job and its options side by side, by the quick method", tagAnswer, 404, 422, 500), a.options)
 }
 
 // drawnCell is the size of cells of a layout that is only drawn [m].

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"log"
+	"os/exec"
+	"runtime"
+	"sync"
+
+	"leste/web"
+)
+
+type serveCommand struct {
+	Target    string `arg:"" optional:"" default:"." help:"Job file, or folder with job files; the current folder when left out."`
+	Port      int    `help:"Port to listen on; ${port}, or any that is free, when left out."`
+	Listen    string `placeholder:"ADDRESS" help:"Address to listen on; this machine only when left out."`
+	Network   bool   `help:"Allow an address that other machines can reach: everybody who can reach it may read and change the jobs."`
+	NoBrowser bool   `help:"Do not open the browser."`
+}
+
+// Run opens the desk and serves it until it is interrupted.
+func (c serveCommand) Run(ctx context.Context, p *program) error {
+	const ports = 1 << 16
+	if c.Port < 0 || c.Port >= ports {
+		return wrongInput(nil, "serve --port: there is no port %d; give one from 1 to %d", c.Port, ports-1)
+	}
+	s, err := web.Open(ctx, web.Options{
+		Target: c.Target, Listen: c.Listen, Port: c.Port, Network: c.Network, Version: versionText(), Log: log.New(p.errors, "leste: ", 0),
+	})
+	switch {
+	case errors.Is(err, web.ErrReachable), errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrPermission):
+		return wrongInput(err, "serve")
+	case err != nil:
+		return broken(err, "the desk cannot be opened")
+	}
+	if err := c.tell(p, s.URL); err != nil {
+		return errors.Join(err, s.Close())
+	}
+	var browser sync.WaitGroup
+	if !c.NoBrowser {
+		browser.Go(func() { openBrowser(ctx, s.URL) })
+	}
+	err = s.Wait(ctx)
+	browser.Wait()
+	if err != nil {
+		return broken(err, "the desk did not close properly")
+	}
+	return nil
+}
+
+// tell says where the desk is.
+func (c serveCommand) tell(p *program, url string) error {
+	if p.options.JSON {
+		return p.printJSON(map[string]any{"schema": "leste-serve-1", "url": url, "screens": web.HasScreens()})
+	}
+	text := fmt.Sprintf("The desk is open at %s (interrupt with Ctrl-C to close it).\n", url)
+	if !web.HasScreens() {
+		text += "This program was built without the screens: install Node 20 or later and run `make ui build`. The operations below /api work.\n"
+	}
+	return p.print([]byte(text))
+}
+
+// openBrowser asks the system to show a page. Where it cannot, the printed address is enough.
+func openBrowser(ctx context.Context, url string) {
+	name, args := "xdg-open", []string{url}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", url}
+	}
+	if err := exec.CommandContext(ctx, name, args...).Run(); err != nil {
+		return
+	}
+}
+
+// versionText is the version for the screens.
+func versionText() string {
+	version, _ := buildVersion()
+	return version
+}

@@ -1,0 +1,183 @@
+package papers
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"sync"
+
+	leste "leste"
+	"leste/accept"
+	"leste/airsupply"
+	"leste/catalogue"
+	"leste/job"
+	"leste/physics"
+	q "leste/quantity"
+	"leste/render/quote"
+	"leste/station"
+)
+
+// ErrTolerances says that the tolerances of the settings cannot be computed.
+var ErrTolerances = errors.New("the tolerances of the settings cannot be computed")
+
+// Gather completes the archive of a job with its result: the air side and the tolerances. Errors of the air side are
+// *airsupply.Refusal. Settings are shared out among workers; the answer does not depend on how many.
+func Gather(ctx context.Context, a *quote.Archive, given *job.Job, workers int) error {
+	if err := airSide(ctx, given, a); err != nil {
+		return err
+	}
+	if _, ok := smallestReserve(&a.Result); !ok {
+		return nil
+	}
+	filled := job.Clone(given)
+	job.Fill(filled)
+	var err error
+	if a.Tolerances, a.Limits, err = tolerances(ctx, filled, max(workers, 1)); err != nil {
+		return fmt.Errorf("%w: %w", ErrTolerances, err)
+	}
+	return nil
+}
+
+// Input lays the job of an archive out again and joins it with a template. Warnings say what of the template could
+// not be used; errors are job.Problems.
+func Input(a *quote.Archive, t quote.Template) (in *quote.Input, warnings []error, err error) {
+	file, problems := job.Load(a.JobName, []byte(a.JobFile))
+	if len(problems) > 0 {
+		return nil, nil, problems
+	}
+	filled := job.Clone(file.Job)
+	job.Fill(filled)
+	in = &quote.Input{
+		Job: filled, Result: &a.Result, Words: t.Words, Offer: a.Terms.Offer(), Head: t.Head,
+		Blowers: a.Blowers, Loads: a.Loads, Tolerances: a.Tolerances, Limits: a.Limits, Cards: physics.Cards().Get,
+	}
+	if in.Texts, err = t.Texts(filled, in.Result, in.Offer); err != nil {
+		warnings = append(warnings, err)
+	}
+	if len(filled.Formats) > 0 {
+		plan, problems := station.Resolve(filled, station.ResolveOptions{})
+		if len(problems) > 0 {
+			return nil, nil, problems
+		}
+		in.Plan = plan
+	}
+	return in, warnings, nil
+}
+
+// airSide adds the curves and the load list of the blowers.
+func airSide(ctx context.Context, j *job.Job, a *quote.Archive) error {
+	s, err := airsupply.Assess(ctx, j, catalogue.GenericParts())
+	if err != nil {
+		return err
+	}
+	if s.Plan == nil || s.Plan.Network == nil {
+		return nil
+	}
+	for i := range s.Nominal.Blowers {
+		b := &s.Nominal.Blowers[i]
+		c := quote.BlowerCurve{Name: b.Name, Operating: [2]float64{float64(b.Inlet), float64(b.Rise)}}
+		for _, k := range s.Study.Cases[1:] {
+			if i < len(k.Operation.Blowers) {
+				c.Cases = append(c.Cases, quote.CasePoint{Name: k.Name, Flow: float64(k.Operation.Blowers[i].Inlet), Rise: float64(k.Operation.Blowers[i].Rise)})
+			}
+		}
+		if m := s.Plan.Network.Blowers[i].Machine; m != nil && b.Inlet > 0 {
+			sample(&c, m, b, s.Plan.Site.Summer)
+		}
+		a.Blowers = append(a.Blowers, c)
+	}
+	for i, l := range s.Loads {
+		x := quote.Load{
+			Blower: l.Blower, Rated: l.Rated, Class: l.Class, Voltage: l.Voltage, Frequency: l.Frequency, FullLoad: l.Current, PowerFactor: l.PowerFactor,
+			Starter: l.Starter, Starts: l.StartsPerH, Protection: l.Protection, Signals: l.Signals,
+		}
+		if i < len(s.Nominal.Blowers) && l.Rated > 0 && l.Efficiency > 0 {
+			full := float64(l.Rated) / float64(l.Efficiency)
+			x.Running = accept.RunningCurrent(l.Current, l.PowerFactor, q.Ratio(float64(s.Nominal.Blowers[i].Drive.MotorInput)/full))
+		}
+		a.Loads = append(a.Loads, x)
+	}
+	return nil
+}
+
+// curvePoints are the points of a curve drawn.
+const curvePoints = 40
+
+// sample draws a machine's curve at its speed over the flows it admits, and the system's: the square of the
+// flow through the operating point.
+func sample(c *quote.BlowerCurve, m *airsupply.Machine, b *airsupply.BlowerState, at airsupply.Inlets) {
+	inlet := at.Inlet
+	inlet.P += q.Absolute(b.Suction)
+	density := float64(b.Flow) / float64(b.Inlet)
+	low, high := float64(b.MinimumFlow), float64(b.MaximumFlow)
+	for i := range curvePoints + 1 {
+		flow := low + (high-low)*float64(i)/curvePoints
+		state := m.At(b.Speed, q.MassFlow(flow*density), inlet)
+		c.Curve = append(c.Curve, [2]float64{flow, float64(state.Rise)})
+		share := flow / float64(b.Inlet)
+		c.System = append(c.System, [2]float64{flow, float64(b.Rise) * share * share})
+	}
+}
+
+// smallestReserve is the least reserve over all requirements; ok is false without any.
+func smallestReserve(r *leste.Result) (reserve float64, ok bool) {
+	reserve = math.Inf(1)
+	for _, f := range r.Formats {
+		for _, z := range f.Zones {
+			for _, x := range z.Requirements {
+				if !math.IsNaN(x.Reserve) {
+					reserve, ok = min(reserve, x.Reserve), true
+				}
+			}
+		}
+	}
+	return reserve, ok
+}
+
+// toleranceCell is coarse: only the move to the limit matters, not the level [m].
+const toleranceCell = 7e-3
+
+// tolerances finds how far settings and conditions may move, by assessing the job again with the quick
+// method.
+func tolerances(ctx context.Context, filled *job.Job, workers int) (settings, limits []accept.Tolerance, err error) {
+	try := func(ctx context.Context, j *job.Job) (float64, error) {
+		r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true})
+		if err != nil {
+			return 0, err
+		}
+		reserve, ok := smallestReserve(r)
+		if !ok {
+			return 0, errors.New("nothing is required")
+		}
+		return reserve, nil
+	}
+	all := accept.Settings(filled)
+	count := len(all)
+	all = append(all, accept.Conditions(filled)...)
+	out := make([]accept.Tolerance, len(all))
+	errs := make([]error, len(all))
+	work := make(chan int)
+	var wg sync.WaitGroup
+	for range min(workers, len(all)) {
+		wg.Go(func() {
+			for i := range work {
+				found, err := accept.Tolerances(ctx, filled, all[i:i+1], try)
+				if err != nil {
+					errs[i] = err
+					continue
+				}
+				out[i] = found[0]
+			}
+		})
+	}
+	for i := range all {
+		work <- i
+	}
+	close(work)
+	wg.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, nil, err
+	}
+	return out[:count], out[count:], nil
+}
