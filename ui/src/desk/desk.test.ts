@@ -1,0 +1,147 @@
+import { describe, expect, test } from "vitest";
+import type { Outlet, Result, Station } from "../api/client.ts";
+import { atMachine, standing, worst } from "./judge.ts";
+import { band, digits, inOther, millimetres, nothing, show } from "./numbers.ts";
+import { hull, mirrored, type Point } from "./outline.ts";
+import { lures, moves, snapped } from "./place.ts";
+import { groupAt, titleOf, valueAt } from "./tree.ts";
+import { classOf, ramp, scaleFor, unpack } from "./water.ts";
+
+describe("numbers", () => {
+	test.each([
+		[0.80221, 3, "0.802"],
+		[6433.39, 3, "6430"],
+		[0.9996, 2, "1.0"],
+		[99.96, 3, "100"],
+		[0, 3, "0"],
+		[null, 3, nothing],
+		[Number.NaN, 3, nothing],
+		[Number.POSITIVE_INFINITY, 3, nothing],
+		[-41.26, 3, "-41.3"],
+	])("%s to %i digits is %s", (x, n, want) => expect(digits(x, n)).toBe(want));
+
+	test("units of both kinds", () => {
+		expect(show("mm", 25.4, false)).toBe("25.4 mm");
+		expect(show("mm", 25.4, true)).toBe("1.00 in");
+		expect(show("c", 100, true)).toBe("212 °F");
+		expect(show("pa", 20000, true)).toBe("2.90 psi");
+		expect(band("mg", { likely: 259.1, low: 103.9, high: 647 }, false)).toBe("260 mg (100 to 650)");
+	});
+
+	test("lengths as people write them", () => {
+		expect(millimetres("4 in")).toBeCloseTo(101.6);
+		expect(millimetres("0,3 m")).toBeCloseTo(300);
+		expect(millimetres("not known")).toBeNull();
+		expect(millimetres(12)).toBeNull();
+		expect(inOther("40 mm", true)).toBe("1.575 in");
+		expect(inOther("2 in", false)).toBe("50.80 mm");
+		expect(inOther("40 mm", false)).toBe("");
+	});
+});
+
+describe("water", () => {
+	test("the ramp is even to the eye and gets darker", () => {
+		const light = ramp(9).map(([r, g, b]) => 0.21 * r + 0.72 * g + 0.07 * b);
+		for (let i = 1; i < light.length; i++) expect(light[i]).toBeLessThan(light[i - 1] as number);
+	});
+	test("classes end at 1, 2 and 5", () => {
+		const s = scaleFor(480);
+		expect(s.limits).toEqual([2, 5, 10, 20, 50, 100, 200, 500]);
+		expect(s.colours).toHaveLength(9);
+		expect([0, 2, 2.1, 500, 501].map((w) => classOf(s, w))).toEqual([0, 0, 1, 7, 8]);
+		expect(scaleFor(Number.NaN).limits.at(-1)).toBe(1);
+	});
+	test("packed numbers come back", () => {
+		const raw = new Float32Array([0, 1.5, -3.25]);
+		expect([...unpack(btoa(String.fromCharCode(...new Uint8Array(raw.buffer))))]).toEqual([...raw]);
+	});
+});
+
+const outlet = (side: string, middle: number[], path = "/stations/0/outlets/0"): Outlet =>
+	({ path, name: path, kind: "air knife", side, middle_mm: middle, stand_off_mm: 40, by_offset: false }) as unknown as Outlet;
+
+describe("dragging", () => {
+	const said: Record<string, string> = {
+		"/stations/0/outlets/0/x": "0 mm",
+		"/stations/0/outlets/0/height": "68 mm",
+		"/stations/0/outlets/0/stand_off": "40 mm",
+	};
+	const value = (p: string) => said[p];
+	test("to the right and up in the elevation moves x and height", () => {
+		expect(moves([outlet("left", [0, 70, 68])], { x: 12, y: 0, z: -8 }, "elevation", value)).toEqual([
+			{ op: "set", path: "/stations/0/outlets/0/x", value: "12 mm" },
+			{ op: "set", path: "/stations/0/outlets/0/height", value: "60 mm" },
+		]);
+	});
+	test("away from the wall in the plan is more stand-off on either side", () => {
+		const of = (side: string, y: number) => moves([outlet(side, [0, 0, 0])], { x: 0, y, z: 0 }, "plan", value).map((e) => e.value);
+		expect(of("left", 5)).toEqual(["45 mm"]);
+		expect(of("right", -5)).toEqual(["45 mm"]);
+		expect(of("right", 100)).toEqual(["1 mm"]);
+	});
+	test("an outlet above moves up by its stand-off", () => {
+		expect(moves([outlet("above", [0, 0, 150])], { x: 0, y: 0, z: 7 }, "elevation", value)).toEqual([
+			{ op: "set", path: "/stations/0/outlets/0/stand_off", value: "47 mm" },
+		]);
+	});
+	test("snaps to what is near, otherwise to whole millimetres", () => {
+		const near = lures(outlet("left", [0, 70, 68]), { outlets: [outlet("right", [50, -70, 40], "/b")] } as unknown as Station, 115);
+		expect(snapped(0, 48.7, near.x, 3)).toEqual({ by: 50, on: 50 });
+		expect(snapped(0, 44.3, near.x, 3)).toEqual({ by: 44, on: null });
+		expect(snapped(68, -10, near.z, 3)).toEqual({ by: -10.5, on: 57.5 });
+		expect(snapped(0, 49.9, near.x, 0)).toEqual({ by: 50, on: null });
+	});
+});
+
+test("outlines", () => {
+	const square: Point[] = [
+		[0, 0],
+		[2, 0],
+		[2, 2],
+		[0, 2],
+		[1, 1],
+	];
+	expect(hull(square)).toHaveLength(4);
+	expect(mirrored({ a: [1, 2], b: [0, 5] })).toEqual([
+		[1, -0],
+		[2, -5],
+		[-2, -5],
+		[-1, -0],
+	]);
+});
+
+test("paths find values, names and forms", () => {
+	const job = { values: { stations: [{ name: "one", outlets: [{ kind: "nozzle" }] }] } } as never;
+	expect(valueAt(job, "/stations/0/outlets/0/kind")).toBe("nozzle");
+	expect(valueAt(job, "/stations/1/name")).toBeUndefined();
+	expect(titleOf(job, "/stations/0")).toBe("one");
+	expect(titleOf(job, "/stations/3")).toBe("station 4");
+	const forms = { root: "Job", groups: { Job: { fields: [{ key: "stations", group: "Station" }] }, Station: { fields: [] } } } as never;
+	expect([groupAt(forms, "/stations/0"), groupAt(forms, "/nothing"), groupAt(forms, "")]).toEqual(["Station", "", "Job"]);
+});
+
+test("the worst of an answer decides", () => {
+	const need = (machine: string, verdict: string, reserve: number) => ({ machine, verdict, reserve });
+	const zone = (name: string, mg: number, requirements: unknown[]) => ({
+		name,
+		main_cause: "drops",
+		where: null,
+		water_left_mg: { likely: mg },
+		requirements,
+	});
+	const r = {
+		formats: [
+			{
+				name: "a",
+				stability: { slide: { factor: 2, needs: null }, held_back: { factor: 0.7, needs: "a guide" } },
+				zones: [zone("seam", 5, [need("coder", "met", 3)]), zone("dome", 80, [need("packer", "undecided", 1.2), need("coder", "not met", 0.5)])],
+			},
+		],
+	} as unknown as Result;
+	expect(atMachine(r, "coder")).toEqual({ verdict: "not met", reserve: 0.5 });
+	expect(atMachine(r, "packer")).toEqual({ verdict: "undecided", reserve: 1.2 });
+	expect(atMachine(r, "wrapper")).toEqual({ verdict: "", reserve: null });
+	expect(worst(r)).toMatchObject({ zone: "dome", reserve: 0.5, verdict: "not met" });
+	expect(standing(r)).toMatchObject({ factor: 0.7, way: "held back", needs: "a guide" });
+	expect(worst(null)).toBeNull();
+});

@@ -1,0 +1,95 @@
+// What of an answer is always in view: the verdict on each machine, the worst zone, how safely containers stand.
+import type { Requirement, Result } from "../api/client.ts";
+
+export type Verdict = "met" | "not met" | "undecided" | "";
+
+export interface Judged {
+	verdict: Verdict;
+	reserve: number | null;
+}
+
+export interface Worst extends Judged {
+	format: string;
+	zone: string;
+	cause: string;
+	where: string;
+	requirement: Requirement | null;
+}
+
+const order: Record<string, number> = { "not met": 0, undecided: 1, met: 2 };
+
+function eachRequirement(r: Result, see: (x: Requirement, zone: Result["formats"][0]["zones"][0], format: string) => void): void {
+	for (const f of r.formats) for (const z of f.zones) for (const x of z.requirements) see(x, z, f.name);
+}
+
+/** The worst verdict and the least reserve at a machine, over all formats. */
+export function atMachine(r: Result | null | undefined, machine: string): Judged {
+	const out: Judged = { verdict: "", reserve: null };
+	if (!r) return out;
+	eachRequirement(r, (x) => {
+		if (x.machine !== machine) return;
+		if (out.verdict === "" || (order[x.verdict] ?? 3) < (order[out.verdict] ?? 3)) out.verdict = x.verdict as Verdict;
+		if (x.reserve !== null && (out.reserve === null || x.reserve < out.reserve)) out.reserve = x.reserve;
+	});
+	return out;
+}
+
+/** The requirement with the least reserve, and the zone that holds most of the water where it is about all. */
+export function worst(r: Result | null | undefined): Worst | null {
+	if (!r) return null;
+	let found: Worst | null = null;
+	eachRequirement(r, (x, z, format) => {
+		const less = x.reserve !== null && (found?.reserve === null || found?.reserve === undefined || x.reserve < found.reserve);
+		if (!found || less) {
+			found = {
+				verdict: x.verdict as Verdict,
+				reserve: x.reserve,
+				format,
+				zone: z.name,
+				cause: z.main_cause ?? "",
+				where: z.where ?? "",
+				requirement: x,
+			};
+		}
+	});
+	if (found) {
+		const w = found as Worst;
+		const f = r.formats.find((y) => y.name === w.format);
+		const most = f?.zones.filter((z) => z.name !== "all").sort((a, b) => (b.water_left_mg.likely ?? 0) - (a.water_left_mg.likely ?? 0))[0];
+		if (most && (w.zone === "all" || !w.cause)) return { ...w, zone: most.name, cause: most.main_cause ?? "", where: most.where ?? "" };
+		return w;
+	}
+	const f = r.formats[0];
+	const z = f ? [...f.zones].sort((a, b) => (b.water_left_mg.likely ?? 0) - (a.water_left_mg.likely ?? 0))[0] : undefined;
+	return f && z
+		? { verdict: "", reserve: null, format: f.name, zone: z.name, cause: z.main_cause ?? "", where: z.where ?? "", requirement: null }
+		: null;
+}
+
+export interface Standing {
+	factor: number;
+	way: string;
+	needs: string;
+	format: string;
+}
+
+/** The way in which a container is moved most easily: resistance over push. */
+export function standing(r: Result | null | undefined): Standing | null {
+	let out: Standing | null = null;
+	for (const f of r?.formats ?? []) {
+		for (const [way, w] of Object.entries(f.stability)) {
+			if (w.factor !== null && (out === null || w.factor < out.factor))
+				out = { factor: w.factor, way: way.replaceAll("_", " "), needs: w.needs ?? "", format: f.name };
+		}
+	}
+	return out;
+}
+
+/** Power from the grid of all blowers; null where the answer has no blower. */
+export function power(r: Result | null | undefined): number | null {
+	if (!r?.air_supply.blowers.length) return null;
+	return r.air_supply.blowers.reduce((sum, b) => sum + (b.grid_w ?? Number.NaN), 0);
+}
+
+/** Class of a verdict for its colour. */
+export const tone = (v: string): string => ({ met: "met", "not met": "not", undecided: "open" })[v] ?? "";

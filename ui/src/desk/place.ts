@@ -1,0 +1,70 @@
+// From a drag of an outlet to edits of the job: what moves with the hand, what it snaps to, what undo calls it.
+import type { Edit, Outlet, Station } from "../api/client.ts";
+import { millimetres } from "./numbers.ts";
+
+/** A way in the station's axes [mm]: x along travel, y to the left, z up. */
+export interface Way {
+	x: number;
+	y: number;
+	z: number;
+}
+
+export type Sheet = "elevation" | "plan";
+
+/** What an outlet's place is written as in the file, with the value it has now [mm]. */
+export interface Written {
+	key: "x" | "height" | "stand_off" | "offset";
+	now: number;
+	sense: 1 | -1; // of the value against the axis
+	axis: keyof Way;
+}
+
+/** The written values of an outlet that a hand can move in one of the drawings. */
+export function written(o: Outlet, sheet: Sheet, value: (path: string) => unknown): Written[] {
+	const at = (key: Written["key"], drawn: number | null | undefined) => millimetres(value(`${o.path}/${key}`)) ?? drawn ?? 0;
+	const [x, y, z] = o.middle_mm;
+	const across: Written = { key: "offset", now: at("offset", y), sense: 1, axis: "y" };
+	const out: Written[] = [{ key: "x", now: at("x", x), sense: 1, axis: "x" }];
+	const beside = o.side === "left" || o.side === "right";
+	if (sheet === "elevation") {
+		if (beside) out.push({ key: "height", now: at("height", z), sense: 1, axis: "z" });
+		else out.push({ key: "stand_off", now: at("stand_off", o.stand_off_mm), sense: o.side === "above" ? 1 : -1, axis: "z" });
+	} else if (beside) {
+		const side = o.side === "left" ? 1 : -1;
+		if (o.by_offset) out.push({ ...across, now: at("offset", Math.abs(y ?? 0)), sense: side });
+		else out.push({ key: "stand_off", now: at("stand_off", o.stand_off_mm), sense: side, axis: "y" });
+	} else out.push(across);
+	return out;
+}
+
+/** Lines that an outlet snaps to: the places of the others, the middle and ends of the container. */
+export function lures(o: Outlet, station: Station, height: number): Record<keyof Way, number[]> {
+	const others = station.outlets.filter((p) => p.path !== o.path);
+	const of = (k: 0 | 1 | 2) => others.map((p) => p.middle_mm[k]).filter((v): v is number => v !== null && v !== undefined);
+	return { x: [0, ...of(0)], y: [0, ...of(1)], z: [0, height / 2, height, ...of(2)] };
+}
+
+/** Moves along one axis to the nearest lure within reach, otherwise to whole millimetres. */
+export function snapped(from: number, by: number, lure: number[], reach: number): { by: number; on: number | null } {
+	const to = from + by;
+	let best: number | null = null;
+	for (const l of lure) if (Math.abs(l - to) <= reach && (best === null || Math.abs(l - to) < Math.abs(best - to))) best = l;
+	if (best !== null) return { by: best - from, on: best };
+	return { by: Math.round(by), on: null };
+}
+
+const round = (x: number) => Math.round(x * 10) / 10;
+
+/** The edits that move an outlet, or all outlets of its frame, by a way in one of the drawings. */
+export function moves(outlets: Outlet[], way: Way, sheet: Sheet, value: (path: string) => unknown): Edit[] {
+	const out: Edit[] = [];
+	for (const o of outlets) {
+		for (const w of written(o, sheet, value)) {
+			const by = way[w.axis] * w.sense;
+			if (Math.abs(by) < 0.05) continue;
+			const to = w.key === "stand_off" ? Math.max(1, w.now + by) : w.now + by;
+			out.push({ op: "set", path: `${o.path}/${w.key}`, value: `${round(to)} mm` });
+		}
+	}
+	return out;
+}
