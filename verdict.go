@@ -50,6 +50,9 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 			steps.within(float64(i+1)/float64(len(all)+1), f.Format.Name+", "+s.name)
 		}
 		w = worst(all)
+		if err := a.prove(ctx, stages, &all[w]); err != nil {
+			return err
+		}
 		differs = compareMethods(a.options.Method, lastTotal(all[w].outcome).Likely, quick[w])
 	}
 	r := FormatResult{
@@ -97,6 +100,25 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 	if a.best == nil || b.worseThan(a.best) {
 		a.best = b
 	}
+	return nil
+}
+
+// prove lets the method examine the outcome of the case that decides, and judges it anew: its bands grow.
+func (a *assessment) prove(ctx context.Context, stages map[bool]*stage, j *judged) error {
+	if a.options.Nominal {
+		return nil
+	}
+	p := a.problem(stages[j.situation.touch], j.situation)
+	if j.situation.stand > 0 {
+		if err := a.standStill(p); err != nil {
+			return err
+		}
+	}
+	o := j.outcome
+	if err := drying.Prove(ctx, p, &o, a.options.Workers); err != nil {
+		return err
+	}
+	*j, _ = judge(p, j.situation, o)
 	return nil
 }
 

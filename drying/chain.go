@@ -28,6 +28,7 @@ type chain struct {
 	nu      float64
 	radian  float64 // dewetting speed at a receding angle of one radian
 	capLen2 float64
+	alone   bool // no ridge rides with the lines: to see what it is worth
 }
 
 func newChain(p *Problem) *chain {
@@ -90,6 +91,9 @@ func (c *chain) sweep(w *Water, k int, m *wall, s strike) float64 {
 	swept += film - stays - rest
 	room = max(0, room-stays-rest)
 	ridge := min(1, before/rho*s.path/(m.front*c.capLen2))
+	if c.alone {
+		ridge = 0
+	}
 	trail := 0.0
 	if swept > 0 && ridge > 0 {
 		trail = min(ridge*rho*wiped, swept, room)

@@ -16,15 +16,17 @@ type Options struct {
 	FrameTimes []float64                              // s under the stations at which to keep them, instead
 	Workers    int                                    // goroutines; 0 is one. The results do not depend on it
 	Progress   func(done, total float64, what string) // called from one goroutine at a time; may be nil
-	Refine     bool                                   // also estimate what the grid is worth, where the method has one
+	Refine     bool                                   // also examine what grid and settings are worth, where the method has a grid
 }
+
+const methodTransport = "transport"
 
 // methods lists what there is, "none" included.
 var methods = []struct {
 	name   string
 	follow Method
 }{
-	{"transport", func(ctx context.Context, p *Problem, o Options) (Outcome, error) {
+	{methodTransport, func(ctx context.Context, p *Problem, o Options) (Outcome, error) {
 		return Transport(ctx, p, o.transport())
 	}},
 	{"quick", func(ctx context.Context, p *Problem, _ Options) (Outcome, error) { return Quick(ctx, p) }},

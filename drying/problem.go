@@ -113,7 +113,8 @@ type Outcome struct {
 	Spreads   *Spreads  // behind the bands, for like problems; nil when the method does not say
 	Frames    []Frame   // transport only, when asked for
 	Notes     []relation.Note
-	Grid      float64 // transport: relative uncertainty from the grid; NaN when not estimated
+	Grid      float64 // transport: relative uncertainty from the grid; NaN when not examined
+	Scatter   q.Band  // kg on the container where its walls recede a scatter's angle earlier or later, and averaged; 0 when not examined
 	CellSteps int64   // transport: film cell-steps done
 }
 

@@ -14,7 +14,7 @@ type TransportOptions struct {
 	Frames     int                       // number of frames, spread evenly over the time under the stations
 	FrameTimes []float64                 // s of time under the stations at which to keep frames, instead
 	Workers    int                       // goroutines; the result is the same, bit for bit, for any number
-	Refine     bool                      // also follow the water on a grid twice as coarse and give Grid
+	Refine     bool                      // also Prove the outcome
 	Progress   func(done, total float64) // s of time under the stations; called from the caller's goroutine
 }
 
@@ -32,13 +32,13 @@ func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, er
 	if err != nil {
 		return Outcome{}, err
 	}
-	if o.Refine {
-		if out.Grid, err = gridSpread(ctx, p, &out, o.Workers); err != nil {
-			return Outcome{}, err
-		}
-	}
 	if err := out.compare(ctx, p); err != nil {
 		return Outcome{}, err
+	}
+	if o.Refine {
+		if err := Prove(ctx, p, &out, o.Workers); err != nil {
+			return Outcome{}, err
+		}
 	}
 	return out, nil
 }
@@ -92,7 +92,7 @@ func newTransportRun(p *Problem, o TransportOptions) *transportRun {
 			r.at = append(r.at, r.total*(float64(k)+0.5)/float64(o.Frames))
 		}
 	}
-	r.out = Outcome{Method: "transport", Grid: math.NaN()}
+	r.out = Outcome{Method: methodTransport, Grid: math.NaN()}
 	return r
 }
 

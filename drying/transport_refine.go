@@ -1,27 +1,12 @@
 package drying
 
 import (
-	"context"
 	"math"
+	"slices"
+	"sync"
 
 	"leste/station"
 )
-
-// gridSpread is the relative uncertainty that the grid leaves on the water of the whole container right after
-// the last station: its change from a grid twice as coarse to the problem's. The method converges at about
-// first order on a container (edges of films and drops lie between cells), for which the change between two
-// grids a factor of two apart equals what is left to the limit.
-func gridSpread(ctx context.Context, p *Problem, out *Outcome, workers int) (float64, error) {
-	coarse, err := follow(ctx, coarsened(p), TransportOptions{Workers: workers})
-	if err != nil {
-		return 0, err
-	}
-	fine := out.After.Total.Likely
-	if fine <= 0 {
-		return math.Abs(coarse.After.Total.Likely), nil
-	}
-	return math.Abs(coarse.After.Total.Likely-fine) / fine, nil
-}
 
 // coarsened is the problem on a grid of which each cell is up to two by two of the problem's. Rows of
 // different zones, on two sides of a rim or of a pool's edge stay apart.
@@ -44,7 +29,7 @@ func coarsened(p *Problem) *Problem {
 	q.Passes = append([]Pass(nil), p.Passes...)
 	for i := range q.Passes {
 		q.Passes[i].Seen = nil
-		q.Passes[i].Air = &coarseAir{c: c, fine: p.Passes[i].Air, field: NewField(p.Body.Surface)}
+		q.Passes[i].Air = &coarseAir{c: c, fine: p.Passes[i].Air, field: NewField(p.Body.Surface), seen: map[float64]*station.Field{}}
 	}
 	return &q
 }
@@ -145,15 +130,37 @@ func unit(a station.Vec) station.Vec {
 	return plus(station.Vec{}, a, 1/math.Sqrt(a.X*a.X+a.Y*a.Y+a.Z*a.Z))
 }
 
-// coarseAir is the air of a fine surface averaged over coarse cells.
+// coarseAir is the air of a fine surface averaged over coarse cells. It remembers what it has seen: several runs
+// look from the same positions, maybe at once.
 type coarseAir struct {
 	c     *coarse
 	fine  Exposure
 	field *station.Field
+	mutex sync.Mutex // guards field and seen
+	seen  map[float64]*station.Field
 }
 
 // At implements Exposure.
 func (a *coarseAir) At(x float64, f *station.Field) {
+	a.mutex.Lock()
+	defer a.mutex.Unlock()
+	if before := a.seen[x]; before != nil {
+		f.First, f.Last = before.First, before.Last
+		from := [...][]float64{before.P, before.TauS, before.TauA, before.GradS, before.GradA, before.Ue, before.Heat}
+		for i, to := range [...][]float64{f.P, f.TauS, f.TauA, f.GradS, f.GradA, f.Ue, f.Heat} {
+			copy(to, from[i])
+		}
+		return
+	}
+	a.average(x, f)
+	a.seen[x] = &station.Field{
+		First: f.First, Last: f.Last, P: slices.Clone(f.P), TauS: slices.Clone(f.TauS), TauA: slices.Clone(f.TauA),
+		GradS: slices.Clone(f.GradS), GradA: slices.Clone(f.GradA), Ue: slices.Clone(f.Ue), Heat: slices.Clone(f.Heat),
+	}
+}
+
+// average looks at the fine surface.
+func (a *coarseAir) average(x float64, f *station.Field) {
 	a.fine.At(x, a.field)
 	c, s := a.c, a.c.surface
 	from := [...][]float64{a.field.P, a.field.TauS, a.field.TauA, a.field.GradS, a.field.GradA, a.field.Ue, a.field.Heat}
