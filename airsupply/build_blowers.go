@@ -106,11 +106,33 @@ func (b *builder) branches(root string, given []job.Blower) {
 		n.Junctions = append(n.Junctions, job.Junction{At: from, Kind: "box"})
 	}
 	branches, junctions := layOut(from, n.Outlets, flows)
+	b.rateHoses(branches)
 	n.Branches, n.Junctions = append(n.Branches, branches...), append(n.Junctions, junctions...)
 	b.assume("/air_supply/branches", fmt.Sprintf("6 m of duct, bore %.0f mm, for %.3g m/s; a wye at each branching; 1.5 m of hose to each outlet", boreFor(total).MM(), usualDuctSpeed),
 		"3 m", "15 m", practice)
 	b.note(relation.Caution, "", "Ducts and hoses are assumed; the air supply is a sketch until they are laid out.")
 }
+
+// rateHoses gives hoses that were laid out what the catalogue says of the hose of their bore.
+func (b *builder) rateHoses(branches []job.Branch) {
+	for _, br := range branches {
+		for i := range br.Elements {
+			e := &br.Elements[i]
+			part, ok := b.parts.Hose(e.Bore.V)
+			if e.Kind != "hose" || !ok {
+				continue
+			}
+			if math.Abs(float64(part.Bore-e.Bore.V)) > 1e-6 {
+				continue // the catalogue has none of this bore
+			}
+			e.Roughness, e.RatedTo, e.RatedFor = stated(part.Roughness), stated(part.RatedTo), stated(part.RatedFor)
+			e.LeastRadius = stated(part.LeastRadius)
+		}
+	}
+}
+
+// stated is a value of a part; 0 is one that its maker does not state.
+func stated[T ~float64](v T) q.Maybe[T] { return q.Maybe[T]{V: v, Known: v > 0} }
 
 // roughPressure stands for a plenum pressure that is not wanted in particular, for choosing bores.
 const roughPressure q.Gauge = 15e3

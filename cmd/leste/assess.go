@@ -19,14 +19,15 @@ import (
 )
 
 type assessCommand struct {
-	File    string `arg:"" help:"Job file; - reads standard input."`
-	Out     string `short:"o" placeholder:"DIR" help:"Folder to write the result, the report and a map of the water left for each format to."`
-	Frames  string `placeholder:"DIR" help:"Folder to write the water on the wall to while the container passes, as data and as pictures; needs the transport method."`
-	Moments string `placeholder:"\"0.1 s, 0.2 s\"" help:"Times under the stations for --frames; eight spread evenly when left out."`
-	Method  string `help:"How the water is followed: ${methods}. The best there is when left out."`
-	Cell    string `placeholder:"\"2 mm\"" help:"Size of the wall's cells; 2 mm, or 5 mm for the quick method, when left out."`
-	Nominal bool   `help:"Only the nominal case, without what matters most and what would help: for trying things out."`
-	Workers int    `help:"Cores used; all of them when left out. The answer does not depend on it."`
+	File    string   `arg:"" help:"Job file; - reads standard input."`
+	Out     string   `short:"o" placeholder:"DIR" help:"Folder to write the result, the report and a map of the water left for each format to."`
+	Frames  string   `placeholder:"DIR" help:"Folder to write the water on the wall to while the container passes, as data and as pictures; needs the transport method."`
+	Moments string   `placeholder:"\"0.1 s, 0.2 s\"" help:"Times under the stations for --frames; eight spread evenly when left out."`
+	Method  string   `help:"How the water is followed: ${methods}. The best there is when left out."`
+	Cell    string   `placeholder:"\"2 mm\"" help:"Size of the wall's cells; 2 mm, or 5 mm for the quick method, when left out."`
+	Parts   []string `placeholder:"FILE" help:"Blowers, filters or hoses of your own as CSV or YAML, instead of the generic ones; may be given again."`
+	Nominal bool     `help:"Only the nominal case, without what matters most and what would help: for trying things out."`
+	Workers int      `help:"Cores used; all of them when left out. The answer does not depend on it."`
 }
 
 // dotsPerMM of the maps written as PNG: 200 dots to the inch.
@@ -147,6 +148,10 @@ func (c assessCommand) options() (leste.Options, error) {
 		if o.Moments, err = moments(c.Moments); err != nil {
 			return o, err
 		}
+	}
+	var err error
+	if o.Parts, err = ownParts(c.Parts); err != nil {
+		return o, err
 	}
 	if c.Workers < 1 {
 		o.Workers = runtime.NumCPU()

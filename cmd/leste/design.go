@@ -10,7 +10,6 @@ import (
 	"runtime"
 	"strings"
 
-	"leste/catalogue"
 	"leste/design"
 	"leste/job"
 	q "leste/quantity"
@@ -160,15 +159,10 @@ func (c designCommand) options() (design.Options, error) {
 		o.Sizes.Lengths = [2]q.Length{q.Length(math.Min(float64(usual), float64(v))), v}
 	}
 	if c.Blowers != "" {
-		data, err := os.ReadFile(c.Blowers)
-		if err != nil {
-			return o, wrongInput(err, "the list of blowers cannot be read")
+		var err error
+		if o.Parts, err = ownParts([]string{c.Blowers}); err != nil {
+			return o, err
 		}
-		parts := catalogue.Parts{}
-		if errs := catalogue.ReadParts(c.Blowers, data, &parts); len(errs) > 0 {
-			return o, wrongInput(errors.Join(errs...), "the list of blowers cannot be used")
-		}
-		o.Parts = &parts
 	}
 	if c.Resume != "" {
 		data, err := os.ReadFile(c.Resume)

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+const bareKnives = `leste: 1
+job: bare
+stations:
+  - name: exit
+    outlets:
+      - { name: k1, kind: air knife, side: left, height: 120 mm, offset: 120 mm, length: 300 mm, slot_gap: 1.2 mm, plenum_pressure: 15 kPa }
+      - { name: k2, kind: air knife, side: right, height: 120 mm, offset: 120 mm, length: 300 mm, slot_gap: 1.2 mm, plenum_pressure: 15 kPa }
+`
+
+const ownBlowers = `blowers:
+  - part: mine
+    kind: high-speed centrifugal
+    price: 4000
+    max_speed: 1.05
+    points:
+      - {flow: 200 m3/h, pressure: 26 kPa, power: 2.6 kW}
+      - {flow: 400 m3/h, pressure: 24 kPa, power: 4.2 kW}
+      - {flow: 800 m3/h, pressure: 17 kPa, power: 6.2 kW}
+  - part: rising
+    kind: fan
+    points:
+      - {flow: 200 m3/h, pressure: 20 kPa, power: 2.6 kW}
+      - {flow: 400 m3/h, pressure: 24 kPa, power: 4.2 kW}
+      - {flow: 800 m3/h, pressure: 17 kPa, power: 6.2 kW}
+`
+
+// A blower is chosen from the user's own list, each other one has its reason, and what is wrong in a list is located.
+func TestLawOwnParts(t *testing.T) {
+	folder := t.TempDir()
+	write := func(name, text string) string {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	jobFile, own := write("job.yaml", bareKnives), write("mine.yaml", ownBlowers)
+	got := run(t, "assess", "--json", "--parts", own, jobFile)
+	considered := got.document(t)["air_supply"].(map[string]any)["blowers_considered"].([]any)
+	if len(considered) != 2 {
+		t.Fatalf("%d blowers considered", len(considered))
+	}
+	first, second := considered[0].(map[string]any), considered[1].(map[string]any)
+	if first["part"] != "mine" || first["rejected"] != nil || first["price"] != 4000.0 || !strings.Contains(second["rejected"].(string), "rising part") {
+		t.Errorf("got %v and %v", first, second)
+	}
+	for _, c := range []struct{ path, says string }{
+		{write("blowers.csv", "part,kind,flow,pressure\nx,fan,1 m3/h,abc\n"), "blowers.csv:2: pressure"},
+		{filepath.Join(folder, "none.csv"), "cannot be read"},
+		{write("odd.txt", "x"), "odd.txt"},
+	} {
+		got := run(t, "assess", "--parts", c.path, jobFile)
+		if got.code != exitInput || !strings.Contains(got.errors, c.says) || got.out != "" {
+			t.Errorf("%s: code %d, %q", c.path, got.code, got.errors)
+		}
+	}
+}
