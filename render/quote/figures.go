@@ -2,6 +2,7 @@ package quote
 
 import (
 	leste "leste"
+	q "leste/quantity"
 	"leste/render/chart"
 	"leste/render/document"
 	"leste/render/drawing"
@@ -69,7 +70,7 @@ func (in *Input) walls(d *document.Document) {
 	first := true
 	for i := range r.Formats {
 		f := &r.Formats[i]
-		p, err := wallmap.Draw(r, f)
+		p, err := wallmap.Plain(r, f)
 		if err != nil {
 			continue // no map was calculated, or it is broken: there is nothing to show
 		}
@@ -77,7 +78,7 @@ func (in *Input) walls(d *document.Document) {
 			d.Add(document.Heading{Level: 1, Text: w.T("walls.title")}, document.Paragraph{Text: w.T("walls.text")})
 			first = false
 		}
-		d.Add(document.Figure{Drawing: fromPicture(p, f.Name), Caption: w.T("walls.caption", f.Name, w.Term(f.Case)), Alt: p.Title})
+		d.Add(document.Figure{Drawing: in.fromPicture(p, f.Name, wallmap.Headroom), Caption: w.T("walls.caption", f.Name, w.Term(f.Case), w.Band(f.Container, q.KindMass)), Alt: w.T("walls.caption", f.Name, w.Term(f.Case), w.Band(f.Container, q.KindMass))})
 		in.strip(d, f)
 	}
 }
@@ -89,12 +90,12 @@ func (in *Input) strip(d *document.Document, f *leste.FormatResult) {
 		return // no moments were kept
 	}
 	p := frames.Small()
-	d.Add(document.Figure{Drawing: fromPicture(p, f.Name+" pass"), Caption: in.Words.T("walls.strip", f.Name), Alt: p.Title})
+	d.Add(document.Figure{Drawing: in.fromPicture(p, f.Name+" pass", 0), Caption: in.Words.T("walls.strip", f.Name), Alt: in.Words.T("walls.strip", f.Name)})
 }
 
-// fromPicture turns a picture (y down) into a drawing (y up).
-func fromPicture(p *picture.Picture, name string) *drawing.Drawing {
-	d := &drawing.Drawing{Name: name, Width: p.Width, Height: p.Height}
+// fromPicture turns a picture (y down) into a drawing (y up) without its empty top, in the words of the paper.
+func (in *Input) fromPicture(p *picture.Picture, name string, top float64) *drawing.Drawing {
+	d := &drawing.Drawing{Name: name, Width: p.Width, Height: p.Height - top}
 	at := func(q picture.Point) drawing.Point { return drawing.Point{X: q.X, Y: p.Height - q.Y} }
 	all := func(qs []picture.Point) []drawing.Point {
 		out := make([]drawing.Point, len(qs))
@@ -116,7 +117,7 @@ func fromPicture(p *picture.Picture, name string) *drawing.Drawing {
 			d.Paper = append(d.Paper, drawing.Polyline{Layer: drawing.Chart, Points: all(s.Points), Closed: s.Closed, Styled: drawing.Drawn(colour(s.Colour), s.Width)})
 		case picture.Text:
 			align := map[picture.Anchor]drawing.Align{picture.Start: drawing.Left, picture.Middle: drawing.Middle, picture.End: drawing.Right}[s.Anchor]
-			d.Paper = append(d.Paper, drawing.Text{Layer: drawing.Chart, At: at(s.At), String: s.Text, Size: s.Size, Face: s.Face, Align: align, Styled: drawing.Drawn(colour(s.Colour), 0)})
+			d.Paper = append(d.Paper, drawing.Text{Layer: drawing.Chart, At: at(s.At), String: in.Words.Term(s.Text), Size: s.Size, Face: s.Face, Align: align, Styled: drawing.Drawn(colour(s.Colour), 0)})
 		}
 	}
 	return d

@@ -86,13 +86,13 @@ func (in *Input) loads() sheets.List {
 			if i > 0 {
 				signals += "; "
 			}
-			signals += s
+			signals += w.Say(s)
 		}
 		running := any(nil)
 		if x.Running > 0 {
 			running = round(float64(x.Running))
 		}
-		l.Rows = append(l.Rows, []any{x.Blower, round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), x.Starter, x.Starts, x.Protection, signals})
+		l.Rows = append(l.Rows, []any{x.Blower, round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), w.Say(x.Starter), x.Starts, w.Say(x.Protection), signals})
 	}
 	return l
 }

@@ -2,9 +2,11 @@ package quote
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"leste/accept"
+	"leste/job"
 	q "leste/quantity"
 	"leste/render/document"
 )
@@ -42,14 +44,14 @@ func (in *Input) ask(d *document.Document) {
 	if len(in.Result.Ask) == 0 {
 		return
 	}
-	d.Add(document.Heading{Level: 2, Text: in.Words.T("promise.ask")}, document.List{Items: sentences(in.Result.Ask), Numbered: true})
+	d.Add(document.Heading{Level: 2, Text: in.Words.T("promise.ask")}, document.List{Items: in.sentences(in.Result.Ask), Numbered: true})
 }
 
-// sentences starts each text with a capital letter.
-func sentences(texts []string) []string {
+// sentences says each text and starts it with a capital letter.
+func (in *Input) sentences(texts []string) []string {
 	out := make([]string, len(texts))
 	for i, t := range texts {
-		out[i] = sentence(q.Typeset(t))
+		out[i] = sentence(in.Words.Say(t))
 	}
 	return out
 }
@@ -128,18 +130,88 @@ func (in *Input) assumed(d *document.Document) {
 	for _, a := range in.Result.Assumed {
 		span := "–"
 		if a.Low != "" || a.High != "" {
-			span = q.Typeset(a.Low) + " … " + q.Typeset(a.High)
+			span = w.Say(a.Low) + " … " + w.Say(a.High)
 		}
 		matters := "–"
 		if a.Matters > 0 {
 			matters = "× " + w.Number(a.Matters, 2)
 		}
-		t.Rows = append(t.Rows, document.Row(path(a.Path), q.Typeset(a.Value), span, matters, a.Source))
+		t.Rows = append(t.Rows, document.Row(in.valueOf(a.Path), in.assumption(a), span, matters, w.Say(a.Source)))
 	}
 	d.Add(t)
 }
 
-// path writes the place of a value in the job file as words.
-func path(p string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(strings.Trim(p, "/"), "_", " "), "/", " › ")
+// assumption is the value itself. Where air enters a plenum, an end is no end of a container.
+func (in *Input) assumption(a job.Assumed) string {
+	if strings.HasSuffix(a.Path, "/feed") && a.Value == "end" {
+		return in.Words.Say("fed at one end")
+	}
+	return in.Words.Say(a.Value)
+}
+
+// valueOf says what a value of the job file is, and whose it is: "Temperature of the product (500 mL)".
+func (in *Input) valueOf(path string) string {
+	parts := strings.Split(strings.Trim(path, "/"), "/")
+	var place []string
+	for i := 0; i < len(parts)-1; i++ {
+		if name, ok := in.named(parts[:i+2]); ok {
+			place = append(place, name)
+			i++
+			continue
+		}
+		place = append(place, in.Words.Term(strings.ReplaceAll(parts[i], "_", " ")))
+	}
+	what := in.Words.Say(strings.TrimSuffix(job.Doc(path), "."))
+	if what == "" {
+		what = sentence(in.Words.Term(strings.ReplaceAll(parts[len(parts)-1], "_", " ")))
+	}
+	if len(place) == 0 {
+		return what
+	}
+	return what + " (" + strings.Join(place, ", ") + ")"
+}
+
+// named finds the name of a thing that a path counts, or calls by its name: /formats/2, /stations/0/outlets/1,
+// /outlets/left knife.
+func (in *Input) named(parts []string) (string, bool) {
+	list, which := parts[len(parts)-2], parts[len(parts)-1]
+	i, err := strconv.Atoi(which)
+	if err != nil {
+		return which, list == "outlets" || list == "blowers"
+	}
+	above := 0
+	if len(parts) > 3 {
+		above, _ = strconv.Atoi(parts[len(parts)-3])
+	}
+	var names []string
+	switch list {
+	case "formats":
+		for _, f := range in.Job.Formats {
+			names = append(names, f.Name)
+		}
+	case "stations":
+		for _, s := range in.Job.Stations {
+			names = append(names, s.Name)
+		}
+	case "outlets":
+		if above < len(in.Job.Stations) {
+			for _, o := range in.Job.Stations[above].Outlets {
+				names = append(names, o.Name)
+			}
+		}
+	case "frames":
+		if above < len(in.Job.Stations) {
+			for _, f := range in.Job.Stations[above].Frames {
+				names = append(names, f.Name)
+			}
+		}
+	case "next":
+		for _, m := range in.Job.Next {
+			names = append(names, in.Words.Term(m.Name))
+		}
+	}
+	if i >= 0 && i < len(names) && names[i] != "" {
+		return names[i], true
+	}
+	return in.Words.Term(strings.ReplaceAll(list, "_", " ")) + " " + strconv.Itoa(i+1), true
 }

@@ -54,7 +54,7 @@ func (in *Input) cover() *document.Cover {
 		c.Answer = w.T("cover.none")
 	}
 	if len(r.Stops) > 0 {
-		c.Answer = w.T("cover.stop") + " " + r.Stops[0]
+		c.Answer = w.T("cover.stop") + " " + w.Say(r.Stops[0])
 	}
 	if grid := in.grid(); grid > 0 {
 		value, unit := cut(w.Value(grid, q.KindPower, 2))
@@ -266,7 +266,7 @@ func (in *Input) zones(d *document.Document, f leste.FormatResult) {
 	w := in.Words
 	d.Add(document.Heading{Level: 2, Text: f.Name})
 	if f.Why != "" {
-		d.Add(document.Paragraph{Text: sentence(f.Why) + "."})
+		d.Add(document.Paragraph{Text: sentence(w.Say(f.Why)) + "."})
 	}
 	caption := w.T("zones.table", f.Name, w.Term(f.Case))
 	if f.Machine != "" {
@@ -306,7 +306,7 @@ func (in *Input) helps(d *document.Document) {
 		if h.Air {
 			kind = w.T("helps.air")
 		}
-		t.Rows = append(t.Rows, document.Row(sentence(h.What), "× "+w.Number(h.Ratio, 2), kind))
+		t.Rows = append(t.Rows, document.Row(sentence(w.Say(h.What)), "× "+w.Number(h.Ratio, 2), kind))
 	}
 	d.Add(t)
 }
@@ -320,10 +320,15 @@ func (in *Input) cases(d *document.Document) {
 	t := document.Table{Caption: w.T("cases.table"), Columns: []document.Column{
 		{Head: w.T("col.case")}, {Head: w.T("col.format")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")},
 	}}
+	var notes []string
 	for _, c := range worstFirst(in.Result.Cases) {
+		if said := sentence(w.Say(c.Note)); said != "" && !slices.Contains(notes, said) {
+			notes = append(notes, said)
+		}
 		t.Rows = append(t.Rows, []document.Cell{
 			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: w.Band(c.Left, q.KindMass)}, {Text: w.Number(c.Reserve, 2)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
 		})
 	}
+	t.Note = strings.Join(notes, ". ")
 	d.Add(t)
 }

@@ -23,7 +23,7 @@ func Risk(in *Input) *document.Document {
 	}
 	d.Add(t)
 	if len(in.Result.Cautions) > 0 {
-		d.Add(document.Heading{Level: 1, Text: w.T("cautions.title")}, document.List{Items: sentences(in.Result.Cautions)})
+		d.Add(document.Heading{Level: 1, Text: w.T("cautions.title")}, document.List{Items: in.sentences(in.Result.Cautions)})
 	}
 	d.Add(document.Heading{Level: 1, Text: w.T("risk.left")}, document.Form{Fields: []document.Field{{Name: w.T("form.remarks"), Rows: 6}, {Name: w.T("form.date")}, {Name: w.T("form.by")}}})
 	return d

@@ -24,11 +24,11 @@ func (in *Input) standing(d *document.Document) {
 			if p.Factor < 1 {
 				mark = document.Bad
 			}
-			needs := sentence(p.Needs)
+			needs := sentence(w.Say(p.Needs))
 			if needs == "" {
 				needs = "–"
 			}
-			t.Rows = append(t.Rows, []document.Cell{{Text: f.Name}, {Text: w.Term(p.Way)}, {Text: w.Number(p.Factor, 2), Tone: mark}, {Text: p.Case}, {Text: needs}})
+			t.Rows = append(t.Rows, []document.Cell{{Text: f.Name}, {Text: w.Term(p.Way)}, {Text: w.Number(p.Factor, 2), Tone: mark}, {Text: w.Say(p.Case)}, {Text: needs}})
 		}
 	}
 	if len(t.Rows) == 0 {
@@ -44,7 +44,7 @@ func (in *Input) air(d *document.Document) {
 		return
 	}
 	d.Add(document.Heading{Level: 1, Text: w.T("air.title")}, document.Facts{Pairs: []document.Pair{
-		{Name: w.T("air.flow"), Value: w.Value(float64(r.Air.Flow), q.KindMassFlow, 3)}, {Name: w.T("air.limits"), Value: dash(r.Air.Limits)},
+		{Name: w.T("air.flow"), Value: w.Value(float64(r.Air.Flow), q.KindMassFlow, 3)}, {Name: w.T("air.limits"), Value: dash(w.Say(r.Air.Limits))},
 	}})
 	t := document.Table{Caption: w.T("air.outlets"), Columns: []document.Column{
 		{Head: w.T("drawing.outlet")}, {Head: w.T("air.plenum"), Right: true}, {Head: w.T("air.jet"), Right: true}, {Head: w.T("air.flow"), Right: true}, {Head: w.T("air.thrust"), Right: true}, {Head: w.T("air.uneven"), Right: true}, {Head: w.T("air.temperature"), Right: true},
@@ -61,7 +61,7 @@ func (in *Input) air(d *document.Document) {
 	if len(r.Air.Parts) > 0 {
 		p := document.Table{Caption: w.T("air.losses"), Columns: []document.Column{{Head: w.T("air.element"), Weight: 2}, {Head: w.T("air.loss"), Right: true}, {Head: w.T("air.share"), Right: true}}}
 		for _, l := range r.Air.Parts {
-			p.Rows = append(p.Rows, document.Row(l.Name, w.Value(float64(l.Loss), q.KindPressureDrop, 3), w.Percent(float64(l.Share))))
+			p.Rows = append(p.Rows, document.Row(w.Say(l.Name), w.Value(float64(l.Loss), q.KindPressureDrop, 3), w.Percent(float64(l.Share))))
 		}
 		d.Add(p)
 	}
@@ -227,7 +227,7 @@ func (in *Input) notes(d *document.Document) {
 	if len(r.Notes) > 0 {
 		t := document.Table{Caption: w.T("notes.table"), Columns: []document.Column{{Head: w.T("notes.kind")}, {Head: w.T("notes.text"), Weight: 4}, {Head: w.T("notes.value"), Right: true}, {Head: w.T("notes.limit"), Right: true}}}
 		for _, n := range r.Notes {
-			t.Rows = append(t.Rows, []document.Cell{{Text: w.Term(string(n.Severity)), Tone: severity(n.Severity)}, {Text: sentence(n.Text)}, {Text: noted(in, n.Value, n.Unit)}, {Text: noted(in, n.Limit, n.Unit)}})
+			t.Rows = append(t.Rows, []document.Cell{{Text: w.Term(string(n.Severity)), Tone: severity(n.Severity)}, {Text: sentence(w.Say(n.Text))}, {Text: noted(in, n.Value, n.Unit)}, {Text: noted(in, n.Limit, n.Unit)}})
 		}
 		d.Add(t)
 	}
@@ -242,9 +242,10 @@ func (in *Input) notes(d *document.Document) {
 		}
 		var sources []string
 		for _, s := range card.Sources {
-			sources = append(sources, s.Text())
+			s.Where = w.Say(s.Where)
+			sources = append(sources, w.Say(s.Text()))
 		}
-		t.Rows = append(t.Rows, document.Row(sentence(card.Title), strings.Join(slices.Compact(sources), "\n")))
+		t.Rows = append(t.Rows, document.Row(sentence(w.Say(card.Title)), strings.Join(slices.Compact(sources), "\n")))
 	}
 	d.Add(t)
 }
@@ -276,6 +277,6 @@ func (in *Input) cautions(d *document.Document) {
 	w := in.Words
 	d.Add(document.Heading{Level: 1, Text: w.T("cautions.title")}, document.Panel{Tone: document.Undecided, Title: w.T("cautions.local"), Text: w.T("cautions.localtext")})
 	if len(in.Result.Cautions) > 0 {
-		d.Add(document.List{Items: sentences(in.Result.Cautions)})
+		d.Add(document.List{Items: in.sentences(in.Result.Cautions)})
 	}
 }

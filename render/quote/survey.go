@@ -31,7 +31,7 @@ func Survey(w words.Words, head document.Letterhead, date time.Time) *document.D
 		{"survey.station", job.Station{}},
 		{"survey.outlet", job.Outlet{}},
 	} {
-		fields := questions(reflect.TypeOf(part.noun))
+		fields := questions(reflect.TypeOf(part.noun), w)
 		if len(fields) == 0 {
 			continue
 		}
@@ -43,7 +43,7 @@ func Survey(w words.Words, head document.Letterhead, date time.Time) *document.D
 
 // questions makes a field of each value of a noun: plain quantities, words and choices; nouns inside it have
 // their own sheet.
-func questions(t reflect.Type) []document.Field {
+func questions(t reflect.Type, w words.Words) []document.Field {
 	var out []document.Field
 	for i := range t.NumField() {
 		f := t.Field(i)
@@ -54,15 +54,18 @@ func questions(t reflect.Type) []document.Field {
 		hint := ""
 		switch {
 		case f.Tag.Get("one") != "":
-			hint = strings.ReplaceAll(f.Tag.Get("one"), "|", " / ")
+			var choices []string
+			for choice := range strings.SplitSeq(f.Tag.Get("one"), "|") {
+				choices = append(choices, w.Term(choice))
+			}
+			hint = strings.Join(choices, " / ")
 		case f.Type.Kind() == reflect.String, f.Type.Kind() == reflect.Int, f.Type.Kind() == reflect.Bool:
 		case strings.HasPrefix(f.Type.Name(), "Maybe["), f.Type.Kind() == reflect.Float64:
 			hint = unitsOf(f.Type)
 		default:
 			continue
 		}
-		name := strings.ReplaceAll(key, "_", " ")
-		out = append(out, document.Field{Name: strings.ToUpper(name[:1]) + name[1:], Hint: hint, Wide: len(hint) > 40})
+		out = append(out, document.Field{Name: w.Say(strings.TrimSuffix(f.Tag.Get("doc"), ".")), Hint: hint, Wide: true})
 	}
 	return out
 }

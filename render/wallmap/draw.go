@@ -54,6 +54,26 @@ func Draw(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
 	return p, nil
 }
 
+// Headroom is what the top of a plain sheet leaves empty [mm].
+const Headroom = wallTop - 10
+
+// Plain is Draw without heading and explanation: for a page that says what it shows, and translates the rest.
+func Plain(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
+	if f.Map == nil {
+		return nil, fmt.Errorf("format %q: %w", f.Name, ErrNoMap)
+	}
+	w, err := newWall(f.Map)
+	if err != nil {
+		return nil, err
+	}
+	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water left on the wall of %s, %s", f.Name, r.Job)}
+	compose(p, w, newScale(w.wettest()), f, "water left, g/m²", nil)
+	lines := len(typeface.Regular.Wrap(meaning, meaningSize, wallRight-wallLeft+12)) // the explanation comes last
+	p.Shapes = p.Shapes[:len(p.Shapes)-lines]
+	p.Height -= float64(lines) * meaningLine
+	return p, nil
+}
+
 // compose lays the views of a wall, the names of its zones and the scale on a sheet, and whatever else on each view.
 func compose(p *picture.Picture, w wall, s scale, f *leste.FormatResult, amounts string, more func(v view, from, to int)) {
 	unrolled, discs := w.arrange()

@@ -18,6 +18,11 @@ import (
 //go:embed words.csv
 var table string
 
+// sentences are the rows that say what results say; their keys begin with "say.".
+//
+//go:embed sentences.csv
+var sentences string
+
 // Languages lists the languages of the table, by their BCP 47 tags, in the order of its columns.
 var languages = []string{"en", "de"}
 
@@ -45,9 +50,11 @@ type Words struct {
 // shipped reads the table that comes with the program, once.
 var shipped = sync.OnceValue(func() []map[string]string {
 	rows, err := read(strings.NewReader(table), "words.csv")
-	if err != nil {
+	said, wrong := read(strings.NewReader(sentences), "sentences.csv")
+	if err = errors.Join(err, wrong); err != nil {
 		panic(err.Error()) // the table is part of the program
 	}
+	rows = append(rows, said...)
 	columns := make([]map[string]string, len(languages))
 	for i := range columns {
 		columns[i] = make(map[string]string, len(rows))
@@ -160,11 +167,14 @@ func (w Words) Has(key string) bool {
 }
 
 // Term translates a fixed word of a result, such as a zone or a cause: the row "term.<word>". A word
-// without a row is the user's own and stays as it is.
+// or a sentence of its own is the user's and stays as it is.
 func (w Words) Term(word string) string {
 	key := "term." + word
 	if w.Has(key) {
 		return w.T(key)
+	}
+	if said, ok := w.Said(word); ok {
+		return said
 	}
 	return word
 }

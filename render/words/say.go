@@ -1,0 +1,181 @@
+package words
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	q "leste/quantity"
+)
+
+// sayPrefix marks the rows that are whole sentences of results: notes, causes, remedies, assumptions, cautions,
+// questions and the titles of relations. A row is found by its English; %s stands for what changes.
+const sayPrefix = "say."
+
+// fewLetters is how little a row may say by itself to be taken only when all that stands in its places is known too.
+const fewLetters = 8
+
+// phrasebook finds the row of an English sentence.
+type phrasebook struct {
+	exact    map[string]string // the English without its full stop, begun small -> key
+	patterns []pattern         // those that say the most by themselves first
+}
+
+type pattern struct {
+	key     string
+	letters int
+	longest string // the longest part that does not change, for a quick look
+	match   *regexp.Regexp
+}
+
+var phrases = sync.OnceValue(func() phrasebook {
+	b := phrasebook{exact: map[string]string{}}
+	for key, text := range shipped()[0] {
+		if !strings.HasPrefix(key, sayPrefix) {
+			continue
+		}
+		parts := strings.Split(text, "%s")
+		for i := range parts {
+			parts[i] = strings.ReplaceAll(parts[i], "%%", "%")
+		}
+		parts[0] = small(parts[0])
+		if len(parts) == 1 {
+			b.exact[parts[0]] = key
+			continue
+		}
+		p := pattern{key: key}
+		quoted := make([]string, len(parts))
+		for i, part := range parts {
+			p.letters += len(part)
+			if len(part) > len(p.longest) {
+				p.longest = part
+			}
+			quoted[i] = regexp.QuoteMeta(part)
+		}
+		p.match = regexp.MustCompile(`(?s)^` + strings.Join(quoted, `(.+?)`) + `$`)
+		b.patterns = append(b.patterns, p)
+	}
+	slices.SortFunc(b.patterns, func(a, c pattern) int {
+		if a.letters != c.letters {
+			return c.letters - a.letters
+		}
+		return strings.Compare(a.key, c.key)
+	})
+	return b
+})
+
+// Say writes a sentence of a result in the language of the words. What the table does not know stays as it is.
+func (w Words) Say(text string) string {
+	said, _ := w.Said(text)
+	return said
+}
+
+// Said is Say, and reports whether all of the sentence is known: it is in the table, is a term, a quantity, or is
+// made of such. Names in the places of a row may be anything.
+func (w Words) Said(text string) (string, bool) {
+	if w.Language == languages[0] || strings.TrimSpace(text) == "" {
+		return q.Typeset(text), true
+	}
+	said, ok := w.said(text, 0)
+	return q.Typeset(said), ok
+}
+
+// deepest is how many sentences may stand inside each other.
+const deepest = 6
+
+func (w Words) said(text string, depth int) (string, bool) {
+	if quantity.MatchString(text) {
+		return w.local(text), true
+	}
+	if key := "term." + text; w.Has(key) {
+		return w.T(key), true
+	}
+	body, stop := strings.CutSuffix(text, ".")
+	german, ok := w.lookUp(small(body), depth)
+	if !ok {
+		return w.joined(text, depth)
+	}
+	if first, _ := utf8.DecodeRuneInString(body); unicode.IsUpper(first) {
+		german = large(german)
+	}
+	if stop {
+		german += "."
+	}
+	return german, true
+}
+
+// lookUp finds a row by its English, without full stop and begun small.
+func (w Words) lookUp(body string, depth int) (string, bool) {
+	book := phrases()
+	if key, ok := book.exact[body]; ok {
+		return strings.ReplaceAll(w.T(key), "%%", "%"), true
+	}
+	if depth >= deepest {
+		return "", false
+	}
+	for _, p := range book.patterns {
+		if !strings.Contains(body, p.longest) {
+			continue
+		}
+		found := p.match.FindStringSubmatch(body)
+		if found == nil {
+			continue
+		}
+		args := make([]any, len(found)-1)
+		known := true
+		for i, part := range found[1:] {
+			said, ok := w.said(part, depth+1)
+			args[i], known = said, known && ok
+		}
+		if known || p.letters >= fewLetters {
+			return fmt.Sprintf(w.T(p.key), args...), true
+		}
+	}
+	return "", false
+}
+
+// joints part a sentence that is made of several, the widest first.
+var joints = []string{"; ", ": ", " and ", ", "}
+
+// joined says the parts of a text that is no row by itself. Before a colon there may be a name.
+func (w Words) joined(text string, depth int) (string, bool) {
+	if depth >= deepest {
+		return text, false
+	}
+	for _, joint := range joints {
+		first, rest, found := strings.Cut(text, joint)
+		if !found {
+			continue
+		}
+		a, okFirst := w.said(first, depth+1)
+		b, okRest := w.said(rest, depth+1)
+		if okRest && (okFirst || joint == ": ") {
+			if joint == " and " {
+				joint = " und "
+			}
+			return a + joint + b, true
+		}
+	}
+	return text, false
+}
+
+// quantity is a number with its unit, or a span of two.
+var quantity = regexp.MustCompile(`^[-−+×]?\s?\d[\d.,]*(e[-+]?\d+)?\s?(%|K|deg|degC|°C|°|[mµ]?m|[mµk]?g|g/m2|g/m²|kg/s|g/s|m/s|m3/s|m3/h|m³/h|[mk]?Pa|m?bar|psi|k?W|kWh|/kWh|s|ms|h|/h|min|/min|Hz|V|A|N|dB|W/\(m2 K\)|W/\(m² K\)|kW/\(m3/min\)|kW/\(m³/min\)|N/m|mN/m)?$`)
+
+// small begins a sentence as a part of another; what is written in capitals stays.
+func small(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if next, _ := utf8.DecodeRuneInString(s[size:]); size == 0 || unicode.IsUpper(next) {
+		return s
+	}
+	return string(unicode.ToLower(first)) + s[size:]
+}
+
+func large(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}
