@@ -4,19 +4,32 @@ GO    := go
 TOOL  := $(GO) tool -modfile=tools/go.mod
 # Packages that start goroutines run under the race detector as well; the commands assess with both methods on
 # several cores. Of the methods' own tests, which take minutes there, only those of workers run.
-RACE  := . ./calc ./cmd/...
+RACE  := . ./calc ./cmd/... ./web/...
 FUZZTIME ?= 30s
 BENCHTIME ?= 1s
 
 export CGO_ENABLED := 0
 
-.PHONY: help build demo test race lint format bench fuzz generate clean
+.PHONY: help build screens ui uitest demo test race lint format bench fuzz generate clean
 
 help: ## list the targets
 	@awk -F':.*## ' '/^[a-z]+:.*## /{printf "  make %-9s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
-build: ## build bin/leste
+build: screens ## build bin/leste, with the screens of the desk where Node is
 	$(GO) build -trimpath -ldflags '-s -w' -o bin/leste ./cmd/leste
+
+# The screens are built into web/dist, which becomes part of the program; without Node the program says that they are
+# missing.
+screens:
+	@if ! command -v npm >/dev/null; then echo 'screens: not built, they need Node 20 or later'; \
+	elif [ ! -f web/dist/index.html ] || [ -n "$$(find ui -path ui/node_modules -prune -o -type f -newer web/dist/index.html -print -quit)" ]; then \
+		$(MAKE) --no-print-directory ui || echo 'screens: not built, see above; the program is built without them'; fi
+
+ui: ## build the screens of the desk from the locked packages
+	cd ui && { [ node_modules/.package-lock.json -nt package-lock.json ] || npm ci --no-audit --no-fund; } && npm run --silent build
+
+uitest: build ## check and test the screens, in a real browser too
+	cd ui && npm run --silent check && npm run --silent test && LESTE=../bin/leste npm run --silent browser
 
 demo: build ## assess two of the examples and say where the files are
 	@./examples/demo.sh bin/leste out/demo
