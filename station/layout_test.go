@@ -103,6 +103,19 @@ func TestResolveFindsProblems(t *testing.T) {
 		"swept":   {func(j *job.Job) { o := outlet(j); o.Offset, o.Tilt = known(30), turned(0) }, "/stations/0/outlets/0", "container"},
 		"misses":  {func(j *job.Job) { o := outlet(j); o.Offset, o.Height = known(80), known(300) }, "/stations/0/outlets/0", "misses"},
 		"no wall": {func(j *job.Job) { outlet(j).Height = known(300) }, "/stations/0/outlets/0/stand_off", "misses"},
+		"speed against rate and gap": {func(j *job.Job) {
+			l := &j.Line
+			l.Pitch, l.Gap, l.Speed, l.Rate = q.Maybe[q.Length]{}, known(14), q.Known(q.Speed(3)), q.Known(q.Rate(10))
+		}, "/line/speed", "do not fit"},
+		"touching, speed against rate": {func(j *job.Job) {
+			l := &j.Line
+			l.Pitch, l.Gap, l.Touching = q.Maybe[q.Length]{}, q.Maybe[q.Length]{}, q.Known(true)
+			l.Speed, l.Rate = q.Known(q.Speed(3)), q.Known(q.Rate(10))
+		}, "/line/speed", "do not fit"},
+		"a format's speed against its rate and gap": {func(j *job.Job) {
+			f := &j.Formats[0]
+			f.Gap, f.Speed, f.Rate = known(14), q.Known(q.Speed(3)), q.Known(q.Rate(10))
+		}, "/formats/0/speed", "do not fit"},
 		"grazing": {func(j *job.Job) {
 			o := outlet(j)
 			o.Tilt, o.AimDown, o.Height, o.Offset = turned(0), turned(65), known(140), known(60)

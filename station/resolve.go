@@ -110,6 +110,14 @@ func (r *resolver) format(i int) (FormatPlan, bool) {
 		body.EmptyMass, body.Mass = m, body.Mass+m
 		notes = append(notes, info(fmt.Sprintf("%s: the empty mass is not known; %.3g g is assumed from the wall's area", f.Name, float64(m)*1e3)))
 	}
+	r.moves(path, f.Speed, f.Rate, f.Gap, body.Width)
+	if l := &r.job.Line; !f.Speed.Known && !f.Rate.Known && !f.Pitch.Known && !f.Gap.Known {
+		gap := l.Gap
+		if l.Touching.Known && l.Touching.V {
+			gap = q.Known(q.Length(0))
+		}
+		r.moves("/line", l.Speed, l.Rate, gap, body.Width)
+	}
 	m := r.job.MotionOf(&f, q.Length(body.Width))
 	p := FormatPlan{Format: f, Body: body, Speed: m.Speed, Pitch: m.Pitch, Touching: m.Touching, Notes: notes}
 	if pitch := float64(m.Pitch); pitch > 0 && pitch < body.Width-1e-6 {
@@ -127,6 +135,22 @@ func (r *resolver) format(i int) (FormatPlan, bool) {
 		p.Pitch, p.Touching = q.Length(body.Width), true
 	}
 	return p, true
+}
+
+// moves says when speed, rate and gap of one place contradict each other for a container of this width [m]: one of
+// them would go unheard. Those with a pitch need no container and are judged with the file.
+func (r *resolver) moves(path string, speed q.Maybe[q.Speed], rate q.Maybe[q.Rate], gap q.Maybe[q.Length], width float64) {
+	if !speed.Known || !rate.Known || !gap.Known {
+		return
+	}
+	const slack = 0.02 // what rounding to two or three figures explains
+	made := float64(rate.V) * (float64(gap.V) + width)
+	if math.Abs(made-float64(speed.V)) <= slack*float64(speed.V) {
+		return
+	}
+	r.say(path+"/speed", fmt.Sprintf("speed, rate and gap do not fit: %s of containers %.4g mm wide with %s between them run at %s, not %s",
+		q.Format(rate.V, q.SI), width*1e3, q.Format(gap.V, q.SI), q.Format(q.Speed(made), q.SI), q.Format(speed.V, q.SI)),
+		"leave one of the three out")
 }
 
 func info(text string) relation.Note {

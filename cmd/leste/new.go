@@ -18,6 +18,9 @@ type newCommand struct {
 func (c newCommand) Run(p *program) error {
 	starter := job.Starter()
 	if c.File == "-" {
+		if p.options.JSON {
+			return p.printJSON(map[string]any{"file": nil, "bytes": len(starter), "text": string(starter)})
+		}
 		return p.print(starter)
 	}
 	if err := writeNew(c.File, starter, c.Force); err != nil {

@@ -104,12 +104,44 @@ func (p *program) try(ctx context.Context, args []string) error {
 	if errors.Is(err, errHelp) {
 		return errHelp
 	}
+	if unknown := unknownCommand(err); unknown != nil {
+		return unknown
+	}
 	if err != nil {
 		return wrongInput(err, "the command line is wrong")
 	}
 	p.options = &grammar.options
 	parsed.BindTo(ctx, (*context.Context)(nil))
 	return parsed.Run(p, parsed)
+}
+
+// unknownCommand says which commands or topics there are where the command line names one that is not; nil
+// for other errors.
+func unknownCommand(err error) error {
+	var wrong *kong.ParseError
+	if !errors.As(err, &wrong) {
+		return nil
+	}
+	name, ok := strings.CutPrefix(wrong.Error(), "unexpected argument ")
+	if !ok {
+		return nil
+	}
+	node, what := wrong.Context.Model.Node, "command"
+	for _, p := range wrong.Context.Path {
+		if p.Command != nil {
+			node, what = p.Command, "topic"
+		}
+	}
+	var names []string
+	for _, child := range node.Children {
+		if !child.Hidden {
+			names = append(names, child.Name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return wrongInput(nil, "there is no %s %q; known are %s", what, strings.TrimRight(name, ", "), strings.Join(names, ", "))
 }
 
 // newParser returns the parser of the commands and the tree that it fills.
