@@ -2,6 +2,7 @@ package drying
 
 import (
 	"math"
+	"math/bits"
 
 	"leste/physics/water"
 )
@@ -45,7 +46,10 @@ const (
 	highestYPlus  = 1e5
 )
 
-var tableStep = math.Log(binRatio) / entriesPerBin
+var (
+	tableStep = math.Log(binRatio) / entriesPerBin
+	lowestLog = math.Log(lowestYPlus)
+)
 
 func newAirOverDrops(rho, nu float64) *airOverDrops {
 	a := &airOverDrops{rho: rho, nu: nu}
@@ -59,7 +63,7 @@ func newAirOverDrops(rho, nu float64) *airOverDrops {
 
 // place is where ln(y+) of the smallest drop falls in the table: the entry and the share to the next.
 func (a *airOverDrops) place(logYPlus float64) (int, float64) {
-	x := (logYPlus - math.Log(lowestYPlus)) / tableStep
+	x := (logYPlus - lowestLog) / tableStep
 	x = max(0, min(x, float64(len(a.table)-dropBins*entriesPerBin-2)))
 	i := int(x)
 	return i, x - float64(i)
@@ -101,15 +105,59 @@ type drops struct {
 	slowest       []uint8   // smallest bin that moves; dropBins when none up to that bin does
 	step          int32     // present air step
 
-	outS, outA []float32 // m3 that leaves a cell in the present step, signed by direction; exactly what is taken from it
-	outFrom    []uint8   // smallest bin that leaves; dropBins when none does
-	outTo      []uint8   // largest bin that does
-	busy       []uint8   // smallest bin that holds more than dust in motion; dropBins when none does
-	peak       []uint8   // largest bin that does
-	any        []uint8   // per row: some cell is busy
-	outAny     []uint8   // per row: some cell lets drops go in the present step
+	held []bins  // sizes at rest: no other holds anything
+	busy []bins  // sizes of which more than dust is in motion
+	cols rowBits // per row: cells that are busy
+
+	out   []float32 // m3 that leaves a cell along the profile in the present step; exactly what is taken from it
+	up    []bins    // sizes that leave towards the next row; valid where sends has the cell
+	down  []bins    // and towards the last
+	sends rowBits   // per row: cells from which drops leave along the profile in the present step
 
 	tauS, tauA, p, edge []float64 // the air: shear [Pa], pressure [Pa], speed outside the wall layer [m/s]
+}
+
+// bins is a set of bins, one bit each.
+type bins uint16
+
+// from is the set of the bins from b on.
+func from(b int) bins { return ^bins(0) << b }
+
+// top is the largest bin of a set, -1 when it is empty.
+func (s bins) top() int { return bits.Len16(uint16(s)) - 1 }
+
+// rowBits has one bit per column of every row, ghost rows included.
+type rowBits struct {
+	words int // per row
+	bits  []uint64
+}
+
+func newRowBits(g *wallGrid) rowBits {
+	words := (g.cols + 63) / 64
+	return rowBits{words: words, bits: make([]uint64, (g.rows+2*pad)*words)}
+}
+
+// row is the words of row r.
+func (b *rowBits) row(r int) []uint64 { return b.bits[(r+pad)*b.words : (r+pad+1)*b.words] }
+
+// set sets or clears the bit of column c of row r.
+func (b *rowBits) set(r, c int, to bool) {
+	w := &b.bits[(r+pad)*b.words+c/64]
+	if to {
+		*w |= 1 << (c % 64)
+	} else {
+		*w &^= 1 << (c % 64)
+	}
+}
+
+// any reports whether some column of row r is set.
+func (b *rowBits) any(r int) bool {
+	for _, w := range b.row(r) {
+		if w != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed, rho float64) *drops {
@@ -117,20 +165,61 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed
 	for _, a := range []*[]float64{&d.stuck, &d.moving} {
 		*a = make([]float64, g.size*dropBins)
 	}
-	d.vs, d.va = make([]float32, g.size*dropBins), make([]float32, g.size*dropBins)
-	d.outS, d.outA = make([]float32, g.size*dropBins), make([]float32, g.size*dropBins)
-	d.known, d.upTo, d.slowest = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
-	d.outFrom, d.outTo = make([]uint8, g.size), make([]uint8, g.size)
-	d.busy, d.peak = make([]uint8, g.size), make([]uint8, g.size)
-	for i := range d.outFrom {
-		d.outFrom[i], d.busy[i] = dropBins, dropBins
+	for _, a := range []*[]float32{&d.vs, &d.va, &d.out} {
+		*a = make([]float32, g.size*dropBins)
 	}
-	d.any, d.outAny = make([]uint8, g.rows+2*pad), make([]uint8, g.rows+2*pad)
+	for _, a := range []*[]bins{&d.held, &d.busy, &d.up, &d.down} {
+		*a = make([]bins, g.size)
+	}
+	d.known, d.upTo, d.slowest = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
+	d.cols, d.sends = newRowBits(g), newRowBits(g)
 	for _, a := range []*[]float64{&d.tauS, &d.tauA, &d.p, &d.edge} {
 		*a = make([]float64, g.size)
 	}
 	return d
 }
+
+// settle lays volume [m3/m2] at rest on cell i, as drops of one size.
+func (d *drops) settle(i int, volume, size float64) {
+	b := put(d.stuck[i*dropBins:(i+1)*dropBins], volume, size)
+	d.held[i] |= 3 << b
+}
+
+// note keeps the sets of cell (r, c) true to what lies and moves there.
+func (d *drops) note(r, c int) {
+	i := d.g.at(r, c)
+	k := i * dropBins
+	held, busy := bins(0), bins(0)
+	for b := range dropBins {
+		if d.stuck[k+b] != 0 {
+			held |= 1 << b
+		}
+		if d.moving[k+b] > dust {
+			busy |= 1 << b
+		}
+	}
+	d.held[i] = held
+	d.stir(r, c, busy)
+}
+
+// stir sets which sizes are in motion in cell (r, c).
+func (d *drops) stir(r, c int, busy bins) {
+	d.busy[d.g.at(r, c)] = busy
+	d.cols.set(r, c, busy != 0)
+}
+
+// recount rebuilds all sets from what lies and moves.
+func (d *drops) recount() {
+	for r := range d.g.rows {
+		for c := range d.g.cols {
+			d.note(r, c)
+		}
+	}
+}
+
+// dust is an amount of one size in motion that waits in its cell until more comes, m3/m2. Upwind transport
+// spreads ever thinner amounts ahead of what really moves; all bins full of dust would be 5 mg/m2.
+const dust = 3e-10
 
 func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropWall {
 	d := dropWall{
@@ -153,8 +242,13 @@ func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropW
 // smallest bin that moves, dropBins when none does. Drag acts along the shear; weight and the pressure's fall
 // along the wall add as vectors. The speed follows from the moving contact line; it is capped as the film's.
 func (d *drops) velocities(i, top int) int {
-	if d.known[i] == d.step && int(d.upTo[i]) >= top {
-		return int(d.slowest[i])
+	least := 0
+	slowest := dropBins
+	if d.known[i] == d.step {
+		if int(d.upTo[i]) >= top {
+			return int(d.slowest[i])
+		}
+		least, slowest = int(d.upTo[i])+1, int(d.slowest[i])
 	}
 	d.known[i], d.upTo[i] = d.step, uint8(top)
 	g, w := d.g, &d.walls[d.wall[i]]
@@ -164,7 +258,8 @@ func (d *drops) velocities(i, top int) int {
 	gs -= 0.5 * ((d.p[i]-d.p[i-g.stride])*g.invS[i] + (d.p[i+g.stride]-d.p[i])*g.invS[i+g.stride])
 	ga -= 0.5 * ((d.p[i]-d.p[i-1])*g.invA[i] + (d.p[i+1]-d.p[i])*g.invA[i+1])
 	tau, body := math.Sqrt(ts*ts+ta*ta), math.Sqrt(gs*gs+ga*ga)
-	u2 := min(fastestOverWall*tau/d.air.rho, d.edge[i]*d.edge[i])
+	edge := d.edge[i]
+	u2 := min(fastestOverWall*tau/d.air.rho, edge*edge)
 	if w.drag[top]*u2+w.body[top]*body <= w.rest {
 		d.slowest[i] = dropBins
 		return dropBins
@@ -179,12 +274,11 @@ func (d *drops) velocities(i, top int) int {
 		friction = math.Sqrt(tau / d.air.rho)
 		at, part = d.air.place(w.logTop + logarithm(friction))
 	}
-	slowest := dropBins
 	out := i * dropBins
-	edge := d.edge[i]
 	table := d.air.table[at:]
 	vs, va := d.vs[out:out+dropBins], d.va[out:out+dropBins]
-	for b := top; b >= 0; b-- {
+	b := top
+	for ; b >= least; b-- {
 		t := table[b*entriesPerBin : b*entriesPerBin+2]
 		u := min(friction*(t[0]+part*(t[1]-t[0])), edge)
 		push, weight := w.drag[b]*u*u, w.body[b]
@@ -198,7 +292,12 @@ func (d *drops) velocities(i, top int) int {
 			v = min(d.speed*w.mobility.CapillarySI(f), fastest) / f
 		}
 		vs[b], va[b] = float32(v*fs), float32(v*fa)
-		slowest = b
+	}
+	// Down to the least of this time all move: then those known before are the smaller ones.
+	if b >= least || slowest == dropBins {
+		if slowest = b + 1; slowest > top {
+			slowest = dropBins
+		}
 	}
 	d.slowest[i] = uint8(slowest)
 	return slowest
@@ -208,214 +307,3 @@ const (
 	fastestOverWall = 30 * 30 // (u/friction velocity)2 that the law of the wall does not exceed over a drop
 	fastestDrops    = 20.0    // m/s; far above what any jet here drives
 )
-
-// fastestDrop is the largest rate [1/s] at which moving drops cross a cell of row r.
-func (d *drops) fastestDrop(r int) float64 {
-	if d.any[r+pad] == 0 {
-		return 0
-	}
-	g, worst := d.g, 0.0
-	merged := float64(g.merge[r])
-	for i := g.at(r, 0); i < g.at(r, g.cols); i++ {
-		if d.busy[i] == dropBins {
-			continue
-		}
-		m := d.moving[i*dropBins : (i+1)*dropBins]
-		top := int(d.peak[i])
-		for b := max(d.velocities(i, top), int(d.busy[i])); b <= top; b++ {
-			if m[b] > dust {
-				vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
-				worst = max(worst, (vs*max(g.lenS[i], g.lenS[i+g.stride])+va*g.lenA[i]/merged)*g.invArea[i])
-			}
-		}
-	}
-	return worst
-}
-
-// dust is an amount of one size in motion that waits in its cell until more comes, m3/m2. Upwind transport
-// spreads ever thinner amounts ahead of what really moves; all bins full of dust would be 5 mg/m2.
-const dust = 3e-10
-
-// note keeps busy of cell i true to what moves there.
-func (d *drops) note(i int) bool {
-	m := d.moving[i*dropBins : (i+1)*dropBins]
-	for b, v := range m {
-		if v > dust {
-			top := dropBins - 1
-			for m[top] <= dust {
-				top--
-			}
-			d.busy[i], d.peak[i] = uint8(b), uint8(top)
-			return true
-		}
-	}
-	d.busy[i] = dropBins
-	return false
-}
-
-// recount rebuilds busy and any from what moves.
-func (d *drops) recount() {
-	for r := range d.g.rows {
-		d.any[r+pad] = 0
-		for i := d.g.at(r, 0); i < d.g.at(r, d.g.cols); i++ {
-			if d.note(i) {
-				d.any[r+pad] = 1
-			}
-		}
-	}
-}
-
-// dropCourant is the largest share of a cell that moving drops cross in one step. Upwind transport of
-// drops smears least near 1.
-const dropCourant = 0.8
-
-// mostLeaving is the largest share of a cell's drops that leaves in one step: short of all by more than the
-// rounding of what leaves.
-const mostLeaving = 1 - 1e-6
-
-// depart takes from row r the drops that leave their cells within dt. Where the way along the profile is
-// shut by a rim they are handed to it.
-func (d *drops) depart(r int, dt float64, rims *rims) {
-	g := d.g
-	if d.any[r+pad] == 0 {
-		if d.outAny[r+pad] != 0 {
-			for c := range g.cols {
-				d.outFrom[g.at(r, c)] = dropBins
-			}
-			d.outAny[r+pad] = 0
-		}
-		return
-	}
-	d.outAny[r+pad] = 0
-	still := true
-	for c := range g.cols {
-		i := g.at(r, c)
-		d.outFrom[i] = dropBins
-		if d.busy[i] == dropBins {
-			continue
-		}
-		still = false
-		top := int(d.peak[i])
-		b := max(d.velocities(i, top), int(d.busy[i]))
-		if b > top {
-			continue
-		}
-		k := i * dropBins
-		m := d.moving[k : k+dropBins]
-		scale := dt * g.invArea[i]
-		down, up, around := scale*g.lenS[i], scale*g.lenS[i+g.stride], scale*g.lenA[i]
-		gone := false
-		out, side := d.outS[k:k+dropBins], d.outA[k:k+dropBins]
-		clear(out[b:])
-		clear(side[b:])
-		low, high := dropBins, 0
-		for j := int(d.busy[i]); j < b; j++ {
-			if m[j] > dust {
-				low, high = min(low, j), j
-			}
-		}
-		for ; b <= top; b++ {
-			if m[b] <= dust {
-				continue
-			}
-			vs, va := float64(d.vs[k+b]), float64(d.va[k+b])
-			fs, fa := vs*up, va*around
-			if vs < 0 {
-				fs = vs * down
-			}
-			if sum := math.Abs(fs) + math.Abs(fa); sum > mostLeaving {
-				fs, fa = fs/sum*mostLeaving, fa/sum*mostLeaving
-			}
-			volume := m[b] * g.area[i]
-			out[b], side[b] = float32(volume*fs), float32(volume*fa)
-			m[b] -= (math.Abs(float64(out[b])) + math.Abs(float64(side[b]))) * g.invArea[i]
-			if m[b] > dust {
-				low, high = min(low, b), b
-			}
-			if !gone && (fs != 0 || fa != 0) {
-				gone = true
-				d.outFrom[i], d.outTo[i] = uint8(b), uint8(top)
-			}
-		}
-		if !gone {
-			continue
-		}
-		d.busy[i], d.peak[i] = uint8(low), uint8(high)
-		d.outAny[r+pad] = 1
-		if rims != nil {
-			rims.catch(r, c, out[d.outFrom[i]:top+1])
-		}
-	}
-	if still {
-		d.any[r+pad] = 0
-	}
-}
-
-// arrive adds to row r the drops that leave the neighbouring cells towards it.
-func (d *drops) arrive(r int) {
-	g := d.g
-	if d.outAny[r+pad]|d.outAny[r+pad-1]|d.outAny[r+pad+1] == 0 {
-		return
-	}
-	for c := range g.cols {
-		i := g.at(r, c)
-		left, right := g.at(r, mod1(c-1, g.cols)), g.at(r, mod1(c+1, g.cols))
-		from := min(d.outFrom[i-g.stride], d.outFrom[i+g.stride], d.outFrom[left], d.outFrom[right])
-		if from == dropBins {
-			continue
-		}
-		to := max(d.end(i-g.stride), d.end(i+g.stride), d.end(left), d.end(right))
-		below, above := d.from(i-g.stride), d.from(i+g.stride)
-		west, east := d.from(left), d.from(right)
-		low, high := int(d.busy[i]), int(d.peak[i])
-		if low == dropBins {
-			high = 0
-		}
-		m, inv := d.moving[i*dropBins:(i+1)*dropBins], g.invArea[i]
-		for b := int(from); b <= to; b++ {
-			gain := 0.0
-			if b >= below {
-				gain += float64(max(0, d.outS[(i-g.stride)*dropBins+b]))
-			}
-			if b >= above {
-				gain -= float64(min(0, d.outS[(i+g.stride)*dropBins+b]))
-			}
-			// The two neighbours around are added first: a mirrored wall then gives mirrored bits.
-			side := 0.0
-			if b >= west {
-				side += float64(max(0, d.outA[left*dropBins+b]))
-			}
-			if b >= east {
-				side -= float64(min(0, d.outA[right*dropBins+b]))
-			}
-			m[b] += (gain + side) * inv
-			if m[b] > dust {
-				low, high = min(low, b), max(high, b)
-			}
-		}
-		d.busy[i], d.peak[i] = uint8(low), uint8(high)
-		if low < dropBins {
-			d.any[r+pad] = 1
-		}
-	}
-}
-
-// end is the largest bin that leaves cell i, -1 when none does.
-func (d *drops) end(i int) int {
-	if d.outFrom[i] == dropBins {
-		return -1
-	}
-	return int(d.outTo[i])
-}
-
-func (d *drops) from(i int) int { return int(d.outFrom[i]) }
-
-func mod1(c, n int) int {
-	switch {
-	case c < 0:
-		return c + n
-	case c >= n:
-		return c - n
-	}
-	return c
-}

@@ -276,7 +276,7 @@ func (r *transportRun) comeBack(before Moved) {
 	for row := range f.g.rows {
 		for c := range f.g.cols {
 			i := f.g.at(row, c)
-			put(f.drops.stuck[i*dropBins:(i+1)*dropBins], (mist+again)/area, size)
+			f.drops.settle(i, (mist+again)/area, size)
 		}
 	}
 	f.rims.lost.Mist -= mist
@@ -359,7 +359,7 @@ func (f *flow) breaks() bool {
 // atRest reports whether no film is left and no drop moves.
 func (f *flow) atRest() bool {
 	for r := range f.g.rows {
-		if f.film.live[r+pad] != 0 || f.drops.any[r+pad] != 0 {
+		if f.film.live[r+pad] != 0 || f.drops.cols.any(r) {
 			return false
 		}
 	}

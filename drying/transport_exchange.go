@@ -2,6 +2,7 @@ package drying
 
 import (
 	"math"
+	"math/bits"
 
 	"leste/physics/water"
 	q "leste/quantity"
@@ -13,43 +14,32 @@ func (f *flow) loosen(r int) {
 	d, g := f.drops, f.g
 	for c := range g.cols {
 		i := g.at(r, c)
+		held, busy := d.held[i], d.busy[i]
+		if held|busy == 0 {
+			continue
+		}
+		moves := from(d.velocities(i, (held | busy).top()))
+		if held&moves == 0 && busy&^moves == 0 {
+			continue
+		}
 		k := i * dropBins
 		stuck, moving := d.stuck[k:k+dropBins], d.moving[k:k+dropBins]
-		top := dropBins - 1
-		for top >= 0 && stuck[top] == 0 {
-			top--
-		}
-		busy := d.busy[i] < dropBins
-		if busy {
-			top = max(top, int(d.peak[i]))
-		}
-		if top < 0 {
-			continue
-		}
-		slowest := d.velocities(i, top)
-		if slowest > top && !busy {
-			continue
-		}
-		small := -1.0
-		for b := slowest; b <= top; b++ {
-			if stuck[b] == 0 {
-				continue
+		if start := held & moves; start != 0 {
+			small := f.smallDrops(i, r*g.cols+c)
+			d.held[i] = held &^ start
+			for ; start != 0; start &= start - 1 {
+				b := bits.TrailingZeros16(uint16(start))
+				behind := stuck[b] * small
+				moving[b] += stuck[b] - behind
+				stuck[b] = 0
+				d.settle(i, behind, d.walls[d.wall[i]].size[b]/4)
 			}
-			if small < 0 {
-				small = f.smallDrops(i, r*g.cols+c)
-			}
-			behind := stuck[b] * small
-			moving[b] += stuck[b] - behind
-			stuck[b] = 0
-			put(stuck, behind, d.walls[d.wall[i]].size[b]/4)
 		}
-		for b := range min(slowest, top+1) {
+		for b := range bits.TrailingZeros16(uint16(moves)) {
 			stuck[b] += moving[b]
 			moving[b] = 0
 		}
-		if d.note(i) {
-			d.any[r+pad] = 1
-		}
+		d.note(r, c)
 	}
 }
 
@@ -67,7 +57,7 @@ const wetCover = 0.6
 // drops that cover most of a cell become film.
 func (f *flow) merge(r int, dt float64) {
 	d, g, h := f.drops, f.g, f.film.h
-	if f.film.live[r+pad] == 0 && d.any[r+pad] == 0 {
+	if f.film.live[r+pad] == 0 && !d.cols.any(r) {
 		return
 	}
 	defer g.wrapRow(h, r)
@@ -76,37 +66,34 @@ func (f *flow) merge(r int, dt float64) {
 		k := i * dropBins
 		stuck, moving := d.stuck[k:k+dropBins], d.moving[k:k+dropBins]
 		wet := h[i] > 0 && f.first[i] == 0 // of a film that draws back, drops lie on the bared part
-		if !wet && d.busy[i] == dropBins {
+		held, busy := d.held[i], d.busy[i]
+		if busy == 0 && (!wet || held == 0) {
 			continue
 		}
 		w := &d.walls[d.wall[i]]
-		all, cover, rate, largest := 0.0, 0.0, 0.0, -1
-		slowest, fastest := int(d.slowest[i]), int(d.upTo[i])
-		if d.known[i] != d.step {
-			slowest = dropBins
+		cover, rate := 0.0, 0.0
+		known := bins(0)
+		if d.known[i] == d.step {
+			known = from(int(d.slowest[i])) &^ from(int(d.upTo[i])+1)
 		}
-		for b := range dropBins {
-			v := stuck[b] + moving[b]
-			if v == 0 {
-				continue
-			}
-			all += v
-			cover += v * w.cover[b]
-			if moving[b] > dust && b >= slowest && b <= fastest {
-				vs, va := d.vs[k+b], d.va[k+b]
-				rate += moving[b] * w.sweep[b] * math.Sqrt(float64(vs*vs+va*va))
-				largest = b
-			}
-		}
-		if all == 0 {
-			continue
+		for all := held | busy; all != 0 && !wet; all &= all - 1 {
+			b := bits.TrailingZeros16(uint16(all))
+			cover += (stuck[b] + moving[b]) * w.cover[b]
 		}
 		if wet || cover > wetCover {
-			h[i] += all
-			clear(stuck)
-			clear(moving)
-			d.busy[i] = dropBins
+			for b := range stuck {
+				h[i] += stuck[b] + moving[b]
+				stuck[b], moving[b] = 0, 0
+			}
+			d.held[i] = 0
+			d.stir(r, c, 0)
 			continue
+		}
+		largest := (busy & known).top()
+		for swept := busy & known; swept != 0; swept &= swept - 1 {
+			b := bits.TrailingZeros16(uint16(swept))
+			vs, va := d.vs[k+b], d.va[k+b]
+			rate += moving[b] * w.sweep[b] * math.Sqrt(float64(vs*vs+va*va))
 		}
 		if rate == 0 {
 			continue
@@ -114,7 +101,8 @@ func (f *flow) merge(r int, dt float64) {
 		swept := rate * dt
 		swept += swept * swept / 2
 		share := swept / (1 + swept) // 1 - exp(-rate dt) within 2 %, at a fraction of the time
-		for b := range largest + 1 {
+		for caught := held &^ from(largest+1); caught != 0; caught &= caught - 1 {
+			b := bits.TrailingZeros16(uint16(caught))
 			taken := stuck[b] * share
 			stuck[b] -= taken
 			moving[largest] += taken
@@ -251,7 +239,7 @@ func (f *flow) leave(i int) {
 	}
 	moved := min(x, out*f.g.invArea[i])
 	size := f.rest[f.wall[i]] * math.Sqrt(x)
-	put(f.drops.stuck[i*dropBins:(i+1)*dropBins], moved*restOfFilm, size)
+	f.drops.settle(i, moved*restOfFilm, size)
 	f.film.h[i] = x - moved
 	if f.film.h[i] <= x*rounding {
 		f.film.h[i] = 0

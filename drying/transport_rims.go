@@ -93,24 +93,19 @@ func standingRow(f *flow) int {
 // standingSlack is how far above the lowest row another still stands on the belt, m.
 const standingSlack = 0.1e-3
 
-// catch takes from what leaves cell (r, c) in drops the part that runs into a rim.
-func (m *rims) catch(r, c int, out []float32) {
-	below, above := m.at[r], -1
-	if r+1 < len(m.at) {
-		above = m.at[r+1]
+// beside reports whether row r ends at a rim.
+func (m *rims) beside(r int) bool { return m.shut[r] || m.shut[r+1] }
+
+// catch takes from the drops that leave cell (r, c) those that run into a rim.
+func (m *rims) catch(r, c int, d *drops) {
+	i := m.f.g.at(r, c)
+	if m.shut[r] {
+		m.list[m.at[r]].high[c] += d.leaving(i, d.down[i])
+		d.down[i] = 0
 	}
-	if below < 0 && above < 0 {
-		return
-	}
-	for b, v := range out {
-		switch {
-		case v < 0 && below >= 0:
-			m.list[below].high[c] -= float64(v)
-			out[b] = 0
-		case v > 0 && above >= 0:
-			m.list[above].low[c] += float64(v)
-			out[b] = 0
-		}
+	if m.shut[r+1] {
+		m.list[m.at[r+1]].low[c] += d.leaving(i, d.up[i])
+		d.up[i] = 0
 	}
 }
 
@@ -197,9 +192,7 @@ func (m *rims) runOver(e *rim, c int, volume float64, upperRowIsLower bool) {
 	w := &f.walls[f.wall[i]]
 	size := min(w.slide(f.liquid, f.p.Body.Surface.Normal[plain].Z), binSize(dropBins-1))
 	put(f.drops.moving[i*dropBins:(i+1)*dropBins], volume*f.g.invArea[i], size)
-	if f.drops.note(i) {
-		f.drops.any[row+pad] = 1
-	}
+	f.drops.note(row, c)
 }
 
 // held is the water on all rims [m3].

@@ -95,7 +95,7 @@ func (f *flow) deal(t *team, w int, do func(r int)) {
 
 func (f *flow) loose(t *team) {
 	f.rows(t, func(r int) {
-		if f.drops.any[r+pad] != 0 || (r >= f.blown[0] && r < f.blown[1]) || f.drops.step <= 1 {
+		if f.drops.cols.any(r) || (r >= f.blown[0] && r < f.blown[1]) || f.drops.step <= 1 {
 			f.loosen(r)
 		}
 	})
@@ -151,9 +151,12 @@ func (f *flow) runDrops(t *team, dt float64) {
 	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r) })
 	steps := min(mostDropSteps, 1+int(dt*slices.Max(f.speed)/dropCourant))
 	sub := dt / float64(steps)
+	for len(f.sides) < t.size {
+		f.sides = append(f.sides, newSideways(f.g))
+	}
 	t.run(func(w int) {
 		for range steps {
-			f.deal(t, w, func(r int) { d.depart(r, sub, f.rims) })
+			f.deal(t, w, func(r int) { d.depart(r, sub, f.rims, f.sides[w]) })
 			t.meet(nil)
 			f.deal(t, w, d.arrive)
 			t.meet(nil)
@@ -162,7 +165,7 @@ func (f *flow) runDrops(t *team, dt float64) {
 }
 
 func (f *flow) anyMoving() bool {
-	for _, m := range f.drops.any {
+	for _, m := range f.drops.cols.bits {
 		if m != 0 {
 			return true
 		}

@@ -44,6 +44,7 @@ type flow struct {
 	steps  int64     // film cell-steps done
 
 	scratch []*filmScratch // per worker
+	sides   []*sideways    // per worker
 }
 
 // newFlow lays the arriving water on the wall.
@@ -147,17 +148,21 @@ func (f *flow) bead(i int, volume, median, spread float64) {
 		below = upTo
 	}
 	s[dropBins-1] += volume * (1 - below)
+	f.drops.held[i] = ^bins(0)
 }
 
-// put lays volume [m3/m2] on a bin pair of a as drops of one size.
-func put(a []float64, volume, size float64) {
-	x := math.Log(size/smallestBin) / math.Log(binRatio)
+// put lays volume [m3/m2] on a pair of bins of a as drops of one size and returns the smaller of the two.
+func put(a []float64, volume, size float64) int {
+	x := math.Log(size/smallestBin) / logRatio
 	x = max(0, min(x, dropBins-1))
 	b := min(int(x), dropBins-2)
 	part := x - float64(b)
 	a[b] += volume * (1 - part)
 	a[b+1] += volume * part
+	return b
 }
+
+var logRatio = math.Log(binRatio)
 
 // drawBack is the speed at which the edge of a film of thickness h draws back on material m.
 func (f *flow) drawBack(m uint8, h float64) float64 {
