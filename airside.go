@@ -34,7 +34,9 @@ func (a *assessment) air(ctx context.Context) error {
 			r.Assumed = append(r.Assumed, v)
 		}
 	}
-	r.Notes = append(r.Notes, supply.Notes...)
+	for _, n := range supply.Notes {
+		a.heed(n)
+	}
 	r.Air.Flow = supply.Nominal.Flow + supply.Compressed.Flow
 	places := a.stationsByOutlet()
 	for _, op := range []*airsupply.Operation{&supply.Nominal, &supply.Compressed} {

@@ -171,3 +171,16 @@ func TestLawHeatAndExhaust(t *testing.T) {
 	alike(t, "make-up", float64(r.Exhaust.MakeUp), flow*rho*1006*32, 1e-6*float64(r.Exhaust.MakeUp))
 	alike(t, "moisture", float64(r.Exhaust.Moisture), .1*60/3600/(flow*rho), 1e-12)
 }
+
+// A motor that its blower can overload is a reason for no promise, and the size that bears it is named.
+func TestLawMotorTooSmallIsNoPromise(t *testing.T) {
+	r := assess(t, airAlone(t, func(j *job.Job) {
+		j.AirSupply.Blowers[0].Motor = &job.Motor{Power: q.Known(q.Power(4000)), Poles: 2}
+	}), Options{})
+	if len(r.Stops) != 1 || !strings.Contains(r.Stops[0], "one of 11 kW bears it, so nothing is promised.") || r.Verdict != Undecided {
+		t.Errorf("verdict %s, stops %q", r.Verdict, r.Stops)
+	}
+	if r := assess(t, airAlone(t, nil), Options{}); len(r.Stops) != 0 || r.Verdict != Met {
+		t.Errorf("verdict %s, stops %q", r.Verdict, r.Stops)
+	}
+}

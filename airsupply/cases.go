@@ -42,6 +42,7 @@ type CaseStudy struct {
 // the coldest day with a high barometer, through the belt.
 type MotorCheck struct {
 	Blower string
+	Class  string // of the motor
 	Rated  q.Power
 	Need   q.Power
 	OK     bool
@@ -56,7 +57,7 @@ func CheckMotors(n *Network, coldest air.Moist) []MotorCheck {
 			continue
 		}
 		need := MotorDemand(b.Machine, b.Speed, coldest, b.Drive.Belt)
-		out = append(out, MotorCheck{Blower: b.Name, Rated: b.Drive.Motor.Rated, Need: need, OK: need <= b.Drive.Motor.Rated})
+		out = append(out, MotorCheck{Blower: b.Name, Class: b.Drive.Motor.Class, Rated: b.Drive.Motor.Rated, Need: need, OK: need <= b.Drive.Motor.Rated})
 	}
 	return out
 }

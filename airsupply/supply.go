@@ -2,6 +2,7 @@ package airsupply
 
 import (
 	"context"
+	"fmt"
 
 	"leste/catalogue"
 	"leste/job"
@@ -81,14 +82,23 @@ func Assess(ctx context.Context, j *job.Job, parts catalogue.Parts) (Supply, err
 	}
 	for _, m := range s.Study.Motors {
 		if !m.OK {
-			s.Notes = append(s.Notes, relation.Note{
-				Severity: relation.Stop, Relation: "motor-efficiency",
-				Text:  "motor of " + called(m.Blower) + ": on the coldest day it may have to give more than its rated power",
-				Value: float64(m.Need), Limit: float64(m.Rated), Unit: "W",
-			})
+			s.Notes = append(s.Notes, tooSmall(m))
 		}
 	}
 	return s, nil
+}
+
+// tooSmall is the note on a motor that its machine can overload, with the size that bears it.
+func tooSmall(m MotorCheck) relation.Note {
+	bears := "no usual motor bears it"
+	if rated, ok := PreferredMotor(m.Class, m.Need); ok {
+		bears = fmt.Sprintf("one of %.3g kW bears it", float64(rated)/1e3)
+	}
+	return relation.Note{
+		Severity: relation.Stop, Relation: "motor-efficiency",
+		Text:  "motor of " + called(m.Blower) + ": on the coldest day it may have to give more than its rated power; " + bears,
+		Value: float64(m.Need), Limit: float64(m.Rated), Unit: "W",
+	}
 }
 
 // onMain solves the outlets fed from the compressed-air main at its nozzle pressure.
