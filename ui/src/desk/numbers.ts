@@ -64,6 +64,11 @@ export function show(kind: Kind, x: number | null | undefined, inUS: boolean, co
 	return `${digits(x * u.factor + (u.offset ?? 0), count)}${u.unit ? ` ${u.unit}` : ""}`;
 }
 
+/** A length as a drawing gives it: tenths of a millimetre or hundredths of an inch, no more figures than it has. */
+export function size(mm: number, inUS: boolean): string {
+	return inUS ? `${Math.round((mm / 25.4) * 100) / 100} in` : `${Math.round(mm * 10) / 10} mm`;
+}
+
 /** A likely value with its band, two significant figures as every amount of water. */
 export function band(kind: Kind, b: { likely: number | null; low: number | null; high: number | null } | null | undefined, inUS: boolean): string {
 	if (!b || b.likely === null) return nothing;
