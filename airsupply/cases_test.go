@@ -5,6 +5,9 @@ import (
 	"testing"
 
 	"leste/physics/air"
+	q "leste/quantity"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func workedSite() Site {
@@ -14,6 +17,49 @@ func workedSite() Site {
 	return Site{
 		Pressure: base.Inlet.P, Summer: in, Winter: Inlets{Inlet: air.Humid(base.Inlet.P, 288.15, 0.5), Room: air.Humid(base.Inlet.P, 293.15, 0.4)},
 		Coldest: cold, Hottest: air.Humid(base.Inlet.P, 313.15, 0.3),
+	}
+}
+
+// Each case changes what its name says, by as much as is said, and nothing else.
+func TestLawCasesAreWhatTheirNamesSay(t *testing.T) {
+	site := workedSite()
+	n := worked(1.2e-3)
+	byName := map[string]Case{}
+	for _, c := range casesOf(n, site, 0.6) {
+		byName[c.Name] = c
+	}
+	summer := site.Nominal()
+	winter := Case{Inlet: site.Winter.Inlet, Room: site.Winter.Room.T}
+	for name, want := range map[string]func(c *Case){
+		"nominal":                    func(*Case) {},
+		"loaded filter":              func(c *Case) { c.Load = 1 },
+		"winter":                     func(c *Case) { *c = winter },
+		"winter, loaded filter":      func(c *Case) { *c = winter; c.Load = 1 },
+		"hottest day, loaded filter": func(c *Case) { c.Inlet, c.Load = site.Hottest, 1 },
+		"coldest day":                func(c *Case) { *c = winter; c.Inlet = site.Coldest },
+		"system loss x 0.85":         func(c *Case) { c.System = 0.85 },
+		"system loss x 1.15":         func(c *Case) { c.System = 1.15 },
+		"blower curve - 5 %":         func(c *Case) { c.Curve = 0.95 },
+		"K1 blocked":                 func(c *Case) { c.Closed = []string{"K1"} },
+		"K2 blocked, loaded filter":  func(c *Case) { c.Closed, c.Load = []string{"K2"}, 1 },
+		"turned down while idle":     func(c *Case) { c.Speed = map[string]q.Ratio{"B1": 0.6} },
+	} {
+		c := summer
+		want(&c)
+		c.Name = name
+		if diff := cmp.Diff(c, byName[name]); diff != "" {
+			t.Errorf("%s: %s", name, diff)
+		}
+	}
+}
+
+// What leaves a box enters its duct from rest, half a velocity head; what flows in loses all of its own.
+func TestReferenceBoxLosses(t *testing.T) {
+	legs := []leg{{area: 1, out: false}, {area: 1, out: true}, {area: 1, out: true}, {area: 1, out: true}}
+	k, common := (&junction{kind: "box", legs: legs}).coefficients([]float64{-3, 1, 1, 1})
+	// Published: Idelchik, sharp entry 0.5, exit into a large space 1.
+	if diff := cmp.Diff([]float64{1, 0.5, 0.5, 0.5}, k); diff != "" || common != -1 {
+		t.Errorf("common %d: %s", common, diff)
 	}
 }
 
