@@ -39,8 +39,8 @@ test: race ## run every test; the closing lines say how many
 
 race: ## run the tests of the packages that start goroutines under the race detector
 	@if command -v gcc >/dev/null; then \
-		echo 'race detector: $(RACE)'; CGO_ENABLED=1 $(GO) test -race $(RACE) && \
-		CGO_ENABLED=1 $(GO) test -race -run 'Worker|Team|Core|Cancel' ./drying; \
+		echo 'race detector: $(RACE)'; CGO_ENABLED=1 $(GO) test -race -timeout 40m $(RACE) && \
+		CGO_ENABLED=1 $(GO) test -race -timeout 40m -run 'Worker|Team|Core|Cancel' ./drying; \
 	else echo 'race detector: skipped, it needs gcc'; fi
 
 lint: ## check formatting, imports and code

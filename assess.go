@@ -69,6 +69,7 @@ func Assess(ctx context.Context, j *job.Job, o Options) (*Result, error) {
 // Check lays a job out in space and says what cannot be: outlets inside containers, a pitch below the width,
 // air that misses. Problems carry paths; the job file locates them.
 func Check(j *job.Job) job.Problems {
+	given := j
 	j = job.Clone(j)
 	job.Fill(j)
 	if len(j.Formats) == 0 {
@@ -78,7 +79,7 @@ func Check(j *job.Job) job.Problems {
 	if len(problems) > 0 {
 		return problems
 	}
-	return zoneProblems(j, plan)
+	return zoneProblems(given, j, plan)
 }
 
 // assessment is one job on the way to its result.
@@ -137,7 +138,7 @@ func (a *assessment) layOut() error {
 	}
 	plan, problems := station.Resolve(a.job, station.ResolveOptions{Cell: a.options.Cell})
 	if len(problems) == 0 {
-		problems = zoneProblems(a.job, plan)
+		problems = zoneProblems(a.given, a.job, plan)
 	}
 	if len(problems) > 0 {
 		return problems

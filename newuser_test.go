@@ -134,3 +134,18 @@ func TestAirSideAloneRestsOnNoJet(t *testing.T) {
 		}
 	}
 }
+
+// A complaint about a part that a container drawn by its owner calls otherwise was blamed on a zone that the file
+// does not name.
+func TestComplaintAboutAPartThatNothingHasSaysSo(t *testing.T) {
+	j := canJob(t, func(j *job.Job) {
+		j.Next[0].Requires, j.Next[0].Complaint = nil, "0.1 % rejects at the closure"
+	})
+	problems := Check(j)
+	if len(problems) != 1 || problems[0].Path != "/next/0/complaint" {
+		t.Fatalf("%v", problems)
+	}
+	if p := problems[0]; !strings.Contains(p.Text, "is taken to be about the closure") || !strings.Contains(p.Want, "countersink") {
+		t.Errorf("%+v", p)
+	}
+}

@@ -38,7 +38,7 @@ func money(c leste.CostResult, s Style) string {
 	if c.BlowerEnergy > 0 {
 		add("a blower: ", c.BlowerEnergy, c.BlowerCost)
 	} else {
-		add("compressed air of the same thrust: ", c.CompressedEnergy, c.CompressedCost)
+		add("compressed air of the same thrust, shut off while no containers come: ", c.CompressedEnergy, c.CompressedCost)
 	}
 	if len(parts) > 0 {
 		b.WriteString(s.paragraph("  ", sentence(strings.Join(parts, "; "))))

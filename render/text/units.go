@@ -34,10 +34,12 @@ func (s Style) band(k q.Kind, b q.Band, unit string) string {
 }
 
 // mass writes a band of water masses: milligrams up to a gram, grams beyond. Water is told in grams in
-// either system of units; a thousandth of an ounce helps nobody.
+// either system of units; a thousandth of an ounce helps nobody. What rounds to a gram is one: no column
+// holds 1.0 g above 1000 mg.
 func (s Style) mass(b q.Band) string {
+	const gram = 0.995e-3 // in two figures
 	unit := "mg"
-	if b.Likely >= 1e-3 {
+	if b.Likely >= gram {
 		unit = "g"
 	}
 	return q.Typeset(s.band(q.KindMass, b, unit) + " " + unit)
