@@ -23,7 +23,9 @@ type OutletResult struct {
 	Jet           q.Speed
 	Flow          q.MassFlow
 	Thrust        q.Force
-	NonUniformity q.Ratio
+	NonUniformity q.Ratio       // fastest less slowest jet along the outlet, over the fastest
+	Uneven        q.Band        // the same as a band: the plenum regains 0.8 to 1.2 of its velocity head
+	Inclination   q.Angle       // of the jet at the feed from the normal of the opening, without vanes
 	Temperature   q.Temperature // stagnation
 	Humidity      q.Ratio       // humidity ratio
 }
@@ -98,11 +100,25 @@ type ElectricLoad struct {
 	Notes       []string
 }
 
-// LossResult is the share of one element in the pressure lost between blower and outlets.
+// LossResult is the air in one branch between blower and outlets, and what is lost there.
 type LossResult struct {
-	Name  string
+	Name        string
+	Loss        q.PressureDrop // with that of the tee or wye at its ends
+	Share       q.Ratio        // of the blower's rise
+	Flow        q.MassFlow
+	Start, End  q.Gauge // stagnation pressure
+	Temperature q.Temperature
+	Speed       q.Speed // greatest
+	Junction    q.PressureDrop
+	Elements    []ElementLoss
+}
+
+// ElementLoss is what one duct, hose or fitting of a branch loses.
+type ElementLoss struct {
+	Kind  string
 	Loss  q.PressureDrop
-	Share q.Ratio
+	Share q.Ratio // of the blower's rise
+	Speed q.Speed
 }
 
 // CostResult is energy and money over a year.

@@ -44,7 +44,8 @@ func (a *assessment) air(ctx context.Context) error {
 			o := &op.Outlets[i]
 			r.Air.Outlets = append(r.Air.Outlets, OutletResult{
 				Name: o.Name, Station: places[o.Name], Plenum: o.DeadEnd, Jet: o.Velocity, Flow: o.Flow, Thrust: o.Thrust,
-				NonUniformity: q.Ratio(o.NonUniformity.Likely), Temperature: o.Stagnation, Humidity: op.Humidity,
+				NonUniformity: q.Ratio(o.NonUniformity.Likely), Uneven: o.NonUniformity, Inclination: o.Inclination,
+				Temperature: o.Stagnation, Humidity: op.Humidity,
 			})
 		}
 	}
@@ -122,12 +123,26 @@ func (a *assessment) blowers() {
 		if b.Idle {
 			continue
 		}
-		r.Parts = append(r.Parts, LossResult{Name: b.Name, Loss: b.Loss, Share: b.Share})
+		r.Parts = append(r.Parts, lossOf(&b))
 		if b.Share > most {
 			most = b.Share
 			r.Limits = fmt.Sprintf("most of the pressure lost on the way goes in %s (%.0f %% of the blower's rise)", b.Name, 100*float64(b.Share))
 		}
 	}
+}
+
+func lossOf(b *airsupply.BranchState) LossResult {
+	out := LossResult{
+		Name: b.Name, Loss: b.Loss, Share: b.Share, Flow: b.Flow, Start: b.Start, End: b.End, Temperature: b.Air, Speed: b.Speed, Junction: b.Junction,
+	}
+	for _, p := range b.Pieces {
+		e := ElementLoss{Kind: p.Name, Loss: p.Loss, Speed: p.Speed}
+		if b.Loss != 0 {
+			e.Share = b.Share * q.Ratio(p.Loss/b.Loss)
+		}
+		out.Elements = append(out.Elements, e)
+	}
+	return out
 }
 
 // state finds the air of an outlet, by a blower or from the main.

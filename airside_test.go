@@ -184,3 +184,25 @@ func TestLawMotorTooSmallIsNoPromise(t *testing.T) {
 		t.Errorf("verdict %s, stops %q", r.Verdict, r.Stops)
 	}
 }
+
+// The losses of a branch's elements and of its junction make up its loss; the air everywhere is told.
+func TestLawLossesAddUp(t *testing.T) {
+	r := assess(t, airAlone(t, nil), Options{Nominal: true})
+	for _, p := range r.Air.Parts {
+		sum := float64(p.Junction)
+		for _, e := range p.Elements {
+			sum += float64(e.Loss)
+		}
+		alike(t, p.Name+": elements and junction", sum, float64(p.Loss), 0.01)
+		alike(t, p.Name+": start less end", float64(p.Start-p.End), float64(p.Loss), 1e-6)
+		alike(t, p.Name+": air", float64(p.Temperature), float64(r.Air.Blowers[0].Discharge), 1e-3)
+		if !(p.Flow > 0 && p.Speed > 5) {
+			t.Errorf("%s: %g kg/s, %g m/s", p.Name, float64(p.Flow), float64(p.Speed))
+		}
+	}
+	for _, o := range r.Air.Outlets {
+		if o.Uneven.Likely != float64(o.NonUniformity) || !(o.Uneven.Low < o.Uneven.High) || !(o.Inclination > 0 && o.Inclination.Deg() < 15) {
+			t.Errorf("%s: %+v, %g degrees", o.Name, o.Uneven, o.Inclination.Deg())
+		}
+	}
+}

@@ -76,6 +76,7 @@ type BranchState struct {
 	Junction q.PressureDrop // the tee's or wye's part of it
 	Share    q.Ratio        // of the rise of the blower that feeds it
 	Speed    q.Speed        // greatest in the branch
+	Air      q.Temperature  // stagnation, where the flow enters
 	Mach     q.Ratio
 	Idle     bool // leads nowhere: no flow
 	Pieces   []PieceState
@@ -165,7 +166,7 @@ func (r *run) readBranch(i int, blowers []BlowerState, flow, head []float64) Bra
 	}
 	b := BranchState{
 		Name: name, Flow: q.MassFlow(flow[at]), Start: q.Gauge(head[l.from]), End: q.Gauge(head[l.to]),
-		Loss: q.PressureDrop(loss), Junction: q.PressureDrop(r.lagged[at]), Share: q.Ratio(loss / rise),
+		Loss: q.PressureDrop(loss), Junction: q.PressureDrop(r.lagged[at]), Share: q.Ratio(loss / rise), Air: q.Temperature(r.t0[at]),
 	}
 	p0 := r.pa + max(head[l.from], head[l.to])
 	size := math.Abs(flow[at])

@@ -27,6 +27,8 @@ type outlet struct {
 	Flow          number  `json:"flow_kg_s"`
 	Thrust        number  `json:"thrust_n"`
 	NonUniformity number  `json:"non_uniformity_pct"`
+	Uneven        band    `json:"non_uniformity_band_pct"`
+	Inclination   number  `json:"inclination_deg"`
 	Air           number  `json:"air_c"`
 	Humidity      number  `json:"humidity_ratio_g_kg"`
 }
@@ -48,9 +50,32 @@ type blower struct {
 }
 
 type loss struct {
-	Name  string `json:"name"`
+	Name        string    `json:"name"`
+	Loss        number    `json:"loss_pa"`
+	Share       number    `json:"share_pct"`
+	Flow        number    `json:"flow_kg_s"`
+	Start       number    `json:"start_pa"`
+	End         number    `json:"end_pa"`
+	Temperature number    `json:"air_c"`
+	Speed       number    `json:"speed_m_s"`
+	Junction    number    `json:"junction_pa"`
+	Elements    []element `json:"elements"`
+}
+
+type element struct {
+	Kind  string `json:"kind"`
 	Loss  number `json:"loss_pa"`
 	Share number `json:"share_pct"`
+	Speed number `json:"speed_m_s"`
+}
+
+func lossOf(l leste.LossResult) loss {
+	return loss{
+		l.Name, number(l.Loss), times(l.Share, percent), number(l.Flow), number(l.Start), number(l.End), number(l.Temperature.C()), number(l.Speed),
+		number(l.Junction), list(l.Elements, func(e leste.ElementLoss) element {
+			return element{e.Kind, number(e.Loss), times(e.Share, percent), number(e.Speed)}
+		}),
+	}
 }
 
 type costs struct {
@@ -82,7 +107,7 @@ func airOf(a leste.AirResult) airSupply {
 		Outlets: list(a.Outlets, func(o leste.OutletResult) outlet {
 			return outlet{
 				o.Name, text(o.Station), number(o.Plenum), number(o.Jet), number(o.Flow), number(o.Thrust),
-				times(o.NonUniformity, percent), number(o.Temperature.C()), times(o.Humidity, 1e3),
+				times(o.NonUniformity, percent), bandOf(o.Uneven, percent), number(o.Inclination.Deg()), number(o.Temperature.C()), times(o.Humidity, 1e3),
 			}
 		}),
 		Blowers: list(a.Blowers, func(b leste.BlowerResult) blower {
@@ -92,7 +117,7 @@ func airOf(a leste.AirResult) airSupply {
 				times(b.MotorLoad, percent), times(b.FlowOver, percent), times(b.Efficiency, percent), number(b.Filter),
 			}
 		}),
-		Losses: list(a.Parts, func(l leste.LossResult) loss { return loss{l.Name, number(l.Loss), times(l.Share, percent)} }),
+		Losses: list(a.Parts, lossOf),
 		Limits: text(a.Limits),
 		Cases:  list(a.Cases, airCaseOf), Worst: list(a.Worst, airWorstOf), Choices: list(a.Choices, choiceOf), Loads: list(a.Loads, loadOf),
 	}

@@ -1,6 +1,8 @@
 package text
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	leste "leste"
@@ -12,7 +14,7 @@ func airReport(r *leste.Result, s Style) string {
 	var b strings.Builder
 	b.WriteString(s.section("Air at the outlets", outlets(r.Air, s)))
 	b.WriteString(s.section("Blowers", blowers(r.Air, s)))
-	b.WriteString(s.section("Where the pressure goes", losses(r.Air, s)))
+	b.WriteString(s.section("Where the pressure goes", losses(r.Air, len(r.Formats) == 0, s)))
 	if r.Air.Limits != "" {
 		b.WriteString(s.paragraph("  ", sentence(r.Air.Limits)))
 	}
@@ -28,7 +30,7 @@ func outlets(a leste.AirResult, s Style) string {
 	for i, o := range a.Outlets {
 		rows[i] = []string{
 			o.Name, o.Station, show(s, o.Plenum), show(s, o.Jet), show(s, o.Flow), show(s, o.Thrust),
-			amount.Percent(float64(o.NonUniformity)), show(s, o.Temperature),
+			amount.Band(o.Uneven, 100) + " %", show(s, o.Temperature),
 		}
 	}
 	return Table(s, []string{"outlet", "station", "plenum", "jet", "flow", "thrust", "uneven by", "air"}, rows)
@@ -45,10 +47,30 @@ func blowers(a leste.AirResult, s Style) string {
 	return Table(s, []string{"blower", "speed", "inlet flow", "rise", "discharge", "shaft", "mains", "motor", "reserve"}, rows)
 }
 
-func losses(a leste.AirResult, s Style) string {
+// losses lists the branches; for a job of the air side alone with the elements that lose most of it in each.
+func losses(a leste.AirResult, alone bool, s Style) string {
 	rows := make([][]string, len(a.Parts))
 	for i, p := range a.Parts {
-		rows[i] = []string{p.Name, show(s, p.Loss), amount.Percent(float64(p.Share))}
+		rows[i] = []string{p.Name, show(s, p.Loss), amount.Percent(float64(p.Share)), "", "", ""}
+		if alone {
+			copy(rows[i][3:], []string{show(s, p.Flow), show(s, p.Speed), greatest(p, s)})
+		}
 	}
-	return Table(s, []string{"part", "loss", "share"}, rows)
+	return Table(s, []string{"part", "loss", "share", "flow", "fastest", "of it"}, rows)
+}
+
+// greatest names the two elements of a branch that lose most.
+func greatest(p leste.LossResult, s Style) string {
+	all := slices.Clone(p.Elements)
+	if p.Junction > 0 {
+		all = append(all, leste.ElementLoss{Kind: "junction", Loss: p.Junction})
+	}
+	slices.SortStableFunc(all, func(a, b leste.ElementLoss) int { return cmp.Compare(b.Loss, a.Loss) })
+	var parts []string
+	for i, e := range all {
+		if i < 2 {
+			parts = append(parts, e.Kind+" "+show(s, e.Loss))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
