@@ -166,7 +166,7 @@ func (r *transportRun) pass(ctx context.Context, i int) error {
 	}
 	r.f.blow(r.team, nil)
 	r.comeBack(spread)
-	r.width = min(r.width, air.width)
+	r.width = min(r.width, air.narrowest())
 	return ctx.Err()
 }
 
@@ -376,14 +376,14 @@ type airAhead struct {
 	filled  int
 	base    float64
 	fastest float64 // m/s in the field last given
-	peak    float64 // Pa, greatest pressure met
-	width   float64 // m, of the narrowest impingement line met
+	most    float64 // Pa, greatest pressure met
+	lines   []impingement
 	cols    int
 	err     error // of the field last given
 }
 
 func newAirAhead(s *station.Surface, pass *Pass, t *team) *airAhead {
-	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols, width: math.Inf(1)}
+	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols}
 	if c, ok := pass.Air.(interface{ Clone() *station.Exposer }); ok {
 		for len(a.eyes) < t.size {
 			a.eyes = append(a.eyes, c.Clone())
@@ -418,14 +418,42 @@ func (a *airAhead) at(k, n int, base, step float64) *station.Field {
 	if sum := a.fastest + peak + steepest + shear; math.IsNaN(sum) || math.IsInf(sum, 0) {
 		a.err = fmt.Errorf("the air at station %q is not a number with the container at %.4g m; it must be finite everywhere", a.pass.Station, base+step*(float64(k)+0.5))
 	}
-	// Of a bell-shaped pressure the width at half height is 1.43 times peak over steepest gradient.
-	if width := bellWidth * peak / math.Sqrt(steepest); peak > 0.5*a.peak && width < a.width {
-		a.width = width
+	if a.most = max(a.most, peak); peak >= a.most/2 && steepest > 0 {
+		a.lines = append(a.lines, impingement{peak, bellWidth(f, a.cols, peak)})
 	}
-	a.peak = max(a.peak, peak)
 	return f
 }
 
-// bellWidth is, of a Gaussian bell, its width at half height times its steepest gradient over its peak:
-// 2 sqrt(2 ln 2)/sqrt(e).
-var bellWidth = 2 * math.Sqrt(2*math.Ln2/math.E)
+// impingement is how hard a field presses at most [Pa] and how wide its steepest line is [m].
+type impingement struct{ peak, width float64 }
+
+// narrowest is the width of the narrowest line that pressed at least half as hard as the hardest: the fringe of
+// a line that has not arrived looks narrow.
+func (a *airAhead) narrowest() float64 {
+	most, width := 0.0, math.Inf(1)
+	for _, l := range a.lines {
+		most = max(most, l.peak)
+	}
+	for _, l := range a.lines {
+		if l.peak >= most/2 {
+			width = min(width, l.width)
+		}
+	}
+	return width
+}
+
+// bellWidth is the width at half height of the bell of pressure with a peak, from the cell where it falls most
+// steeply: of a Gaussian bell 4 p sqrt(ln 2 ln(peak/p))/|grad p| everywhere. Cells at its top tell nothing.
+func bellWidth(f *station.Field, cols int, peak float64) float64 {
+	const top = 0.9
+	steepest, press := 0.0, peak
+	for i := f.First * cols; i < f.Last*cols; i++ {
+		if g := f.GradS[i]*f.GradS[i] + f.GradA[i]*f.GradA[i]; g > steepest && f.P[i] > 0 && f.P[i] < top*peak {
+			steepest, press = g, f.P[i]
+		}
+	}
+	if steepest == 0 {
+		return math.Inf(1)
+	}
+	return 4 * press * math.Sqrt(math.Ln2*math.Log(peak/press)/steepest)
+}

@@ -17,13 +17,19 @@ import (
 // canBody is a plain 66 x 115 mm body of lacquered aluminium with small fillets.
 func canBody(t testing.TB, cell float64) *station.Body {
 	t.Helper()
+	return roundBody(t, cell, 115e-3)
+}
+
+// roundBody is that body at another height.
+func roundBody(t testing.TB, cell float64, height q.Length) *station.Body {
+	t.Helper()
 	b, err := station.NewBody(job.Format{Name: "can", Container: job.Container{
 		Material: "lacquered aluminium", EmptyMass: q.Known(q.Mass(0.013)),
 		Profile: []job.ProfileStep{
 			{Radius: 0, Height: 0},
 			{Radius: 33e-3, Height: 0, Fillet: q.Known(q.Millimetres(3)), Zone: job.ZoneBase},
-			{Radius: 33e-3, Height: 115e-3, Zone: job.ZoneSidewall},
-			{Radius: 0, Height: 115e-3, Zone: job.ZoneEnd},
+			{Radius: 33e-3, Height: height, Zone: job.ZoneSidewall},
+			{Radius: 0, Height: height, Zone: job.ZoneEnd},
 		},
 	}}, cell, "upright")
 	if err != nil {

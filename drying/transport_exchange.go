@@ -273,10 +273,6 @@ func (f *flow) tear(r int, dt float64) {
 				x = h[i]
 			}
 		}
-		u := max(d.edge[i-g.stride], d.edge[i+g.stride], d.edge[i-1], d.edge[i+1])
-		if rho*u*u*x <= water.MistOnset*f.p.Liquid.Tension {
-			continue
-		}
 		across := 0.0
 		if d.tauA[i-1] > 0 && d.tauA[i+1] < 0 {
 			across = s.StepA[plain]
@@ -287,14 +283,39 @@ func (f *flow) tear(r int, dt float64) {
 		if across == 0 {
 			continue
 		}
+		// The ridge is narrower than a cell: its height is that of a cap with the cell's water.
 		w := &f.walls[f.wall[i]]
+		u := max(d.edge[i-g.stride], d.edge[i+g.stride], d.edge[i-1], d.edge[i+1])
+		height := max(x, w.capHeight(x*across))
+		onset := water.MistOnset * f.p.Liquid.Tension / (rho * u * u)
+		if height <= onset {
+			continue
+		}
 		incline := q.Angle(math.Acos(max(-1, min(1, s.Normal[plain].Z))))
-		holds := float64(water.RidgeCapacity(f.liquid, w.Wetting, q.Density(rho), q.Speed(u), incline)) / across
+		holds := float64(water.RidgeCapacity(f.liquid, w.Wetting, q.Density(rho), q.Speed(u), incline))
+		holds = max(holds, min(w.capSection(onset), onset*across))
 		// Torn away layer by layer, each in the time the air takes past the ridge's height.
-		if over := x - holds; over > 0 {
-			gone := over * -math.Expm1(-dt*u/x*math.Sqrt(rho/f.p.Liquid.Density))
+		if over := x - holds/across; over > 0 {
+			gone := over * -math.Expm1(-dt*u/height*math.Sqrt(rho/f.p.Liquid.Density))
 			h[i] -= gone
 			f.lost[r].Mist += gone * g.area[i]
 		}
 	}
+}
+
+// capHeight is the height of a ridge of a cross-section [m2] that stands as a cap, 0 on a wall that wets.
+func (w *wall) capHeight(section float64) float64 {
+	if w.front == 0 {
+		return 0
+	}
+	return w.height * math.Sqrt(section/w.front)
+}
+
+// capSection is the cross-section [m2] of a cap of a height, +Inf on a wall that wets.
+func (w *wall) capSection(height float64) float64 {
+	if w.front == 0 {
+		return math.Inf(1)
+	}
+	wide := height / w.height
+	return w.front * wide * wide
 }
