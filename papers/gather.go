@@ -11,8 +11,10 @@ import (
 	"leste/accept"
 	"leste/airsupply"
 	"leste/catalogue"
+	"leste/cost"
 	"leste/job"
 	"leste/physics"
+	"leste/physics/relation"
 	q "leste/quantity"
 	"leste/render/quote"
 	"leste/station"
@@ -50,7 +52,7 @@ func Input(a *quote.Archive, t quote.Template) (in *quote.Input, warnings []erro
 	job.Fill(filled)
 	in = &quote.Input{
 		Job: filled, Result: &a.Result, Words: t.Words, Offer: a.Terms.Offer(), Head: t.Head,
-		Blowers: a.Blowers, Loads: a.Loads, Tolerances: a.Tolerances, Limits: a.Limits, Cards: physics.Cards().Get,
+		Blowers: a.Blowers, Loads: a.Loads, Tolerances: a.Tolerances, Limits: a.Limits, Cards: relations().Get,
 	}
 	if in.Texts, err = t.Texts(filled, in.Result, in.Offer); err != nil {
 		warnings = append(warnings, err)
@@ -64,6 +66,15 @@ func Input(a *quote.Archive, t quote.Template) (in *quote.Input, warnings []erro
 	}
 	return in, warnings, nil
 }
+
+// relations are all that a result may name.
+var relations = sync.OnceValue(func() relation.Registry {
+	r, err := relation.New(physics.Cards().All(), airsupply.Cards(), cost.Cards())
+	if err != nil {
+		panic("papers: " + err.Error()) // the cards are part of the program
+	}
+	return r
+})
 
 // airSide adds the curves and the load list of the blowers.
 func airSide(ctx context.Context, j *job.Job, a *quote.Archive) error {

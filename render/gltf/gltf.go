@@ -98,7 +98,7 @@ type object map[string]any
 
 // Numbers of the format.
 const (
-	floats, shorts          = 5126, 5125 // component types: float, unsigned int
+	floats, words, shorts   = 5126, 5125, 5123 // component types: float, unsigned int, unsigned short
 	forVertices, forIndices = 34962, 34963
 )
 
@@ -109,6 +109,9 @@ func encode(name string, meshes []mesh) ([]byte, error) {
 	seen := map[material]int{}
 
 	view := func(data any, target int) int {
+		for bin.Len()%4 != 0 { // every view starts at a whole word
+			bin.WriteByte(0)
+		}
 		from := bin.Len()
 		_ = binary.Write(&bin, binary.LittleEndian, data) // a bytes.Buffer does not fail
 		views = append(views, object{"buffer": 0, "byteOffset": from, "byteLength": bin.Len() - from, "target": target})
@@ -137,9 +140,16 @@ func encode(name string, meshes []mesh) ([]byte, error) {
 		}
 		attributes := object{"POSITION": vectors(m.position, true), "NORMAL": vectors(m.normal, false)}
 		if len(m.colour) == len(m.position) {
-			attributes["COLOR_0"] = vectors(m.colour, false)
+			shares := object{"bufferView": view(sixteen(m.colour), forVertices), "componentType": shorts, "count": len(m.colour), "type": "VEC4"}
+			shares["normalized"] = true //nolint:misspell // the format spells it so
+			accessors = append(accessors, shares)
+			attributes["COLOR_0"] = len(accessors) - 1
 		}
-		accessors = append(accessors, object{"bufferView": view(m.triangles, forIndices), "componentType": shorts, "count": len(m.triangles), "type": "SCALAR"})
+		indices, kind := any(m.triangles), words
+		if len(m.position) <= math.MaxUint16 {
+			indices, kind = short(m.triangles), shorts
+		}
+		accessors = append(accessors, object{"bufferView": view(indices, forIndices), "componentType": kind, "count": len(m.triangles), "type": "SCALAR"})
 		list = append(list, object{"name": m.name, "primitives": []object{{"attributes": attributes, "indices": len(accessors) - 1, "material": at, "mode": 4}}})
 		nodes = append(nodes, object{"name": m.name, "mesh": len(list) - 1})
 	}
@@ -161,6 +171,27 @@ func encode(name string, meshes []mesh) ([]byte, error) {
 		return nil, err
 	}
 	return glb(head, bin.Bytes()), nil
+}
+
+// sixteen writes colours as shares of 65535, opaque: half of what numbers with a point take.
+func sixteen(colours [][3]float32) [][4]uint16 {
+	out := make([][4]uint16, len(colours))
+	for i, c := range colours {
+		for k, v := range c {
+			out[i][k] = uint16(math.Round(float64(v) * math.MaxUint16))
+		}
+		out[i][3] = math.MaxUint16
+	}
+	return out
+}
+
+// short writes the corners of triangles with half the room.
+func short(corners []uint32) []uint16 {
+	out := make([]uint16, len(corners))
+	for i, c := range corners {
+		out[i] = uint16(c)
+	}
+	return out
 }
 
 func (m material) object(coloured bool) object {

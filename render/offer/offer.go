@@ -4,8 +4,10 @@ package offer
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"strings"
+	"sync"
 
 	leste "leste"
 	"leste/accept"
@@ -28,41 +30,73 @@ type File struct {
 	Data []byte
 }
 
-// papers collects files and what must be said about them.
+// papers collects the files of one step, and the letters that the fonts lack, by file.
 type papers struct {
-	in       *quote.Input
-	files    []File
-	warnings []string
-	missing  map[rune]bool
+	in      *quote.Input
+	files   []File
+	missing map[string][]rune
 }
 
 // Files writes every paper. Terms carry the costs: without any, there is no internal sheet. Warnings say what
-// could not be shown as it was given.
+// could not be shown as it was given. The papers are written beside each other; they do not depend on how many cores
+// write them.
 func Files(in *quote.Input, t quote.Terms) ([]File, []string, error) {
-	p := &papers{in: in, missing: map[rune]bool{}}
 	customer := quote.Quotation(in)
-	steps := []func() error{
-		func() error { return p.pdf("quotation.pdf", customer) },
-		func() error { return p.html("quotation.html", customer) },
-		func() error { return p.pdf("set-up.pdf", quote.SetUp(in)) },
-		func() error { return p.pdf("acceptance.pdf", quote.Acceptance(in)) },
-		func() error { return p.blank() },
-		func() error { return p.pdf("risk-notes.pdf", quote.Risk(in)) },
-		func() error { return p.pdf("survey.pdf", quote.Survey(in.Words, in.Head, in.Offer.Date)) },
-		func() error { return p.lists() },
-		func() error { return p.drawings() },
-		func() error { return p.models() },
+	steps := []func(*papers) error{
+		func(p *papers) error { return p.pdf("quotation.pdf", customer) },
+		func(p *papers) error { return p.html("quotation.html", customer) },
+		func(p *papers) error { return p.pdf("set-up.pdf", quote.SetUp(in)) },
+		func(p *papers) error { return p.pdf("acceptance.pdf", quote.Acceptance(in)) },
+		func(p *papers) error { return p.blank() },
+		func(p *papers) error { return p.pdf("risk-notes.pdf", quote.Risk(in)) },
+		func(p *papers) error { return p.pdf("survey.pdf", quote.Survey(in.Words, in.Head, in.Offer.Date)) },
+		func(p *papers) error { return p.lists() },
+		func(p *papers) error { return p.drawings() },
+		func(p *papers) error { return p.models() },
 	}
 	if hasCosts(t) {
-		steps = append(steps, func() error { return p.pdf("internal-costs.pdf", quote.Internal(in, t)) })
+		steps = append(steps, func(p *papers) error { return p.pdf("internal-costs.pdf", quote.Internal(in, t)) })
 	}
-	for _, step := range steps {
-		if err := step(); err != nil {
-			return nil, nil, err
+	done := make([]papers, len(steps))
+	errs := make([]error, len(steps))
+	var wg sync.WaitGroup
+	for i, step := range steps {
+		wg.Go(func() {
+			done[i] = papers{in: in, missing: map[string][]rune{}}
+			errs[i] = step(&done[i])
+		})
+	}
+	wg.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, nil, err
+	}
+	var files []File
+	for _, p := range done {
+		files = append(files, p.files...)
+	}
+	files = append(files, File{"fonts-licence.txt", []byte(typeface.Licence)})
+	return files, lacking(files, done), nil
+}
+
+// lacking says which letters the fonts lack, each where it is met first.
+func lacking(files []File, done []papers) []string {
+	var warnings []string
+	told := map[rune]bool{}
+	for _, f := range files {
+		var fresh []rune
+		for _, p := range done {
+			for _, r := range p.missing[f.Name] {
+				if !told[r] {
+					told[r] = true
+					fresh = append(fresh, r)
+				}
+			}
+		}
+		if len(fresh) > 0 {
+			warnings = append(warnings, fmt.Sprintf("%s: the fonts have no letter %s; a box stands in its place", f.Name, quoted(fresh)))
 		}
 	}
-	p.add("fonts-licence.txt", []byte(typeface.Licence))
-	return p.files, p.warnings, nil
+	return warnings
 }
 
 func hasCosts(t quote.Terms) bool {
@@ -82,16 +116,7 @@ func (p *papers) pdf(name string, d *document.Document) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	var fresh []rune
-	for _, r := range missing {
-		if !p.missing[r] {
-			p.missing[r] = true
-			fresh = append(fresh, r)
-		}
-	}
-	if len(fresh) > 0 {
-		p.warnings = append(p.warnings, fmt.Sprintf("%s: the fonts have no letter %s; a box stands in its place", name, quoted(fresh)))
-	}
+	p.missing[name] = missing
 	p.add(name, b.Bytes())
 	return nil
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // ArchiveVersion is the version of the file that a quotation is kept in. Newer ones are refused.
-const ArchiveVersion = 1
+const ArchiveVersion = 2
 
 // An Archive is a quotation with the numbers it was made from, so that it reopens as it was.
 type Archive struct {
@@ -97,6 +97,9 @@ func pack(v reflect.Value) any {
 	case reflect.Slice, reflect.Array:
 		if v.Kind() == reflect.Slice && v.IsNil() {
 			return nil
+		}
+		if numbers, ok := v.Interface().([]float64); ok && len(numbers) >= manyNumbers {
+			return squeeze(numbers)
 		}
 		out := make([]any, v.Len())
 		for i := range out {
@@ -187,6 +190,14 @@ func unpack(in any, v reflect.Value, path string) error {
 			}
 		}
 	case reflect.Slice, reflect.Array:
+		if text, ok := in.(string); ok && v.Type() == reflect.TypeFor[[]float64]() {
+			numbers, err := swell(text)
+			if err != nil {
+				return fmt.Errorf("%s: %w", path, err)
+			}
+			v.Set(reflect.ValueOf(numbers))
+			return nil
+		}
 		list, ok := in.([]any)
 		if !ok || v.Kind() == reflect.Array && len(list) != v.Len() {
 			return wrong()

@@ -1,6 +1,8 @@
 package quote
 
 import (
+	"math"
+
 	leste "leste"
 	q "leste/quantity"
 	"leste/render/chart"
@@ -110,7 +112,7 @@ func (in *Input) fromPicture(p *picture.Picture, name string, top float64) *draw
 		case picture.Area:
 			region := drawing.Region{Layer: drawing.Chart, Fill: colour(s.Fill)}
 			for _, ring := range s.Rings {
-				region.Rings = append(region.Rings, all(ring))
+				region.Rings = append(region.Rings, straightened(all(ring)))
 			}
 			d.Paper = append(d.Paper, region)
 		case picture.Line:
@@ -121,4 +123,24 @@ func (in *Input) fromPicture(p *picture.Picture, name string, top float64) *draw
 		}
 	}
 	return d
+}
+
+// straightened drops the points of a ring that lie between two others on an upright or level line: a map is full of
+// them, and they only make a file larger.
+func straightened(ring []drawing.Point) []drawing.Point {
+	const same = 1e-9
+	out := make([]drawing.Point, 0, len(ring))
+	for _, p := range ring {
+		for n := len(out); n >= 2; n = len(out) {
+			a, b := out[n-2], out[n-1]
+			upright := math.Abs(a.X-b.X) < same && math.Abs(b.X-p.X) < same && (b.Y-a.Y)*(p.Y-b.Y) >= 0
+			level := math.Abs(a.Y-b.Y) < same && math.Abs(b.Y-p.Y) < same && (b.X-a.X)*(p.X-b.X) >= 0
+			if !upright && !level {
+				break
+			}
+			out = out[:n-1]
+		}
+		out = append(out, p)
+	}
+	return out
 }

@@ -223,6 +223,12 @@ func TestLawAnEmptyResultGivesPapers(t *testing.T) {
 
 func TestLawAKeptQuotationReopensWithItsNumbers(t *testing.T) {
 	in := input(t, result(2, short), "en")
+	water := make([]float64, 500)
+	for i := range water {
+		water[i] = math.Exp(-float64(i))
+	}
+	water[7], water[8], water[9] = math.NaN(), math.Inf(1), math.Copysign(0, -1)
+	in.Result.Formats[0].Map = &leste.Map{Rows: 20, Cols: 25, Water: water}
 	kept := Archive{Version: ArchiveVersion, JobName: "job.yaml", JobFile: "leste: 1", Result: *in.Result, Terms: terms(), Blowers: in.Blowers, Loads: in.Loads, Tolerances: in.Tolerances, Limits: in.Limits}
 	data, err := kept.Pack()
 	if err != nil {
@@ -241,13 +247,24 @@ func TestLawAKeptQuotationReopensWithItsNumbers(t *testing.T) {
 	if diff := cmp.Diff(kept, got, cmpopts.EquateNaNs(), cmpopts.IgnoreUnexported(accept.Setting{})); diff != "" {
 		t.Error(diff)
 	}
-	if _, err := Unpack(bytes.Replace(data, []byte(`"leste_quotation":1`), []byte(`"leste_quotation":99`), 1)); err == nil || !strings.Contains(err.Error(), "newer") {
+	if _, err := Unpack(bytes.Replace(data, []byte(`"leste_quotation":2`), []byte(`"leste_quotation":99`), 1)); err == nil || !strings.Contains(err.Error(), "newer") {
 		t.Errorf("a newer file gives %v", err)
 	}
-	for _, bad := range []string{"{}x", `{"leste_quotation":1,"quotation":{"Result":{"Cost":{"Cost":"many"}}}}`, `{"leste_quotation":1,"quotation":7}`} {
+	for _, bad := range []string{"{}x", `{"leste_quotation":1,"quotation":{"Result":{"Cost":{"Cost":"many"}}}}`, `{"leste_quotation":1,"quotation":7}`, `{"leste_quotation":2,"quotation":{"Result":{"Formats":[{"Map":{"Water":"deflated float64: AAAA"}}]}}}`, `{"leste_quotation":2,"quotation":{"Result":{"Formats":[{"Map":{"Water":"wet"}}]}}}`} {
 		if _, err := Unpack([]byte(bad)); err == nil {
 			t.Errorf("%s opens", bad)
 		}
+	}
+}
+
+func TestLawAQuotationThatWasKeptWithPlainListsReopens(t *testing.T) {
+	numbers := strings.Repeat("0.25,", 99) + "0.5"
+	a, err := Unpack([]byte(`{"leste_quotation":1,"quotation":{"Result":{"Formats":[{"Map":{"Water":[` + numbers + `]}}]}}}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := a.Result.Formats[0].Map.Water; len(got) != 100 || got[0] != 0.25 || got[99] != 0.5 {
+		t.Errorf("%d numbers, %v", len(got), got)
 	}
 }
 

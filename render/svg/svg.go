@@ -96,7 +96,7 @@ func (p *pen) Region(layer drawing.Layer, fill drawing.Colour, rings [][]drawing
 	p.enter(layer)
 	var d strings.Builder
 	for _, ring := range rings {
-		d.WriteString(p.trace(ring, true))
+		d.WriteString(p.outline(ring))
 	}
 	fmt.Fprintf(p.out, `<path d="%s" stroke="none" fill="%s" shape-rendering="crispEdges"/>`+"\n", d.String(), fill.Hex())
 }
@@ -116,6 +116,42 @@ func (p *pen) trace(points []drawing.Point, closed bool) string {
 		d.WriteByte('Z')
 	}
 	return d.String()
+}
+
+// outline writes a closed ring by its steps: areas of a map have thousands of short ones.
+func (p *pen) outline(ring []drawing.Point) string {
+	var d strings.Builder
+	var x, y int // hundredths of a millimetre
+	for i, q := range ring {
+		atX, atY := int(math.Round(q.X*100)), int(math.Round((p.height-q.Y)*100))
+		dx, dy := atX-x, atY-y
+		x, y = atX, atY
+		switch {
+		case i == 0:
+			d.WriteString("M" + hundredths(dx) + " " + hundredths(dy))
+		case dx == 0 && dy == 0:
+		case dx == 0:
+			d.WriteString("v" + hundredths(dy))
+		case dy == 0:
+			d.WriteString("h" + hundredths(dx))
+		default:
+			d.WriteString("l" + hundredths(dx) + " " + hundredths(dy))
+		}
+	}
+	d.WriteByte('Z')
+	return d.String()
+}
+
+// hundredths prints a length given in hundredths of a millimetre, without what a reader of path data does not need.
+func hundredths(n int) string {
+	s := num(float64(n) / 100)
+	if rest, ok := strings.CutPrefix(s, "0."); ok {
+		return "." + rest
+	}
+	if rest, ok := strings.CutPrefix(s, "-0."); ok {
+		return "-." + rest
+	}
+	return s
 }
 
 func (p *pen) Arc(layer drawing.Layer, style drawing.Style, c drawing.Point, r, from, to float64) {
