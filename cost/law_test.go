@@ -202,8 +202,13 @@ func TestReferenceCompressorControls(t *testing.T) {
 		control         string
 		half, tolerance float64
 	}{
-		{"modulating", 0.85, 0.01}, {"modulating", 0.9, 0.06}, {"load/unload", 0.65, 0.01}, {"load/unload poor storage", 0.775, 0.025},
-		{"variable speed", 0.56, 0.01}, {"start/stop", 0.5, 1e-12}, {"", 0.65, 0.01},
+		{"modulating", 0.85, 0.01},
+		{"modulating", 0.9, 0.06},
+		{"load/unload", 0.65, 0.01},
+		{"load/unload poor storage", 0.775, 0.025},
+		{"variable speed", 0.56, 0.01},
+		{"start/stop", 0.5, 1e-12},
+		{"", 0.65, 0.01},
 	} {
 		slope, err := unloading(c.control)
 		if err != nil {
