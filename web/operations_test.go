@@ -37,6 +37,7 @@ func TestFrozenTheDescriptionIsTheProgramsOwn(t *testing.T) {
 // fault of the program.
 func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 	d := openDesk(t, can, airOnly)
+	d.add(small, smallJob)
 	of := func(job string, more ...string) map[string]string {
 		out := map[string]string{"job": job, "tab": "tab-1"}
 		for i := 0; i < len(more); i += 2 {
@@ -50,7 +51,7 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 
 	d.want(200, call{op: "about"})
 	list := d.want(200, call{op: "listJobs"})
-	if jobs, _ := list.doc["jobs"].([]any); len(jobs) != 3 { // two files and the demonstration
+	if jobs, _ := list.doc["jobs"].([]any); len(jobs) != 4 { // three files and the demonstration
 		t.Errorf("%d jobs: %s", len(jobs), list.body)
 	}
 	for _, book := range []string{"form", "families", "questions", "relations"} {
@@ -133,27 +134,27 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 
 	// Answers and views.
 	for _, c := range []call{
-		{op: "answer", params: of(can)},
-		{op: "answer", params: of(can, "depth", "transport")},
-		{op: "scene", params: of(can)},
-		{op: "wall", params: of(can)},
-		{op: "wall", params: of(can, "depth", "transport", "format", "330 mL can")},
-		{op: "pass", params: of(can)},
+		{op: "answer", params: of(small)},
+		{op: "answer", params: of(small, "depth", "transport")},
+		{op: "scene", params: of(small)},
+		{op: "wall", params: of(small)},
+		{op: "wall", params: of(small, "depth", "transport", "format", "small can")},
+		{op: "pass", params: of(small)},
 		{op: "air", params: of(can)},
 		{op: "air", params: of(airOnly)},
 		{op: "answer", params: of(airOnly)},
 		{op: "scene", params: of(airOnly)},
-		{op: "options", params: of(can)},
-		{op: "tryEdits", params: of(can), body: map[string]any{"wall": true, "edits": []any{set(height, "90 mm")}}},
-		{op: "tryEdits", params: of(can), body: map[string]any{"edits": []any{set("/stations/0/outlets/0/stand_off", "-200 mm")}}},
+		{op: "options", params: of(small)},
+		{op: "tryEdits", params: of(small), body: map[string]any{"wall": true, "edits": []any{set(height, "90 mm")}}},
+		{op: "tryEdits", params: of(small), body: map[string]any{"edits": []any{set("/stations/0/outlets/0/stand_off", "-200 mm")}}},
 	} {
 		d.want(200, c)
 	}
-	d.fault(404, "not found", call{op: "wall", params: of(can, "format", "no such")})
-	d.fault(422, "problems", call{op: "tryEdits", params: of(can), body: map[string]any{"edits": []any{set(height, "high")}}})
-	d.fault(422, "request", call{op: "answer", params: of(can, "depth", "deep")})
-	d.fault(422, "request", call{op: "answer", params: of(can, "deepness", "quick")})
-	d.fault(409, "nothing", call{op: "stopAnswer", params: of(can, "depth", "whole")})
+	d.fault(404, "not found", call{op: "wall", params: of(small, "format", "no such")})
+	d.fault(422, "problems", call{op: "tryEdits", params: of(small), body: map[string]any{"edits": []any{set(height, "high")}}})
+	d.fault(422, "request", call{op: "answer", params: of(small, "depth", "deep")})
+	d.fault(422, "request", call{op: "answer", params: of(small, "deepness", "quick")})
+	d.fault(409, "nothing", call{op: "stopAnswer", params: of(small, "depth", "whole")})
 
 	// A job with problems.
 	d.want(201, call{op: "createJob", body: map[string]any{"id": "odd.yaml", "text": "leste: 1\njob: odd\nline: {rate: fast}\n"}})
@@ -200,29 +201,29 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 	}
 
 	// Searching.
-	d.fault(404, "nothing", call{op: "readSearch", params: of(can)})
-	d.fault(409, "nothing", call{op: "stopSearch", params: of(can)})
-	d.want(202, call{op: "startSearch", params: of(can), body: map[string]any{"budget": 5000}})
-	d.fault(409, "running", call{op: "startSearch", params: of(can), body: map[string]any{}})
-	d.fault(409, "nothing", call{op: "adopt", params: of(can, "If-Match", d.revision(can)), body: map[string]any{"concept": "none"}})
-	for deadline := time.Now().Add(20 * time.Second); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
-		if r := d.want(200, call{op: "readSearch", params: of(can)}); r.doc["judged"].(float64) > 0 {
+	d.fault(404, "nothing", call{op: "readSearch", params: of(small)})
+	d.fault(409, "nothing", call{op: "stopSearch", params: of(small)})
+	d.want(202, call{op: "startSearch", params: of(small), body: map[string]any{"budget": 5000}})
+	d.fault(409, "running", call{op: "startSearch", params: of(small), body: map[string]any{}})
+	d.fault(409, "nothing", call{op: "adopt", params: of(small, "If-Match", d.revision(small)), body: map[string]any{"concept": "none"}})
+	for deadline := time.Now().Add(60 * time.Second); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
+		if r := d.want(200, call{op: "readSearch", params: of(small)}); r.doc["judged"].(float64) > 0 {
 			break
 		}
 	}
-	stopped := d.want(200, call{op: "stopSearch", params: of(can)})
+	stopped := d.want(200, call{op: "stopSearch", params: of(small)})
 	if stopped.doc["state"] != "stopped" {
 		t.Errorf("%s", clip(stopped.body))
 	}
 	if concepts, _ := stopped.doc["adopt"].([]any); len(concepts) > 0 {
-		r := d.want(200, call{op: "adopt", params: of(can, "If-Match", d.revision(can)), body: map[string]any{"concept": concepts[0]}})
-		if p, _ := r.doc["problems"].([]any); len(p) > 0 || !strings.Contains(d.file(can), "# All people") {
-			t.Errorf("%v\n%s", p, d.file(can))
+		r := d.want(200, call{op: "adopt", params: of(small, "If-Match", d.revision(small)), body: map[string]any{"concept": concepts[0]}})
+		if p, _ := r.doc["problems"].([]any); len(p) > 0 || !strings.Contains(d.file(small), "# invented") {
+			t.Errorf("%v\n%s", p, d.file(small))
 		}
 	} else {
 		t.Error("a search that was stopped has nothing to adopt")
 	}
-	d.want(413, call{op: "adopt", params: of(can, "If-Match", "x"), body: big})
+	d.want(413, call{op: "adopt", params: of(small, "If-Match", "x"), body: big})
 
 	// Papers, of a job without containers: nothing has to be followed for it.
 	d.fault(404, "nothing", call{op: "listPapers", params: of(airOnly)})

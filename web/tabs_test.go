@@ -95,13 +95,14 @@ func TestLawAChangeOnDiskIsSeenAndNeitherSideIsLost(t *testing.T) {
 // Fifty people drag an outlet of the same job at once: every trial that is answered is answered right, one that a
 // newer one of the same tab overtook says so, and the job stays as it was.
 func TestLawFiftyClientsDragAtOnce(t *testing.T) {
-	d := openDesk(t, can)
+	d := openDesk(t)
+	d.add(small, smallJob)
 	const clients, drags = 50, 3
-	base := d.revision(can)
+	base := d.revision(small)
 	want := map[string]string{}
 	for k := range drags {
-		at := fmt.Sprintf("%d mm", 66+4*k)
-		r := d.want(http.StatusOK, call{op: "tryEdits", params: map[string]string{"job": can, "tab": "alone"}, body: trial(at)})
+		at := fmt.Sprintf("%d mm", 10+2*k)
+		r := d.want(http.StatusOK, call{op: "tryEdits", params: map[string]string{"job": small, "tab": "alone"}, body: trial(at)})
 		want[at] = left(r)
 	}
 	var wg sync.WaitGroup
@@ -111,9 +112,9 @@ func TestLawFiftyClientsDragAtOnce(t *testing.T) {
 		wg.Go(func() {
 			var mine sync.WaitGroup
 			for k := range drags {
-				at := fmt.Sprintf("%d mm", 66+4*((k+c)%drags))
+				at := fmt.Sprintf("%d mm", 10+2*((k+c)%drags))
 				mine.Go(func() {
-					r := d.do(t.Context(), call{op: "tryEdits", params: map[string]string{"job": can, "tab": fmt.Sprint("tab-", c)}, body: trial(at)})
+					r := d.do(t.Context(), call{op: "tryEdits", params: map[string]string{"job": small, "tab": fmt.Sprint("tab-", c)}, body: trial(at)})
 					mu.Lock()
 					defer mu.Unlock()
 					switch {
@@ -133,7 +134,7 @@ func TestLawFiftyClientsDragAtOnce(t *testing.T) {
 	if answered < clients || answered+overtaken != clients*drags {
 		t.Errorf("%d answered, %d overtaken", answered, overtaken)
 	}
-	if d.revision(can) != base {
+	if d.revision(small) != base {
 		t.Error("trials changed the job")
 	}
 }
