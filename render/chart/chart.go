@@ -132,7 +132,12 @@ type Bar struct {
 
 // Bands draws bands on a logarithmic scale with the limit at 1: what lies left of the line is better.
 func Bands(name string, width float64, bars []Bar, better, limit string, number func(float64) string) *drawing.Drawing {
-	const rowH, nameShare, textW = 6.2, 0.34, 30.0
+	const rowH, textW = 6.2, 30.0
+	names := 0.0 // what they take, within a third to a half of the width
+	for _, b := range bars {
+		names = max(names, typeface.Regular.Width(b.Name, small)+4)
+	}
+	nameShare := min(max(names/width, 0.3), 0.5)
 	low, high := 0.3, 3.0
 	for _, b := range bars {
 		if b.Low > 0 {

@@ -27,6 +27,7 @@ type Dimension struct {
 	Suffix    string
 	String    string // replaces the measured figure when set
 	Size      float64
+	Outside   bool // a figure that has no room is written beyond A; otherwise it stands to the right
 }
 
 // A PlacedDimension is a dimension on the sheet [mm of paper].
@@ -152,7 +153,7 @@ func (d Dimension) parts(pd PlacedDimension) []Shape {
 	if wide > long-1 { // no room between the arrows: write beyond the second one
 		away := 5 + wide/2 + 1
 		end := pd.LineB
-		if math.Abs(turn-pd.Turn) > 1 {
+		if d.Outside || math.Abs(turn-pd.Turn) > 1 {
 			end, away = pd.LineA, -away
 		}
 		at = end.Add(u.Times(away)).Add(up.Times(0.8))

@@ -75,7 +75,7 @@ func answered(t *testing.T, path string, o leste.Options) *Input {
 }
 
 // english are words that no German sentence holds.
-var english = regexp.MustCompile(`(?i)\b(the|of|is|are|and|for|with|from|by|its|it|this|that|than|to|or|which|where|when|more|less|only)\b`)
+var english = regexp.MustCompile(`(?i)\b(the|of|is|are|and|for|with|from|by|its|it|this|that|than|to|or|which|where|when|more|less|only|supply|rails|cost|belt|discharge|bore)\b`)
 
 // cited is what a source is called; titles of papers stay as they were published.
 var cited = regexp.MustCompile(`^(aus dem Gedächtnis nach|veröffentlicht:|aus zweiter Hand:|neu hergeleitet: .*\(\d{4}\))`)
@@ -121,7 +121,7 @@ func own(j *job.Job) []string {
 	for _, b := range j.AirSupply.Branches {
 		out = append(out, b.Name, b.From, b.To)
 	}
-	out = append(out, strings.Split("what, format, at, state, value, containers, failed, note", "; ")...) // columns of a file
+	out = append(out, strings.Split("what, format, at, state, value, containers, failed, note; generic belt", "; ")...) // columns of a file, parts
 	slices.SortFunc(out, func(a, b string) int { return len(b) - len(a) })
 	return slices.DeleteFunc(out, func(s string) bool { return s == "" })
 }

@@ -9,6 +9,7 @@ import (
 	"leste/job"
 	q "leste/quantity"
 	"leste/render/document"
+	"leste/render/scene"
 )
 
 // promise tells what the promise rests on: the conditions with their computed limits, and the values nobody
@@ -26,6 +27,9 @@ func (in *Input) promise(d *document.Document) {
 	if x.Reserve < 1 {
 		p.Title = w.T("promise.broken")
 		p.Text = w.T("promise.brokentext", f.Name)
+	}
+	if len(in.Result.Formats) > 1 && x.Reserve >= 1 {
+		p.Text = w.T("promise.decides", f.Name)
 	}
 	for _, t := range in.Limits {
 		p.Items = append(p.Items, in.condition(t))
@@ -82,7 +86,34 @@ func (in *Input) within(t accept.Tolerance) string {
 	if (t.LessFree || math.IsNaN(t.Less)) && (t.MoreFree || math.IsNaN(t.More)) {
 		return ""
 	}
-	return in.Words.T("promise.within", in.Words.Term(t.What), in.outlets(t), in.Words.Value(t.Value, t.Kind, 3), in.move(t, false))
+	return in.Words.T("promise.within", in.Words.Term(t.What), in.outlets(t), in.Words.Value(in.setTo(t), t.Kind, 3), in.move(t, false))
+}
+
+// setTo is what a setting stands at for the format that decides: frames move outlets from the place that the job
+// gives them.
+func (in *Input) setTo(t accept.Tolerance) float64 {
+	s, ok := in.subject()
+	if !ok {
+		return t.Value
+	}
+	for _, st := range s.Format.Stations {
+		for _, p := range st.Outlets {
+			if p.Name != t.At {
+				continue
+			}
+			switch t.What {
+			case accept.StandOff:
+				if !math.IsNaN(p.StandOff) {
+					return p.StandOff
+				}
+			case accept.Height:
+				return p.Middle.Z
+			case accept.Tilt:
+				return math.Copysign(scene.Tilt(p), t.Value)
+			}
+		}
+	}
+	return t.Value
 }
 
 // outlets names the outlets that a setting is for.
@@ -125,7 +156,7 @@ func (in *Input) assumed(d *document.Document) {
 	}
 	d.Add(document.Heading{Level: 1, Text: w.T("assumed.title")}, document.Paragraph{Text: w.T("assumed.text")})
 	t := document.Table{Caption: w.T("assumed.table"), Columns: []document.Column{
-		{Head: w.T("assumed.what"), Weight: 2}, {Head: w.T("assumed.value"), Right: true}, {Head: w.T("assumed.range")}, {Head: w.T("assumed.matters"), Right: true}, {Head: w.T("assumed.source"), Weight: 2},
+		{Head: w.T("assumed.what"), Weight: 6}, {Head: w.T("assumed.value"), Right: true, Weight: 1}, {Head: w.T("assumed.range"), Weight: 1}, {Head: w.T("assumed.matters"), Right: true}, {Head: w.T("assumed.source"), Weight: 2.5},
 	}}
 	for _, a := range in.Result.Assumed {
 		span := "–"
@@ -141,10 +172,13 @@ func (in *Input) assumed(d *document.Document) {
 	d.Add(t)
 }
 
-// assumption is the value itself. Where air enters a plenum, an end is no end of a container.
+// assumption is the value itself. An end of a plenum is no end of a can, and the belt of a drive carries nothing.
 func (in *Input) assumption(a job.Assumed) string {
-	if strings.HasSuffix(a.Path, "/feed") && a.Value == "end" {
+	switch {
+	case strings.HasSuffix(a.Path, "/feed") && a.Value == "end":
 		return in.Words.Say("fed at one end")
+	case strings.HasSuffix(a.Path, "/drive") && a.Value == "belt":
+		return in.Words.Say("belt drive")
 	}
 	return in.Words.Say(a.Value)
 }
@@ -162,6 +196,9 @@ func (in *Input) valueOf(path string) string {
 		place = append(place, in.Words.Term(strings.ReplaceAll(parts[i], "_", " ")))
 	}
 	what := in.Words.Say(strings.TrimSuffix(job.Doc(path), "."))
+	if what == "" && strings.HasPrefix(path, "/outlets/") { // named, not counted
+		what = in.Words.Say(strings.TrimSuffix(job.Doc("/stations/0/outlets/0/"+parts[len(parts)-1]), "."))
+	}
 	if what == "" {
 		what = sentence(in.Words.Term(strings.ReplaceAll(parts[len(parts)-1], "_", " ")))
 	}

@@ -257,7 +257,7 @@ func noted(in *Input, v float64, symbol string) string {
 	if symbol == "1" {
 		symbol = ""
 	}
-	return strings.TrimSuffix(in.Words.Number(v, 3)+unit+q.Typeset(symbol), unit)
+	return strings.ReplaceAll(q.Typeset(strings.TrimSuffix(in.Words.Number(v, 3)+" "+symbol, " ")), " ", unit)
 }
 
 func severity(s relation.Severity) document.Tone {

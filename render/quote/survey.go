@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"leste/job"
 	q "leste/quantity"
@@ -65,7 +66,9 @@ func questions(t reflect.Type, w words.Words) []document.Field {
 		default:
 			continue
 		}
-		out = append(out, document.Field{Name: w.Say(strings.TrimSuffix(f.Tag.Get("doc"), ".")), Hint: hint, Wide: true})
+		const half = 48 // letters that stand in half a line
+		name := w.Say(strings.TrimSuffix(f.Tag.Get("doc"), "."))
+		out = append(out, document.Field{Name: name, Hint: hint, Wide: utf8.RuneCountInString(name+hint) > half})
 	}
 	return out
 }

@@ -181,11 +181,8 @@ func (s Subject) standOffs(pr projector, text func(float64, string) string) []dr
 			continue
 		}
 		a, b := pr.at(p.Middle), pr.at(add(p.Middle, times(p.Axis, p.StandOff)))
-		offset := 4.0
-		if a.X < b.X {
-			offset = -4
-		}
-		out = append(out, drawing.Dimension{A: a, B: b, Direction: drawing.Aligned, Offset: -math.Abs(offset) * sign(b.X-a.X), String: text(p.StandOff*1e3, "")})
+		const offset = 4.0
+		out = append(out, drawing.Dimension{A: a, B: b, Direction: drawing.Aligned, Offset: -offset * sign(b.X-a.X), String: text(p.StandOff*1e3, ""), Outside: true})
 	}
 	return out
 }

@@ -89,7 +89,7 @@ const deepest = 6
 
 func (w Words) said(text string, depth int) (string, bool) {
 	if quantity.MatchString(text) {
-		return w.local(text), true
+		return w.local(q.Typeset(text)), true
 	}
 	if key := "term." + text; w.Has(key) {
 		return w.T(key), true
