@@ -24,6 +24,7 @@ type recess struct {
 	pool  *station.Pool
 	needs float64   // Pa that lift it
 	water []float64 // m3
+	over  []float64 // m3 that runs from each column to the next, scratch
 	rim   int       // row onto which it is pushed
 }
 
@@ -212,6 +213,40 @@ func (f *flow) scoop(r *recess, dt float64) {
 		r.water[c] -= volume
 		i := g.at(r.rim, c)
 		f.film.h[i] += volume * g.invArea[i]
+	}
+	r.level(dt)
+}
+
+// mostLevelled is the largest share of the difference between two columns of a pool that moves at once; above 1/2
+// their difference would change its sign.
+const mostLevelled = 0.25
+
+// level lets the water of a pool run around towards its lower places, in about the time that a wave on it takes
+// over the pool's radius.
+func (r *recess) level(dt float64) {
+	n := len(r.water)
+	if !r.pool.FacesUp || n < 2 || r.pool.Volume <= 0 {
+		return
+	}
+	held := 0.0
+	for _, v := range r.water {
+		held += v
+	}
+	radius := (r.pool.Outer + r.pool.Inner) / 2
+	wave := math.Sqrt(water.Gravity * r.pool.Depth * min(1, held/float64(r.pool.Volume)))
+	across := 2 * math.Pi * radius / float64(n)
+	share := wave * radius * dt / (across * across)
+	steps := int(math.Ceil(share / mostLevelled))
+	if len(r.over) < n {
+		r.over = make([]float64, n)
+	}
+	for range steps {
+		for c := range n {
+			r.over[c] = share / float64(steps) * (r.water[c] - r.water[mod1(c+1, n)])
+		}
+		for c := range n {
+			r.water[c] += r.over[mod1(c-1, n)] - r.over[c]
+		}
 	}
 }
 
