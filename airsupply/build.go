@@ -30,7 +30,35 @@ type Site struct {
 	Winter   Inlets
 	Coldest  air.Moist // inlet air
 	Hottest  air.Moist
-	Loaded   q.Ratio // of the filters in the nominal case: 0 clean, 1 at change-out
+	Loaded   q.Ratio             // of the filters in the nominal case: 0 clean, 1 at change-out
+	Own      map[string]OwnInlet // of blowers that draw from elsewhere
+}
+
+// OwnInlet is the inlet air of one blower that draws from elsewhere than the others.
+type OwnInlet struct{ Summer, Winter air.Moist }
+
+// own is the inlet air of blowers that draw from elsewhere, in one season.
+func (s Site) own(season func(OwnInlet) air.Moist) map[string]air.Moist {
+	if len(s.Own) == 0 {
+		return nil
+	}
+	out := map[string]air.Moist{}
+	for name, in := range s.Own {
+		out[name] = season(in)
+	}
+	return out
+}
+
+func (o OwnInlet) summer() air.Moist { return o.Summer }
+
+func (o OwnInlet) winter() air.Moist { return o.Winter }
+
+// coldest is the inlet air that the motor of a blower is sized on.
+func (s Site) coldest(blower string) air.Moist {
+	if own, ok := s.Own[blower]; ok {
+		return own.Winter
+	}
+	return s.Coldest
 }
 
 // Inlets is the air of one season: what the blowers draw and what stands around the ducts.
@@ -38,7 +66,7 @@ type Inlets struct{ Inlet, Room air.Moist }
 
 // Nominal is the case a job is planned on: summer air, filters as the job says, nominal speeds.
 func (s Site) Nominal() Case {
-	return Case{Name: "nominal", Inlet: s.Summer.Inlet, Room: s.Summer.Room.T, Load: s.Loaded}
+	return Case{Name: "nominal", Inlet: s.Summer.Inlet, Own: s.own(OwnInlet.summer), Room: s.Summer.Room.T, Load: s.Loaded}
 }
 
 const practice = "common practice, no source"
@@ -157,15 +185,45 @@ func siteOf(j *job.Job) (Site, error) {
 	if in.Hottest.Known {
 		s.Hottest = s.Summer.Inlet.At(s.Pressure, in.Hottest.V)
 	}
+	s.Own = s.ownInlets(j.AirSupply.Blowers)
 	for _, c := range []struct {
 		name string
 		air  air.Moist
-	}{{"summer", s.Summer.Inlet}, {"winter", s.Winter.Inlet}, {"coldest day", s.Coldest}, {"hottest day", s.Hottest}} {
-		if err := (Case{Inlet: c.air}).check(); err != nil {
+		own  map[string]air.Moist
+	}{
+		{"summer", s.Summer.Inlet, s.own(OwnInlet.summer)}, {"winter", s.Winter.Inlet, s.own(OwnInlet.winter)},
+		{"coldest day", s.Coldest, nil}, {"hottest day", s.Hottest, nil},
+	} {
+		if err := (Case{Inlet: c.air, Own: c.own}).check(); err != nil {
 			return s, refuse("site, "+c.name, "%v", err)
 		}
 	}
 	return s, nil
+}
+
+// ownInlets are the inlet airs that blowers of the job state for themselves; nil without any.
+func (s Site) ownInlets(blowers []job.Blower) map[string]OwnInlet {
+	var out map[string]OwnInlet
+	state := func(r job.RoomAir, site air.Moist) air.Moist {
+		t := site.T
+		if r.Temperature.Known {
+			t = r.Temperature.V
+		}
+		if r.Humidity.Known {
+			return air.Humid(s.Pressure, t, r.Humidity.V)
+		}
+		return site.At(s.Pressure, t)
+	}
+	for i, b := range blowers {
+		if !(b.Summer.Temperature.Known || b.Summer.Humidity.Known || b.Winter.Temperature.Known || b.Winter.Humidity.Known) {
+			continue
+		}
+		if out == nil {
+			out = map[string]OwnInlet{}
+		}
+		out[nameOf(b, i)] = OwnInlet{Summer: state(b.Summer, s.Summer.Inlet), Winter: state(b.Winter, s.Winter.Inlet)}
+	}
+	return out
 }
 
 // Outlets returns the outlets of a job that a blower feeds, as the air side sees them, with what was assumed.

@@ -250,7 +250,7 @@ func (b *builder) blower(g job.Blower, way Inlet) (Blower, error) {
 
 // size gives a blower the smallest usual motor that its machine cannot overload on the coldest day.
 func (b *builder) size(out *Blower) error {
-	need := MotorDemand(out.Machine, out.Speed, b.plan.Site.Coldest, out.Drive.Belt)
+	need := MotorDemand(out.Machine, out.Speed, b.plan.Site.coldest(out.Name), out.Drive.Belt)
 	rated, ok := PreferredMotor(out.Drive.Motor.Class, need)
 	if !ok {
 		return refuse("motor of "+called(out.Name), "no usual motor gives the %.3g kW it may need", float64(need)/1e3)

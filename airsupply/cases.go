@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"leste/airsupply/flownet"
-	"leste/physics/air"
 	q "leste/quantity"
 )
 
@@ -49,14 +48,14 @@ type MotorCheck struct {
 }
 
 // CheckMotors applies the rule to every blower of a network.
-func CheckMotors(n *Network, coldest air.Moist) []MotorCheck {
+func CheckMotors(n *Network, s Site) []MotorCheck {
 	var out []MotorCheck
 	for i := range n.Blowers {
 		b := &n.Blowers[i]
 		if b.Machine == nil {
 			continue
 		}
-		need := MotorDemand(b.Machine, b.Speed, coldest, b.Drive.Belt)
+		need := MotorDemand(b.Machine, b.Speed, s.coldest(b.Name), b.Drive.Belt)
 		out = append(out, MotorCheck{Blower: b.Name, Class: b.Drive.Motor.Class, Rated: b.Drive.Motor.Rated, Need: need, OK: need <= b.Drive.Motor.Rated})
 	}
 	return out
@@ -74,7 +73,7 @@ const (
 // system and curve, each outlet blocked, and the idle speed when there is one (idle > 0).
 func casesOf(n *Network, s Site, idle q.Ratio) []Case {
 	summer := s.Nominal()
-	winter := Case{Name: "winter", Inlet: s.Winter.Inlet, Room: s.Winter.Room.T, Load: s.Loaded}
+	winter := Case{Name: "winter", Inlet: s.Winter.Inlet, Own: s.own(OwnInlet.winter), Room: s.Winter.Room.T, Load: s.Loaded}
 	with := func(c Case, name string, f func(*Case)) Case {
 		c.Name = name
 		f(&c)
@@ -174,7 +173,7 @@ func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, er
 		}
 		study.Cases = append(study.Cases, CaseResult{Name: c.Name, Operation: op})
 	}
-	study.Motors = CheckMotors(n, s.Coldest)
+	study.Motors = CheckMotors(n, s)
 	study.Worst = worstOf(study.Cases)
 	return study, nil
 }

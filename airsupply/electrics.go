@@ -52,7 +52,7 @@ func Loads(p *Plan, j *job.Job) ([]Load, error) {
 				given = j.AirSupply.Blowers[k].Motor
 			}
 		}
-		load := q.Ratio(MotorDemand(b.Machine, b.Speed, p.Site.Coldest, b.Drive.Belt) / b.Drive.Motor.Rated)
+		load := q.Ratio(MotorDemand(b.Machine, b.Speed, p.Site.coldest(b.Name), b.Drive.Belt) / b.Drive.Motor.Rated)
 		l, err := loadOf(b, given, j, load)
 		if err != nil {
 			return nil, refuse("motor of "+called(b.Name), "%v", err)

@@ -233,3 +233,73 @@ func TestLawAirAroundADuct(t *testing.T) {
 	want := 40 * (1 - math.Exp(-7*math.Pi*.1*6/(0.1212*1016.7))) * math.Exp(-7*math.Pi*.075/(0.0606*1016.7))
 	near(t, "cooled by", usual-cold, want, 0.02) // the flow grows a little as the air cools
 }
+
+// A blower that draws from elsewhere runs as it would alone on that air, in every season, and its motor is sized on it.
+func TestLawInletAirOfItsOwn(t *testing.T) {
+	state := func(c float64) job.RoomAir {
+		return job.RoomAir{Temperature: known(q.Celsius(c)), Humidity: known(q.Ratio(0))}
+	}
+	both := stationsApart()
+	both.Site.Summer, both.Site.Winter = state(30), state(18)
+	for i := range both.AirSupply.Blowers {
+		both.AirSupply.Blowers[i].Speed = known(q.Ratio(0.9))
+	}
+	both.AirSupply.Filter = &job.Filter{Clean: known(q.PressureDrop(250)), Flow: known(q.VolumeFlow(.1))}
+	both.AirSupply.Blowers[1].Summer, both.AirSupply.Blowers[1].Winter = state(35), state(-12)
+	alone := job.Clone(both)
+	alone.Stations, alone.AirSupply.Blowers, alone.AirSupply.Branches = alone.Stations[1:], alone.AirSupply.Blowers[1:], alone.AirSupply.Branches[1:]
+	alone.AirSupply.Blowers[0].Summer, alone.AirSupply.Blowers[0].Winter = job.RoomAir{}, job.RoomAir{}
+	alone.Site.InletFrom, alone.Site.InletSummer, alone.Site.InletWinter = "outdoors", state(35), state(-12)
+	// The entry's bore follows from the mean flow of the blowers where nobody gives it.
+	both.AirSupply.Inlet.Bore, alone.AirSupply.Inlet.Bore = known(q.Millimetres(125)), known(q.Millimetres(125))
+	together, err := Assess(t.Context(), both, catalogue.GenericParts())
+	if err != nil {
+		t.Fatal(err)
+	}
+	one, err := Assess(t.Context(), alone, catalogue.GenericParts())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"nominal", "winter"} {
+		a, b := caseNamed(t, together, name), caseNamed(t, one, name)
+		near(t, name+": flow", float64(a.Outlets[1].Flow), float64(b.Outlets[0].Flow), 1e-8)
+		near(t, name+": shaft", float64(a.Blowers[1].Drive.Shaft), float64(b.Blowers[0].Drive.Shaft), 1e-3)
+		near(t, name+": discharge", float64(a.Blowers[1].Discharge), float64(b.Blowers[0].Discharge), 1e-5)
+		near(t, name+": filter", float64(a.Blowers[1].Filter), float64(b.Blowers[0].Filter), 1e-3)
+		if hasNote(a.Notes, "different humidity") {
+			t.Error("dry air is said to differ in humidity")
+		}
+	}
+	near(t, "need of the motor", float64(together.Study.Motors[1].Need), float64(one.Study.Motors[0].Need), 1e-6)
+	if !(caseNamed(t, together, "winter").Blowers[0].Discharge > caseNamed(t, together, "winter").Blowers[1].Discharge+20) {
+		t.Error("the first blower draws the second one's air")
+	}
+	// Moist and dry air together: their mean, and it is said.
+	both.AirSupply.Blowers[0].Summer = job.RoomAir{Temperature: known(q.Celsius(30)), Humidity: known(q.Ratio(.9))}
+	if together, err = Assess(t.Context(), both, catalogue.GenericParts()); err != nil {
+		t.Fatal(err)
+	}
+	wet := float64(together.Plan.Site.Own["one"].Summer.W)
+	if w := float64(together.Nominal.Humidity); !(w > 0.3*wet && w < 0.7*wet) || !hasNote(together.Notes, "different humidity") {
+		t.Errorf("humidity ratio %g of %g", w, wet)
+	}
+	both.AirSupply.Blowers[0].Summer.Temperature = known(q.Celsius(70))
+	outlets, _, err := Outlets(both)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err = Build(t.Context(), both, outlets, catalogue.GenericParts()); err == nil || !strings.Contains(err.Error(), "blower one") {
+		t.Errorf("got %v", err)
+	}
+}
+
+func caseNamed(t *testing.T, s Supply, name string) *Operation {
+	t.Helper()
+	for i := range s.Study.Cases {
+		if s.Study.Cases[i].Name == name && s.Study.Cases[i].Refused == "" {
+			return &s.Study.Cases[i].Operation
+		}
+	}
+	t.Fatalf("no case %q", name)
+	return nil
+}

@@ -20,6 +20,7 @@ func (b *branchLaw) loss(r *run, i int, flow, from, to float64) (float64, float6
 
 // inletLaw is the filter and the way to the blower.
 type inletLaw struct {
+	blower int
 	filter Filter
 	way    way
 }
@@ -27,10 +28,10 @@ type inletLaw struct {
 func (*inletLaw) conductance() float64 { return 0 }
 
 func (w *inletLaw) loss(r *run, i int, flow, _, _ float64) (float64, float64) {
-	drop, slope := w.filter.drop(flow, r.ambient, r.load)
+	drop, slope := w.filter.drop(flow, r.drawn[w.blower].air, r.load)
 	drop, slope = drop*r.filters, slope*r.filters
 	behind := max(r.pa-math.Abs(drop), r.pa/2)
-	way, more, choked := w.way.drop(r.gas, 1, flow, behind, behind, r.t0[i], r.mu[i])
+	way, more, choked := w.way.drop(r.drawn[w.blower].gas, 1, flow, behind, behind, r.t0[i], r.mu[i])
 	r.mark(i, choked)
 	return drop + way, max(slope+more, leastSlope)
 }
@@ -44,9 +45,10 @@ func (b *blowerLaw) loss(r *run, i int, flow, from, _ float64) (float64, float64
 	m := r.system.network.Blowers[b.number].Machine
 	n := r.speed[b.number]
 	p1, t1 := r.pa+from, r.t0[i]
-	perMass := r.gas.r * t1 / (p1 * n) // rated flow per mass flow
+	g := &r.drawn[b.number].gas
+	perMass := g.r * t1 / (p1 * n) // rated flow per mass flow
 	w, dw := m.drop(flow * perMass)
-	ratio, dr := r.gas.rise(w*n*n, t1)
+	ratio, dr := g.rise(w*n*n, t1)
 	return -r.curve * p1 * (ratio - 1), -r.curve * p1 * dr * n * n * dw * perMass
 }
 

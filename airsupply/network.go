@@ -96,14 +96,15 @@ type Outlet struct {
 // Case is one condition the network is solved for. The zero value of every factor is 1.
 type Case struct {
 	Name   string
-	Inlet  air.Moist          // the air the blowers draw; its pressure is the ambient pressure
-	Room   q.Temperature      // air around the ducts; 0 is the inlet temperature
-	Load   q.Ratio            // of the filters: 0 clean, 1 at change-out
-	Speed  map[string]q.Ratio // of blowers, instead of the network's
-	System q.Ratio            // factor on the square law of everything after the blowers
-	Scope  Scope              // what System covers
-	Curve  q.Ratio            // factor on the blowers' pressure
-	Closed []string           // outlets that are blocked
+	Inlet  air.Moist            // the air the blowers draw; its pressure is the ambient pressure
+	Own    map[string]air.Moist // inlet air of blowers that draw from elsewhere, at the same pressure
+	Room   q.Temperature        // air around the ducts; 0 is the inlet temperature
+	Load   q.Ratio              // of the filters: 0 clean, 1 at change-out
+	Speed  map[string]q.Ratio   // of blowers, instead of the network's
+	System q.Ratio              // factor on the square law of everything after the blowers
+	Scope  Scope                // what System covers
+	Curve  q.Ratio              // factor on the blowers' pressure
+	Closed []string             // outlets that are blocked
 }
 
 // Scope is what a factor on the system's resistance covers.

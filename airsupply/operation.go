@@ -93,7 +93,7 @@ type PieceState struct {
 
 // read turns the solution into an Operation.
 func (r *run) read(c Case, flow, head []float64) (Operation, error) {
-	op := Operation{Case: c.Name, Humidity: c.Inlet.W}
+	op := Operation{Case: c.Name, Humidity: r.ambient.W}
 	for i := range r.system.network.Blowers {
 		b, err := r.readBlower(i, flow, head)
 		if err != nil {
@@ -130,8 +130,9 @@ func (r *run) readBlower(i int, flow, head []float64) (BlowerState, error) {
 	}
 	p1, t1 := r.pa+head[link.from], r.t0[s.blowers[i]]
 	n := r.speed[i]
-	inlet := mass * r.gas.r * t1 / p1
-	drop, _ := b.Inlet.Filter.drop(mass, r.ambient, r.load)
+	drawn := &r.drawn[i]
+	inlet := mass * drawn.gas.r * t1 / p1
+	drop, _ := b.Inlet.Filter.drop(mass, drawn.air, r.load)
 	w, _ := b.Machine.work.at(inlet / n)
 	w *= n * n
 	shaft := r.shaft(i, mass, head[link.from])
@@ -143,7 +144,7 @@ func (r *run) readBlower(i int, flow, head []float64) (BlowerState, error) {
 		Name: b.Name, Speed: q.Ratio(n), Inlet: q.VolumeFlow(inlet), Suction: q.Gauge(head[link.from]),
 		Filter: q.PressureDrop(drop * r.filters), Rise: q.PressureDrop(head[link.to] - head[link.from]),
 		Work: q.SpecificEnergy(w), Efficiency: q.Ratio(mass * w / shaft), Flow: q.MassFlow(mass), Drive: chain,
-		InletAir: q.Temperature(t1), Discharge: q.Temperature(t1 + shaft/(mass*r.gas.cp)),
+		InletAir: q.Temperature(t1), Discharge: q.Temperature(t1 + shaft/(mass*drawn.gas.cp)),
 		MinimumFlow: q.VolumeFlow(b.Machine.minFlow * n), MaximumFlow: q.VolumeFlow(b.Machine.maxFlow * n),
 		Reserve: q.Ratio(inlet/(b.Machine.minFlow*n) - 1), MotorRated: b.Drive.Motor.Rated,
 	}, nil

@@ -2,18 +2,21 @@ package airsupply
 
 import (
 	"context"
+	"maps"
 	"math"
 	"slices"
 
 	"leste/airsupply/flownet"
 	"leste/physics/air"
+	q "leste/quantity"
 )
 
 // run is one solve of a system in a case: what its laws look up, and the terms that lag behind the flows.
 type run struct {
 	system  *system
 	gas     gas
-	ambient air.Moist
+	ambient air.Moist // behind the blowers, before they warm it
+	drawn   []drawn   // by each blower
 	pa      float64
 	room    float64 // K, around the ducts
 
@@ -76,10 +79,40 @@ func (s *system) newRun(c Case) (*run, error) {
 		}
 		r.speed = append(r.speed, float64(speed))
 	}
+	r.draw(c)
 	for _, j := range s.junctions {
 		r.terms = append(r.terms, terms{make([]float64, len(j.legs)), make([]float64, len(j.legs))})
 	}
 	return r, nil
+}
+
+// drawn is the air one blower draws, with its gas.
+type drawn struct {
+	air air.Moist
+	gas gas
+}
+
+// draw sets the air of each blower, and that behind them: where they draw from different places, of the mean humidity
+// by the flows of the middles of their curves.
+func (r *run) draw(c Case) {
+	r.drawn = make([]drawn, len(r.speed))
+	var water, mass float64
+	for i := range r.drawn {
+		in, ok := c.Own[r.system.network.Blowers[i].Name]
+		if !ok {
+			in = c.Inlet
+		}
+		r.drawn[i] = drawn{in, gasOf(in)}
+		if len(c.Own) > 0 && r.system.network.Blowers[i].Source == nil {
+			flow, _ := r.middle(i)
+			water += flow * float64(in.W) / (1 + float64(in.W))
+			mass += flow
+		}
+	}
+	if mass > 0 {
+		r.ambient.W = q.Ratio(water / (mass - water))
+		r.gas = gasOf(r.ambient)
+	}
 }
 
 // slowest is the least speed ratio the similarity of a machine at two speeds is trusted for.
@@ -107,6 +140,15 @@ func (c Case) check() error {
 		return refuse("inlet air", "its humidity ratio must lie from 0 to 60 g/kg")
 	case !(c.Load >= 0 && c.Load <= 1):
 		return refuse("filter load", "it lies between 0 (clean) and 1 (at change-out)")
+	}
+	for _, name := range slices.Sorted(maps.Keys(c.Own)) {
+		in := c.Own[name]
+		if err := (Case{Inlet: in}).check(); err != nil {
+			return refuse(called(name), "%v", err)
+		}
+		if in.P != p {
+			return refuse(called(name), "its inlet air must have the pressure of the place")
+		}
 	}
 	for _, f := range []struct {
 		name  string
@@ -143,6 +185,7 @@ func (r *run) start(ctx context.Context, warm *flownet.Result) (flow, head []flo
 		r.t0[i], r.mu[i] = t1+20, mu
 	}
 	for i := range r.speed {
+		t1 := float64(r.drawn[i].air.T)
 		for _, l := range []int{r.system.inlets[i], r.system.blowers[i]} {
 			if l >= 0 {
 				r.t0[l], r.mu[l] = t1, viscosity(t1)
@@ -194,8 +237,9 @@ func (r *run) middle(i int) (flow, pressure float64) {
 	m, n := r.system.network.Blowers[i].Machine, r.speed[i]
 	rated := (m.minFlow + m.maxFlow) / 2
 	w, _ := m.work.at(rated)
-	ratio, _ := r.gas.rise(w*n*n, float64(r.ambient.T))
-	return rated * n * float64(r.ambient.Density()), r.pa * (ratio - 1)
+	in := &r.drawn[i]
+	ratio, _ := in.gas.rise(w*n*n, float64(in.air.T))
+	return rated * n * float64(in.air.Density()), r.pa * (ratio - 1)
 }
 
 func (*guess) Lag(_, _ []float64) float64 { return 0 }
@@ -251,7 +295,7 @@ func (r *run) Lag(flow, head []float64) float64 {
 // shaft returns the shaft power [W] of a blower at a mass flow.
 func (r *run) shaft(i int, flow, head float64) float64 {
 	m, n := r.system.network.Blowers[i].Machine, r.speed[i]
-	rho := (r.pa + head) / (r.gas.r * r.t0[r.system.blowers[i]])
+	rho := (r.pa + head) / (r.drawn[i].gas.r * r.t0[r.system.blowers[i]])
 	// Beyond the curve the power of its end holds; only iterations come there.
 	rated := min(max(flow/(rho*n), m.power.x[0]), m.power.x[len(m.power.x)-1])
 	p, _ := m.power.at(rated)
@@ -274,7 +318,7 @@ func (r *run) temperatures(flow, head []float64) float64 {
 		r.nodeT[s.links[blower].from] = t1
 		q := max(flow[blower], 1e-2*r.leastFlux)
 		out := s.links[blower].to
-		r.nodeT[out] = t1 + r.shaft(i, q, head[s.links[blower].from])/(q*r.gas.cp)
+		r.nodeT[out] = t1 + r.shaft(i, q, head[s.links[blower].from])/(q*r.drawn[i].gas.cp)
 	}
 	if len(r.speed) == 1 && s.network.HeatTransfer == 0 {
 		t := r.nodeT[s.links[s.blowers[0]].to]
@@ -299,7 +343,7 @@ func (r *run) setTemperature(link int, t float64) float64 {
 // inletTemperature is the room's, warmed by the share of the station's own air that is drawn back.
 func (r *run) inletTemperature(i int) float64 {
 	back := float64(r.system.network.Blowers[i].Inlet.Recirculation)
-	t := float64(r.ambient.T)
+	t := float64(r.drawn[i].air.T)
 	if back == 0 {
 		return t
 	}

