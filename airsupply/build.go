@@ -191,8 +191,10 @@ func siteOf(j *job.Job) (Site, error) {
 		air  air.Moist
 		own  map[string]air.Moist
 	}{
-		{"summer", s.Summer.Inlet, s.own(OwnInlet.summer)}, {"winter", s.Winter.Inlet, s.own(OwnInlet.winter)},
-		{"coldest day", s.Coldest, nil}, {"hottest day", s.Hottest, nil},
+		{"summer", s.Summer.Inlet, s.own(OwnInlet.summer)},
+		{"winter", s.Winter.Inlet, s.own(OwnInlet.winter)},
+		{"coldest day", s.Coldest, nil},
+		{"hottest day", s.Hottest, nil},
 	} {
 		if err := (Case{Inlet: c.air, Own: c.own}).check(); err != nil {
 			return s, refuse("site, "+c.name, "%v", err)
