@@ -46,6 +46,15 @@ func (c *checker) outlet(o *Outlet, path string) {
 			}
 		}
 	}
+	if at := path + "/side"; o.Side == "" && len(c.job.Formats) > 0 && !c.file.unread[at] {
+		// An air side alone asks for openings, not for places.
+		text := "\"side\" is missing"
+		if c.file.Has(at) {
+			text = "side says nothing, and no place can be assumed"
+		}
+		c.say(at, CodeMissing, text, "write \"side: …\", one of left, right, above, below")
+		c.file.unread[at] = true
+	}
 	switch o.Kind {
 	case AirKnife:
 		if !c.given(path, "slot_gap") {

@@ -305,3 +305,17 @@ func BenchmarkFill(b *testing.B) {
 		Fill(Clone(f.Job))
 	}
 }
+
+// An air side alone had to say on which side its outlets stand, of a container that there is none of.
+func TestLawAnAirSideAloneNeedsNoPlaces(t *testing.T) {
+	const text = `leste: 1
+job: header
+stations:
+  - name: s
+    outlets:
+      - {name: bar, kind: nozzle manifold, length: 900 mm, bore: 10 mm, spacing: 50 mm, plenum_pressure: 15 kPa}
+`
+	if _, problems := Load("job.yaml", []byte(text)); len(problems) > 0 {
+		t.Error(problems)
+	}
+}

@@ -55,7 +55,7 @@ type Outlet struct {
 	Name     string            `key:"name" need:"yes" doc:"Name of the outlet."`
 	Kind     string            `key:"kind" need:"yes" one:"air knife|nozzle manifold|nozzle" doc:"What the air leaves by."`
 	Frame    string            `key:"frame" doc:"Frame that carries it."`
-	Side     string            `key:"side" need:"yes" one:"left|right|above|below" doc:"Where it stands, seen along travel."`
+	Side     string            `key:"side" one:"left|right|above|below" doc:"Where it stands, seen along travel; needed where containers pass."`
 	X        q.Maybe[q.Length] `key:"x" doc:"Place of its middle along travel from the station's datum." default:"0 mm" source:"at the datum" min:"-20 m" max:"20 m"`
 	Height   q.Maybe[q.Length] `key:"height" doc:"Height of its middle above the belt (left and right)." min:"-1 m" max:"5 m"`
 	Offset   q.Maybe[q.Length] `key:"offset" doc:"Place of its middle to the left of the line's centre (above and below), or its distance from the centre (left and right, instead of stand-off)." min:"-5 m" max:"5 m"`
