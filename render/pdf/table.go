@@ -106,12 +106,12 @@ func share(columns []document.Column, like, least []float64) []float64 {
 		limit := level(width, func(c float64) float64 {
 			total := 0.0
 			for i := range like {
-				total += max(least[i], min(like[i], c))
+				total += max(least[i], min(like[i], c*wide(columns[i])))
 			}
 			return total
 		})
 		for i := range w {
-			w[i] = max(least[i], min(like[i], limit))
+			w[i] = max(least[i], min(like[i], limit*wide(columns[i])))
 		}
 	default: // words must break: those of the widest columns do
 		limit := level(width, func(c float64) float64 {
@@ -127,6 +127,9 @@ func share(columns []document.Column, like, least []float64) []float64 {
 	}
 	return w
 }
+
+// wide is how many times the width of the others a column of long texts may take.
+func wide(c document.Column) float64 { return max(c.Weight, 1) }
 
 // level returns the largest c, at most the room, for which total(c), which rises with c, fits the room.
 func level(room float64, total func(float64) float64) float64 {

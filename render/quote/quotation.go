@@ -47,7 +47,7 @@ func (in *Input) cover() *document.Cover {
 	c := &document.Cover{For: in.Offer.For, Tone: tone(r.Verdict), Verdict: sentence(w.Term(string(r.Verdict)))}
 	f, z, x, ok := in.deciding()
 	if ok {
-		c.Answer = w.T("cover."+string(r.Verdict), f.Name, w.Term(z.Name), w.Term(x.Machine), in.value(x), in.limit(x))
+		c.Answer = w.T("cover."+string(r.Verdict), f.Name, w.Term("asked "+x.Quantity), w.Term(z.Name), w.Term(x.Machine), in.value(x), in.limit(x))
 		c.Points = append(c.Points, document.Point{Value: w.Number(x.Reserve, 2), Words: w.T("cover.reserve"), Tone: tone(x.Verdict)})
 	} else {
 		c.Verdict, c.Tone = "", document.Info

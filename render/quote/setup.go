@@ -75,9 +75,9 @@ func axes(in *Input, f job.Frame) string {
 		if out != "" {
 			out += "; "
 		}
-		out += in.Words.T("setup.axis", in.Words.Term(a.Axis), a.Low, a.High, dash(a.Step))
+		out += in.Words.T("setup.axis", in.Words.Term(a.Axis), in.Words.Say(a.Low), in.Words.Say(a.High), dash(in.Words.Say(a.Step)))
 	}
-	return q.Typeset(out)
+	return out
 }
 
 // signed writes a movement with its sign.

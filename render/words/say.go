@@ -80,13 +80,13 @@ func (w Words) Said(text string) (string, bool) {
 	if w.Language == languages[0] || strings.TrimSpace(text) == "" {
 		return q.Typeset(text), true
 	}
-	said, ok := w.said(text, 0)
-	return q.Typeset(said), ok
+	return w.said(text, 0)
 }
 
 // deepest is how many sentences may stand inside each other.
 const deepest = 6
 
+// said typesets quantities alone: what looks like a unit in one language is a word in another.
 func (w Words) said(text string, depth int) (string, bool) {
 	if quantity.MatchString(text) {
 		return w.local(q.Typeset(text)), true
