@@ -119,12 +119,26 @@ func (c *plenumLaw) loss(r *run, i int, flow, from, to float64) (float64, float6
 		r.dead[i] = r.pa + over
 		return over, slope
 	}
-	over, slope, dead := p.loss(r.gas, flow, r.t0[i], r.pa, r.mu[i], r.dead[i])
-	r.dead[i] = dead
+	asked := plenumAsked{p, flow, r.t0[i], r.mu[i], r.dead[i]}
+	if asked != r.asked { // a station often has two alike, on both sides of the line
+		r.asked = asked
+		r.told.over, r.told.slope, r.told.dead = p.loss(r.gas, flow, r.t0[i], r.pa, r.mu[i], r.dead[i])
+	}
+	over, slope := r.told.over, r.told.slope
+	r.dead[i] = r.told.dead
 	entry, more, choked := c.entry.drop(r.gas, r.ducts, flow, r.pa+from, r.pa+to, r.t0[i], r.mu[i])
 	r.mark(i, choked)
 	return over + entry, slope + more
 }
+
+// plenumAsked is what the loss of a plenum follows from within one run, plenumTold what it is.
+type (
+	plenumAsked struct {
+		plenum            plenum
+		flow, t0, mu, end float64
+	}
+	plenumTold struct{ over, slope, dead float64 }
+)
 
 // adjusted is a plenum under the case's factors.
 func (r *run) adjusted(p plenum) plenum {

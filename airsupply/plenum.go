@@ -135,7 +135,8 @@ func (c *plenum) loss(g gas, flow, t0, pa, mu, end float64) (over, slope, dead f
 	if !(pl > pa) {
 		pl = pa + over
 	}
-	for range 40 {
+	var lastFlow, lastEnd float64
+	for i := range 40 {
 		m := c.march(g, pl, t0, pa, mu, false)
 		over = m.feed - pa
 		// Both pressures over ambient scale nearly alike, so the slope at the feed follows from the dead end's.
@@ -146,8 +147,15 @@ func (c *plenum) loss(g gas, flow, t0, pa, mu, end float64) (over, slope, dead f
 		if math.Abs(miss) <= 1e-11*want {
 			break
 		}
-		step := miss * steep
-		pl = max(pl+step, pa+(pl-pa)/2)
+		rise := steep // of the dead end's pressure with the flow; two marches tell it better than the opening alone
+		if i > 0 && m.flow != lastFlow {
+			rise = (pl - lastEnd) / (m.flow - lastFlow)
+		}
+		if !(rise > 0) {
+			rise = steep
+		}
+		lastFlow, lastEnd = m.flow, pl
+		pl = max(pl+miss*rise, pa+(pl-pa)/2)
 	}
 	return over, slope, pl
 }

@@ -31,6 +31,8 @@ type run struct {
 	t0, mu    []float64 // of each link, at its start
 	lagged    []float64 // Pa, of each link
 	dead      []float64 // Pa, static pressure at the dead end of each outlet link, kept as the next guess
+	asked     plenumAsked
+	told      plenumTold // to the last question about a plenum
 	choked    []bool
 	chokes    []int // iterations in which a link was choked
 	terms     []terms
