@@ -265,7 +265,7 @@ func (d *drops) velocities(i, top int) int {
 		return dropBins
 	}
 	fastest := math.Sqrt(tau/(frictionOfThickFilm*d.rho) + 2*max(0, d.p[i])/d.rho +
-		w.height*w.size[dropBins-1]/frictionOfThickFilm*math.Sqrt(weight2))
+		w.height*w.size[dropBins-1]/frictionOfThickFilm*math.Sqrt(weight2)/d.rho)
 	fastest = min(fastest, fastestDrops)
 	es, ea, friction := 0.0, 0.0, 0.0
 	at, part := 0, 0.0

@@ -226,3 +226,30 @@ func TestLawOutcomeSaysWhatItIsNotMadeFor(t *testing.T) {
 		t.Error("8 kg/m2 of water, 8 mm deep, is taken for a film without a word")
 	}
 }
+
+// Drops run no faster than friction under a film as fast lets them: tau = c_f rho v^2, 3.5 m/s at 37 Pa, and on an
+// upright wall what the weight of the tallest drop adds. A missing density had let weight add 95 m/s.
+func TestReferenceDropsRunNoFasterThanFrictionLets(t *testing.T) {
+	for name, c := range map[string]struct {
+		along station.Vec
+		want  float64 // m/s
+	}{
+		"level":   {alongX, math.Sqrt(37 / (frictionOfThickFilm * rho20))},
+		"upright": {alongZ, math.Sqrt(37/(frictionOfThickFilm*rho20) + water.CapHeightFactor(q.Degrees(65))*9.3e-3*9.81/frictionOfThickFilm)},
+	} {
+		around := alongY
+		if name == "upright" {
+			around = alongX
+		}
+		f := newFlow(plateProblem(plate(3, 4, 2e-3, 2e-3, c.along, around), 80, 50))
+		d, i := f.drops, f.g.at(1, 1)
+		d.step++
+		d.tauA[i], d.edge[i] = 37, 90
+		const bin = 11 // 2.4 mm
+		d.velocities(i, bin)
+		got := math.Hypot(float64(d.vs[i*dropBins+bin]), float64(d.va[i*dropBins+bin]))
+		if math.Abs(got/c.want-1) > 0.01 {
+			t.Errorf("%s: a drop of %.1f mm runs at %.2f m/s, want %.2f", name, binSize(bin)*1e3, got, c.want)
+		}
+	}
+}
