@@ -54,7 +54,7 @@ export function digits(x: number | null | undefined, count = 3): string {
 	if (size >= 1e7 || size < 1e-4) return x.toExponential(count - 1).replace("e+", "e");
 	const rounded = Number(x.toPrecision(count));
 	const places = Math.max(0, count - 1 - Math.floor(Math.log10(Math.abs(rounded))));
-	return rounded.toFixed(Math.min(places, 8));
+	return size >= 1e4 ? rounded.toLocaleString("en-GB") : rounded.toFixed(Math.min(places, 8));
 }
 
 /** A quantity with its unit. */
