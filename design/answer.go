@@ -17,17 +17,24 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		Job: s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.state.clone(),
 		Quick: s.counts.Quick, Looks: s.counts.Looks,
 	}
+	for i := range s.given.Stations {
+		st.asFound = max(st.asFound, s.given.Stations[i].Plenum.V)
+	}
+	var kept []int
 	for _, i := range s.ranking() {
 		p := &s.state.Populations[i]
 		st.Candidates += p.Judged
-		if len(p.Members) == 0 || p.Members[0].Violation >= levelLayout {
-			continue
+		if len(p.Members) > 0 && p.Members[0].Violation < levelLayout {
+			kept = append(kept, i)
 		}
-		f, err := s.found(ctx, i, interrupted)
-		if err != nil {
-			return nil, err
-		}
-		st.Found = append(st.Found, f)
+	}
+	st.Found = make([]Found, len(kept))
+	err := each(s.options.Workers, len(kept), func(i int) (err error) {
+		st.Found[i], err = s.found(ctx, kept[i], interrupted, i == 0)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	slices.SortStableFunc(st.Found, func(a, b Found) int {
 		switch {
@@ -43,6 +50,7 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		}
 		return 0
 	})
+	st.Least = s.leastChange(st)
 	if !interrupted {
 		if err := s.around(ctx, st); err != nil {
 			return nil, err
@@ -50,6 +58,22 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	}
 	st.Reasons = st.reasons(s.judges[0].concept.ground.basis.Job().Cost.Currency)
 	return st, nil
+}
+
+// leastChange is the first rung of an existing station that works.
+func (s *search) leastChange(st *Study) *Found {
+	rungs := ladder(s.given)
+	if len(rungs) < 2 {
+		return nil
+	}
+	for _, r := range rungs {
+		for i := range st.Found {
+			if f := &st.Found[i]; f.Works && f.Concept == r.name {
+				return f
+			}
+		}
+	}
+	return nil
 }
 
 // around adds what is said about the best station: trade-off, what breaks it, what stands in the way.
@@ -71,9 +95,9 @@ func (s *search) around(ctx context.Context, st *Study) error {
 	return err
 }
 
-// found describes the best of one concept. What the search has confirmed is assessed in every case once more, the
-// others at their highest speed.
-func (s *search) found(ctx context.Context, concept int, interrupted bool) (Found, error) {
+// found describes the best of one concept. What the search has confirmed is assessed in every case once more, others
+// that work and the closest miss at their highest speed.
+func (s *search) found(ctx context.Context, concept int, interrupted, first bool) (Found, error) {
 	p, j := &s.state.Populations[concept], s.judges[concept]
 	best := &p.Members[0]
 	a := j.concept.arrange(best.X)
@@ -81,20 +105,23 @@ func (s *search) found(ctx context.Context, concept int, interrupted bool) (Foun
 		Concept: p.Concept, What: j.concept.words, Works: best.feasible() && !slices.Contains(s.state.Failed, concept),
 		Job: s.finished(a.job(best.Pressure), best.Blower), Pressure: q.Gauge(best.Pressure), Cost: best.Cost, Power: q.Power(best.Power),
 		Reserve: best.Reserve, Blower: best.Blower, Binds: best.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
-		Departures: j.concept.departures(best.X),
+		Departures: j.concept.departures(best.X), Own: j.concept.own, Judged: p.Judged,
 	}
 	f.Job.Name = s.given.Name + ": " + p.Concept
 	f.Settings, f.Changeovers = a.settings()
 	if !f.Works {
 		f.Binds, f.Fails = "", best.Why
 	}
-	if interrupted || best.Violation >= levelAir {
+	if interrupted || best.Violation >= levelAir || !f.Works && !first {
 		return f, nil
 	}
 	confirmed := slices.Contains(s.state.Confirmed, concept)
-	as, err := s.assess(ctx, j.concept, best, confirmed)
-	if err != nil {
-		return f, err
+	as, known := s.sure[concept]
+	if !known {
+		var err error
+		if as, err = s.assess(ctx, j.concept, best, confirmed); err != nil {
+			return f, err
+		}
 	}
 	if as.result == nil {
 		f.Works, f.Fails = false, as.refuse

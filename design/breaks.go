@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 
 	leste "leste"
 	"leste/accept"
@@ -31,26 +30,15 @@ func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	}
 	settings := append(accept.Conditions(j), accept.Settings(j)...)
 	found := make([][]accept.Tolerance, len(settings))
-	errs := make([]error, len(settings))
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range max(1, min(s.options.Workers, len(settings))) {
-		wait.Go(func() {
-			for i := range next {
-				found[i], errs[i] = accept.Tolerances(ctx, j, settings[i:i+1], try)
-			}
-		})
+	err = each(s.options.Workers, len(settings), func(i int) (err error) {
+		found[i], err = accept.Tolerances(ctx, j, settings[i:i+1], try)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
-	for i := range settings {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
 	var out []Break
-	for i, list := range found {
-		if errs[i] != nil {
-			return nil, errs[i]
-		}
+	for _, list := range found {
 		for _, t := range list {
 			name := t.What
 			if t.At != "" {
@@ -82,9 +70,12 @@ func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	return out, nil
 }
 
+// breakCell is the size of the cells for it [m]: one station is held against itself a little moved.
+const breakCell = 10e-3
+
 // reserveOf is the least reserve of a job in the nominal case by the quick method.
 func (s *search) reserveOf(ctx context.Context, j *job.Job) (float64, error) {
-	r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: searchCell, Nominal: true, NoRanking: true, Parts: &s.parts})
+	r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: breakCell, Nominal: true, NoRanking: true, Parts: &s.parts})
 	if err != nil {
 		return 0, err
 	}

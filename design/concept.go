@@ -14,6 +14,7 @@ import (
 type concept struct {
 	name      string
 	words     string // what it is, in one sentence
+	own       bool   // of the job's own outlets
 	ground    *ground
 	groups    []group
 	variables []Variable
@@ -291,8 +292,10 @@ func concepts(j *job.Job, g *ground, second func() (*ground, error)) ([]*concept
 			})
 		}
 	}
-	if c := drawn(j, g); c != nil {
-		all = append(all, c)
+	for _, l := range ladder(j) {
+		if c := drawn(j, g, l); c != nil {
+			all = append(all, c)
+		}
 	}
 	if len(all) == 0 {
 		return nil, fmt.Errorf("no kind of station reaches what is asked about")

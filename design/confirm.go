@@ -22,11 +22,11 @@ type assessed struct {
 	refuse string
 }
 
-// assess assesses a candidate. Sighting takes only the highest speed, on coarse cells; confirming takes every case.
+// assess assesses a candidate on one core: on cells so coarse several are not worth their waiting. Sighting takes only the highest speed, on coarse cells; confirming takes every case.
 func (s *search) assess(ctx context.Context, c *concept, ind *Individual, confirm bool) (assessed, error) {
 	a := c.arrange(ind.X)
 	out := assessed{job: s.finished(a.job(ind.Pressure), ind.Blower)}
-	j, o := out.job, leste.Options{Method: "transport", Cell: sightCell, NoRanking: true, Workers: max(1, s.options.Workers), Parts: &s.parts}
+	j, o := out.job, leste.Options{Method: "transport", Cell: sightCell, NoRanking: true, Workers: 1, Parts: &s.parts}
 	if !confirm {
 		j, o.Nominal = c.ground.hurried(out.job), true
 	}
@@ -66,19 +66,16 @@ func (g *ground) hurried(j *job.Job) *job.Job {
 func (j *judge) correct(ctx context.Context, ind *Individual, r *leste.Result) error {
 	a := j.concept.arrange(ind.X)
 	for f := range j.concept.ground.formats {
-		l, err := j.concept.ground.look(ctx, a, f, ind.Pressure)
-		if err != nil {
-			return err
-		}
-		found, err := l.measures(ctx, ind.Pressure)
+		found, rough, err := j.concept.ground.both(ctx, a, f, ind.Pressure)
 		if err != nil {
 			return err
 		}
 		for i, d := range j.concept.ground.formats[f].demands {
+			j.sights[f][i].Rough = ratio(found[i], rough[i])
 			if req := requirementOf(r, &j.concept.ground.formats[f], d); req != nil {
 				likely, high := overLimit(req)
 				if found[i] > 0 && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
-					j.sights[f][i] = sight{Likely: likely / found[i], High: high / found[i]}
+					j.sights[f][i] = sight{Likely: likely / found[i], High: high / found[i], Rough: j.sights[f][i].Rough}
 				}
 			}
 		}

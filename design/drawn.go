@@ -2,23 +2,48 @@ package design
 
 import (
 	"math"
+	"slices"
 
 	"leste/job"
 	q "leste/quantity"
 )
 
+// A rung is how much of the job's own outlets may change.
+type rung struct {
+	name, words           string
+	moves, resets, renews bool // places and angles; slot gaps; every size
+}
+
 // asDrawn is the concept of the job's own outlets.
 const asDrawn = "as drawn"
 
+// ladder lists what is tried with the job's own outlets. Of a station that exists the least change is asked first.
+func ladder(j *job.Job) []rung {
+	all := []rung{{asDrawn, "the outlets that the job draws, with sizes and settings found anew", true, true, true}}
+	filled := job.Clone(j)
+	job.Fill(filled)
+	for i := range filled.Stations {
+		if filled.Stations[i].State == job.AsFound {
+			return append([]rung{
+				{"as found, other air", "the outlets that stand there, as they stand, at another plenum pressure", false, false, false},
+				{"as found, moved", "the outlets that stand there, in other places and at other angles", true, false, false},
+				{"as found, moved and opened", "the outlets that stand there, moved, with other slot gaps", true, true, false},
+			}, all...)
+		}
+	}
+	return all
+}
+
 // drawn makes a concept of the outlets that the job draws: their kinds and sides stay, sizes and settings are free
-// around what is drawn. It returns nil where there is nothing to keep, or something that cannot be varied.
-func drawn(j *job.Job, g *ground) *concept {
+// around what is drawn as far as the rung allows. It returns nil where there is nothing to keep, or something that
+// cannot be varied.
+func drawn(j *job.Job, g *ground, r rung) *concept {
 	if len(j.Stations) != len(g.given.Stations) {
 		return nil
 	}
 	filled := job.Clone(j)
 	job.Fill(filled)
-	c := &concept{name: asDrawn, words: "the outlets that the job draws, with sizes and settings found anew", ground: g}
+	c := &concept{name: r.name, words: r.words, ground: g, own: true}
 	for p := range filled.Stations {
 		used := map[int]bool{}
 		outlets := filled.Stations[p].Outlets
@@ -47,12 +72,46 @@ func drawn(j *job.Job, g *ground) *concept {
 			if !c.keep(p, side, o, members) {
 				return nil
 			}
+			c.holdBack(r, &c.groups[len(c.groups)-1], o)
 		}
 	}
 	if len(c.groups) == 0 {
 		return nil
 	}
+	if !r.renews && r.resets && !slices.ContainsFunc(c.groups, func(g group) bool { return g.kind == job.AirKnife }) {
+		return nil // nothing there has a slot gap
+	}
 	return c
+}
+
+// holdBack takes from the search what a rung leaves as it is.
+func (c *concept) holdBack(r rung, g *group, o *job.Outlet) {
+	if !r.renews {
+		c.hold(g.length, float64(o.Length.V))
+		c.hold(g.bore, float64(o.Bore.V))
+		c.hold(g.spacing, float64(o.Spacing.V))
+	}
+	if !r.resets {
+		c.hold(g.gap, float64(o.SlotGap.V))
+	}
+	if !r.moves {
+		c.hold(g.tilt, float64(o.Tilt.V))
+		c.hold(g.down, float64(o.AimDown.V))
+		c.hold(g.along, float64(o.AimAlong.V))
+		for _, k := range slices.Concat([]coordinate{g.share, g.clear, g.x}, g.higher, g.farther) {
+			if k.variable >= 0 {
+				c.hold(k, c.variables[k.variable].Rule)
+			}
+		}
+	}
+}
+
+// hold leaves a variable no choice but a value.
+func (c *concept) hold(k coordinate, value float64) {
+	if k.variable >= 0 {
+		v := &c.variables[k.variable]
+		v.Low, v.High, v.Rule, v.Sizes, v.Step = value, value, value, nil, 0
+	}
 }
 
 // mirrored says whether two outlets face each other with the same values.
@@ -127,7 +186,7 @@ func (c *concept) start(k coordinate, value float64) {
 func (a *arrangement) job(pressure float64) *job.Job {
 	g := a.concept.ground
 	j := job.Clone(g.given)
-	if a.concept.name != asDrawn { // ducts lead to outlets by their names; others are laid out simply
+	if !a.concept.own { // ducts lead to outlets by their names; others are laid out simply
 		j.AirSupply.Branches, j.AirSupply.Junctions, j.AirSupply.Leakage = nil, nil, nil
 	}
 	j.Options = nil

@@ -74,8 +74,8 @@ func (a *arrangement) onConveyor() q.Length {
 		s := &a.setups[i]
 		at := float64(a.concept.ground.given.Stations[s.place].At.V)
 		p := s.placed(0, 0)
-		half := math.Abs(p.Line.X)*p.Length/2 + max(p.Gap, p.Bore)/2
-		from, to = min(from, at+s.x-half), max(to, at+s.x+half)
+		low, high := ends(at, &p)
+		from, to = min(from, low), max(to, high)
 	}
 	if to < from {
 		return 0

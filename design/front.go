@@ -55,7 +55,9 @@ func (s *search) front(ctx context.Context) ([]Point, error) {
 // stronger are points of one candidate at higher plenum pressures, as far as the containers stand them.
 func (s *search) stronger(ctx context.Context, j *judge, ind *Individual) ([]Point, error) {
 	g := j.concept.ground
-	t := &trial{judge: j, a: j.concept.arrange(ind.X)}
+	fine := *j
+	fine.rough = false
+	t := &trial{judge: &fine, a: j.concept.arrange(ind.X)}
 	n := len(g.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
 	limit := float64(g.sizes.Pressure[1])

@@ -17,7 +17,8 @@ import (
 // whole assessment finds, over all cases and with the band.
 type sight struct {
 	Likely float64 `json:"likely"`
-	High   float64 `json:"high"` // upper end of the band
+	High   float64 `json:"high"`  // upper end of the band
+	Rough  float64 `json:"rough"` // from the likely value on the rough grid to that on the fine one
 }
 
 // Goals of a search.
@@ -35,6 +36,7 @@ type judge struct {
 	sights  [][]sight // by format and demand
 	goal    string
 	order   []int   // formats, the one that usually decides first
+	rough   bool    // on the rough grid
 	fine    bool    // look again at every pressure that is settled on
 	known   []*look // of the best candidate, by format; used again where nothing has changed for it
 }
@@ -51,18 +53,26 @@ func (s sight) factor(goal string) float64 {
 func (j *judge) wet(format int, measures []float64) (worst float64, demand int) {
 	worst = math.Inf(-1)
 	for i, m := range measures {
-		if v := math.Log(max(m, 1e-12) * j.sights[format][i].factor(j.goal)); v > worst {
+		if v := math.Log(max(m*j.grid(format, i), 1e-12) * j.sights[format][i].factor(j.goal)); v > worst {
 			worst, demand = v, i
 		}
 	}
 	return worst, demand
 }
 
+// grid is the factor from a demand's value on the grid in use to that on the fine one.
+func (j *judge) grid(format, demand int) float64 {
+	if !j.rough {
+		return 1
+	}
+	return j.sights[format][demand].Rough
+}
+
 // reserve is the least of limit over likely value of a format.
 func (j *judge) reserve(format int, measures []float64) float64 {
 	least := math.Inf(1)
 	for i, m := range measures {
-		least = min(least, 1/max(m*j.sights[format][i].Likely, 1e-9))
+		least = min(least, 1/max(m*j.grid(format, i)*j.sights[format][i].Likely, 1e-9))
 	}
 	return least
 }
@@ -86,6 +96,7 @@ type trial struct {
 	looks  []*look
 	at     []float64   // plenum pressure of the measures of each format
 	found  [][]float64 // measures of each format
+	limits string      // what keeps the pressure from rising further; "" when it is what blowers hold
 	counts counts
 }
 
@@ -96,6 +107,10 @@ func (j *judge) judge(ctx context.Context, x []float64, guess float64, rival *In
 	n := len(j.concept.ground.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
 	d.ind, d.lost, err = t.run(ctx, x, guess, rival)
+	if err == nil && !d.lost && d.ind.Violation < levelLayout {
+		t.layOut(&d.ind)
+		d.lost = rival != nil && d.ind.Violation > rival.Violation
+	}
 	for _, l := range t.looks {
 		if l != nil {
 			t.counts.Quick += *l.quick
@@ -140,7 +155,8 @@ func (t *trial) run(ctx context.Context, x []float64, guess float64, rival *Indi
 			return ind, false, err
 		}
 		if h := t.looks[f].holds; h < limit {
-			limit, ind.Why = h, t.gives(f)
+			limit, t.limits = h, t.gives(f)
+			ind.Why = t.limits
 		}
 		if limit < least {
 			ind.Violation, ind.Pressure = within(levelStanding, math.Log(least/limit)), least
@@ -152,7 +168,7 @@ func (t *trial) run(ctx context.Context, x []float64, guess float64, rival *Indi
 		}
 		if v > 0 {
 			ind.Violation = max(ind.Violation, within(levelWater, v))
-			ind.Why, ind.Pressure = t.wetWords(f, demand, limit, most), limit
+			ind.Why, ind.Pressure = t.wetWords(f, demand), limit
 			if worseThan(ind.Violation) {
 				return ind, true, nil
 			}
@@ -178,7 +194,7 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 				return ind, false, err
 			}
 			if v > worst {
-				worst, why = v, t.wetWords(f, demand, limit, float64(g.sizes.Pressure[1]))
+				worst, why = v, t.wetWords(f, demand)
 			}
 		}
 		if worst > 0 {
@@ -201,15 +217,17 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 		if off <= near || try >= again {
 			break
 		}
-		limit = float64(g.sizes.Pressure[1])
+		limit, t.limits = float64(g.sizes.Pressure[1]), ""
 		for _, f := range t.order {
 			if err := t.see(ctx, f, pressure); err != nil {
 				return ind, false, err
 			}
-			limit = min(limit, t.looks[f].holds)
+			if h := t.looks[f].holds; h < limit {
+				limit, t.limits = h, t.gives(f)
+			}
 		}
 		if limit < float64(g.sizes.Pressure[0]) {
-			ind.Violation, ind.Why = within(levelStanding, 0), t.gives(t.order[0])
+			ind.Violation, ind.Why = within(levelStanding, 0), t.limits
 			return ind, rival != nil && ind.Violation > rival.Violation, nil
 		}
 	}
@@ -227,12 +245,12 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 func (t *trial) see(ctx context.Context, f int, pressure float64) error {
 	old := t.looks[f]
 	var l *look
-	if t.known != nil && t.known[f].of(&t.a, pressure) {
+	if t.known != nil && t.known[f].of(&t.a, pressure, t.rough) {
 		same := *t.known[f]
 		l, same.quick = &same, new(int)
 	} else {
 		var err error
-		if l, err = t.concept.ground.look(ctx, t.a, f, pressure); err != nil {
+		if l, err = t.concept.ground.look(ctx, t.a, f, pressure, t.rough); err != nil {
 			return err
 		}
 		t.counts.Looks++
@@ -343,31 +361,32 @@ func (t *trial) leastReserve() float64 {
 }
 
 func (t *trial) gives(f int) string {
-	return fmt.Sprintf("%s: with more air it %s", t.concept.ground.formats[f].name, t.looks[f].gives)
+	return fmt.Sprintf("with more air than %s, %s %s", q.KindGauge.FormatDigits(t.looks[f].holds, q.SI, 2), t.concept.ground.formats[f].name, t.looks[f].gives)
 }
 
-func (t *trial) wetWords(f, demand int, limit, most float64) string {
+func (t *trial) wetWords(f, demand int) string {
 	g := t.concept.ground
 	text := g.formats[f].name + ": " + g.formats[f].demands[demand].text + " stays too wet"
-	if limit < most*(1-1e-9) && t.looks[f].holds <= limit {
-		text += "; with more air it " + t.looks[f].gives
+	if t.limits != "" {
+		text += "; " + t.limits
 	}
 	return text
 }
 
-// pay lays the candidate out for good and finds its blower and its yearly cost.
-func (t *trial) pay(ctx context.Context, ind *Individual) error {
-	g := t.concept.ground
-	j := t.a.job(ind.Pressure)
-	filled := job.Clone(j)
+// layOut has the layout that check uses judge the candidate, in every format at its own setting.
+func (t *trial) layOut(ind *Individual) {
+	filled := t.a.job(ind.Pressure)
 	job.Fill(filled)
 	const layoutCell = 20e-3 // the grid of the wall does not matter to a layout
 	if _, problems := station.Resolve(filled, station.ResolveOptions{Cell: layoutCell}); len(problems) > 0 {
 		ind.Violation, ind.Why = within(levelLayout, float64(len(problems))), problems[0].Text
-		return nil
 	}
+}
+
+// pay finds the candidate's blower and its yearly cost.
+func (t *trial) pay(ctx context.Context, ind *Individual) error {
 	t.counts.Air++
-	s, err := g.supply(ctx, j)
+	s, err := t.concept.ground.bill(ctx, &t.a, ind.Pressure)
 	var refusal *airsupply.Refusal
 	switch {
 	case errors.As(err, &refusal):

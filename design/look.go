@@ -24,6 +24,7 @@ func (s *setup) shape(pressure float64) (airsupply.Outlet, error) {
 type look struct {
 	ground   *ground
 	format   int
+	rough    bool
 	pressure float64 // Pa, at which it was seen
 	setups   []pose
 	passes   []drying.Pass
@@ -33,9 +34,9 @@ type look struct {
 }
 
 // of says whether a look is also that of an arrangement at nearly its pressure: nothing has changed for its format.
-func (l *look) of(a *arrangement, pressure float64) bool {
+func (l *look) of(a *arrangement, pressure float64, rough bool) bool {
 	const near = 0.015
-	if l == nil || math.Abs(math.Log(pressure/l.pressure)) > near || len(l.setups) != len(a.setups) {
+	if l == nil || l.rough != rough || math.Abs(math.Log(pressure/l.pressure)) > near || len(l.setups) != len(a.setups) {
 		return false
 	}
 	for i := range a.setups {
@@ -53,10 +54,10 @@ func (s *setup) pose(format int) pose {
 	return pose{s.tilt, s.down, s.along, s.x, s.length, s.gap, s.bore, s.spacing, s.height[format], s.offset[format]}
 }
 
-// look sees a format pass the stations of an arrangement.
-func (g *ground) look(ctx context.Context, a arrangement, format int, pressure float64) (*look, error) {
-	f := &g.formats[format]
-	l := &look{ground: g, format: format, pressure: pressure, holds: math.Inf(1), quick: new(int)}
+// look sees a format pass the stations of an arrangement, on the rough grid or the fine one.
+func (g *ground) look(ctx context.Context, a arrangement, format int, pressure float64, rough bool) (*look, error) {
+	f := g.formats[format].wall(rough)
+	l := &look{ground: g, format: format, rough: rough, pressure: pressure, holds: math.Inf(1), quick: new(int)}
 	speed := float64(f.plan.Speed) * max(1, float64(g.basis.Job().Line.Surge.V))
 	for i := range a.setups {
 		l.setups = append(l.setups, a.setups[i].pose(format))
@@ -176,7 +177,7 @@ func (l *look) hold(pressure float64, what string) {
 
 // problem is the water at another plenum pressure.
 func (l *look) problem(pressure float64) drying.Problem {
-	p := *l.ground.formats[l.format].problem
+	p := *l.ground.formats[l.format].wall(l.rough).problem
 	p.Passes = l.passes
 	factor := pressure / l.pressure
 	p.Settings.Pressure *= factor
@@ -193,6 +194,30 @@ func (l *look) measures(ctx context.Context, pressure float64) ([]float64, error
 		return nil, err
 	}
 	return measure(&p, &o, l.ground.formats[l.format].demands)
+}
+
+// both are the measures of a format on the fine grid and on the rough one.
+func (g *ground) both(ctx context.Context, a arrangement, format int, pressure float64) (fine, rough []float64, err error) {
+	var found [2][]float64
+	for i := range found {
+		l, err := g.look(ctx, a, format, pressure, i == 1)
+		if err != nil {
+			return nil, nil, err
+		}
+		if found[i], err = l.measures(ctx, pressure); err != nil {
+			return nil, nil, err
+		}
+	}
+	return found[0], found[1], nil
+}
+
+// ratio of what the fine grid finds to what the rough one does, as far as it can be trusted.
+func ratio(fine, rough float64) float64 {
+	const most = 2.0
+	if !(fine > 0 && rough > 0) || math.IsInf(fine, 1) || math.IsInf(rough, 1) {
+		return 1
+	}
+	return min(max(fine/rough, 1/most), most)
 }
 
 // measure reads the demands of an outcome. Of rejects the number of drops that count is taken: their share ends at 1.

@@ -6,7 +6,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
@@ -80,26 +79,14 @@ type done struct {
 // judgeAll judges candidates on several goroutines; the results do not depend on how many.
 func (s *search) judgeAll(ctx context.Context, j *judge, list []work) ([]done, error) {
 	out := make([]done, len(list))
-	errs := make([]error, len(list))
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range max(1, min(s.options.Workers, len(list))) {
-		wait.Go(func() {
-			for i := range next {
-				w := list[i]
-				out[i], errs[i] = j.judge(ctx, w.x, w.guess, w.rival)
-			}
-		})
+	err := each(s.options.Workers, len(list), func(i int) (err error) {
+		out[i], err = j.judge(ctx, list[i].x, list[i].guess, list[i].rival)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
-	for i := range list {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	for i := range list {
-		if errs[i] != nil {
-			return nil, errs[i]
-		}
+	for i := range out {
 		s.counts.add(out[i].counts)
 	}
 	return out, nil

@@ -3,6 +3,8 @@ package design
 import (
 	"fmt"
 	"strings"
+
+	q "leste/quantity"
 )
 
 // reasons say in plain words why the first station wins, where it departs from the rules of thumb, and what the
@@ -26,10 +28,17 @@ func (st *Study) reasons(currency string) []string {
 	} else {
 		out = append(out, fmt.Sprintf("Nothing found meets what is asked. The closest is %s: %s. It fails on this: %s.", best.Concept, best.What, best.Fails))
 	}
-	if d := departing(best.Departures); d != "" {
-		out = append(out, "It departs from the rules of thumb in "+d+".")
-	} else if len(best.Departures) > 0 {
-		out = append(out, "It keeps close to the rules of thumb.")
+	out = append(out, departs(best)...)
+	if l := st.Least; l != nil {
+		if l != best {
+			out = append(out, fmt.Sprintf("The least change that works is %q: %s, for %.0f %s a year.", l.Concept, l.What, l.Cost, currency))
+			out = append(out, departs(l)...)
+		} else {
+			out = append(out, "It is also the least change to what stands there.")
+		}
+		if p := st.asFound; p > 0 {
+			out = append(out, fmt.Sprintf("Its plenum pressure is %s; as found it is %s.", q.Format(l.Pressure, q.SI), q.Format(p, q.SI)))
+		}
 	}
 	if best.Result != nil {
 		for i := range best.Result.Formats {
@@ -45,7 +54,7 @@ func (st *Study) reasons(currency string) []string {
 		f := &st.Found[i]
 		switch {
 		case !f.Works:
-			out = append(out, fmt.Sprintf("%s: fails on this: %s.", capital(f.Concept), strings.TrimSuffix(f.Fails, ".")))
+			out = append(out, fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, ".")))
 		case best.Works:
 			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%.2g times as much); what decides is %s.", capital(f.Concept), f.Cost, currency, f.Cost/best.Cost, f.Binds))
 		}
@@ -53,11 +62,30 @@ func (st *Study) reasons(currency string) []string {
 	return out
 }
 
+// departs says where a station departs from the rules of thumb, or from what stands there.
+func departs(f *Found) []string {
+	list := departing(f)
+	switch {
+	case f.Own && list != "":
+		return []string{"It changes " + list + "."}
+	case f.Own:
+		return []string{"It leaves every outlet as it stands."}
+	case list != "":
+		return []string{"It departs from the rules of thumb in " + list + "."}
+	case len(f.Departures) > 0:
+		return []string{"It keeps close to the rules of thumb."}
+	}
+	return nil
+}
+
 // departing lists the departures worth a word.
-func departing(all []Departure) string {
+func departing(f *Found) string {
 	var parts []string
-	for _, d := range all {
-		if d.Departs {
+	for _, d := range f.Departures {
+		switch {
+		case f.Own && d.Value != d.Rule:
+			parts = append(parts, fmt.Sprintf("the %s from %s to %s", d.Variable, d.Rule, d.Value))
+		case !f.Own && d.Departs:
 			parts = append(parts, fmt.Sprintf("the %s (%s, rule %s: %s)", d.Variable, d.Value, d.Rule, d.RuleOf))
 		}
 	}

@@ -12,7 +12,8 @@ import (
 )
 
 // The phases of a search: explore every concept, narrow the promising ones, see what a whole assessment says of them,
-// correct the sights, narrow on, and confirm.
+// correct the sights, narrow on, and confirm. Fewer concepts go on from phase to phase; what has been found for one
+// starts the others that share its variables.
 const (
 	phaseExplore = iota
 	phaseSettle
@@ -21,27 +22,25 @@ const (
 	phaseGoal
 	phaseSightAgain
 	phaseLast
-	phasePolish
 	phaseConfirm
 	phaseDone
 )
 
 // Shares of the usual budget: points, generations and candidates of descents; and how many concepts go on.
 const (
-	explorePoints = 18
-	settleDescent = 60
-	narrowRounds  = 4
-	narrowDescent = 70
-	goalDescent   = 50
-	lastRounds    = 4
-	lastDescent   = 60
-	polishDescent = 120
-	repairDescent = 50
+	explorePoints = 24
+	settleDescent = 48
+	narrowRounds  = 1
+	narrowDescent = 90
+	goalDescent   = 40
+	lastDescent   = 90
+	polishDescent = 50
+	repairDescent = 30
 
-	sighted  = 5
-	narrowed = 6
-	last     = 3
-	polished = 3
+	sighted  = 4
+	narrowed = 4
+	last     = 2
+	polished = 5 // members that are judged on the fine grid
 )
 
 // Steps of descents to begin with, over the range of a variable.
@@ -96,17 +95,27 @@ func (s *search) save() {
 // step does what the phase asks of one concept; rank is its place in the order.
 func (s *search) step(ctx context.Context, concept, rank int) error {
 	p, j := &s.state.Populations[concept], s.judges[concept]
+	j.rough = s.state.Phase < phaseConfirm
 	switch s.state.Phase {
 	case phaseExplore:
 		return s.explore(ctx, p, j, s.scaled(explorePoints), memberCount(j.concept))
 	case phaseSettle:
+		if err := s.borrow(ctx, p, j, rank); err != nil {
+			return err
+		}
 		return s.descend(ctx, p, j, descent{budget: s.scaled(settleDescent), first: wideStep})
 	case phaseSight, phaseSightAgain:
 		if rank < sighted {
-			return s.sight(ctx, p, j)
+			if err := s.assessAhead(ctx, s.state.Order[rank:min(sighted, len(s.state.Order))]); err != nil {
+				return err
+			}
+			return s.sight(ctx, concept)
 		}
 	case phaseNarrow:
 		if rank < narrowed {
+			if err := s.borrow(ctx, p, j, rank); err != nil {
+				return err
+			}
 			// The second best may lie in another valley.
 			if err := s.descend(ctx, p, j, descent{from: 1, budget: s.scaled(narrowDescent) / 2, first: wideStep}); err != nil {
 				return err
@@ -122,18 +131,51 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		}
 	case phaseLast:
 		if rank < last {
-			if err := s.generations(ctx, p, j, s.scaled(lastRounds)); err != nil {
+			if err := s.borrow(ctx, p, j, rank); err != nil {
 				return err
 			}
-			return s.descend(ctx, p, j, descent{budget: s.scaled(lastDescent), first: middleStep, late: true})
-		}
-	case phasePolish:
-		if rank < polished {
-			return s.descend(ctx, p, j, descent{budget: s.scaled(polishDescent), first: middleStep, late: true, fine: true})
+			return s.descend(ctx, p, j, descent{budget: s.scaled(lastDescent), first: wideStep, late: true})
 		}
 	case phaseConfirm:
-		return s.confirm(ctx, concept)
+		return s.confirm(ctx, concept, rank)
 	}
+	return nil
+}
+
+// borrow judges what the concepts before this one have found, as far as it has the same variables.
+func (s *search) borrow(ctx context.Context, p *Population, j *judge, rank int) error {
+	var list []work
+	for _, other := range s.state.Order[:rank] {
+		o := &s.state.Populations[other]
+		if len(o.Members) == 0 {
+			continue
+		}
+		from := s.judges[other].concept
+		x, shared := slices.Clone(p.Members[0].X), 0
+		for i := range j.concept.variables {
+			for k := range from.variables {
+				if a, b := &j.concept.variables[i], &from.variables[k]; a.Name == b.Name && a.Format == b.Format {
+					x[i] = a.at(b.value(o.Members[0].X[k]))
+					shared++
+				}
+			}
+		}
+		const worth = 3
+		if shared >= worth && j.concept.differ(x, p.Members[0].X) {
+			list = append(list, work{x: x, guess: o.Members[0].Pressure})
+		}
+	}
+	results, err := s.judgeAll(ctx, j, list)
+	if err != nil {
+		return err
+	}
+	p.Judged += len(list)
+	keep := len(p.Members)
+	for i := range results {
+		p.Members = append(p.Members, results[i].ind)
+	}
+	sortMembers(p.Members)
+	p.Members = p.Members[:keep]
 	return nil
 }
 
@@ -169,15 +211,35 @@ func (s *search) ranking() []int {
 	return order
 }
 
-// sight has the best member of a concept assessed at its highest speed and corrects the sights.
-func (s *search) sight(ctx context.Context, p *Population, j *judge) error {
-	best := &p.Members[0]
-	if best.Violation >= levelStanding {
+// assessAhead assesses the best members of several concepts at once, those that wait for it.
+func (s *search) assessAhead(ctx context.Context, order []int) error {
+	if len(s.ahead) > 0 {
 		return nil
 	}
-	a, err := s.assess(ctx, j.concept, best, false)
-	if err != nil || a.result == nil {
+	list := make([]assessed, len(order))
+	err := each(s.options.Workers, len(order), func(i int) (err error) {
+		if best := &s.state.Populations[order[i]].Members[0]; best.Violation < levelStanding {
+			list[i], err = s.assess(ctx, s.judges[order[i]].concept, best, false)
+		}
 		return err
+	})
+	if err != nil {
+		return err
+	}
+	s.ahead = map[int]assessed{}
+	for i, concept := range order {
+		s.ahead[concept] = list[i]
+	}
+	return nil
+}
+
+// sight corrects the sights by what an assessment at the highest speed says of the best member of a concept.
+func (s *search) sight(ctx context.Context, concept int) error {
+	p, j := &s.state.Populations[concept], s.judges[concept]
+	best, a := &p.Members[0], s.ahead[concept]
+	delete(s.ahead, concept)
+	if a.result == nil {
+		return nil
 	}
 	if err := j.correct(ctx, best, a.result); err != nil {
 		return err
@@ -211,7 +273,7 @@ func (s *search) tryMet(ctx context.Context) error {
 	any := false
 	for n, i := range order {
 		j := *s.judges[i]
-		j.goal = GoalMet
+		j.goal, j.rough = GoalMet, true
 		tried[n] = s.state.Populations[i].clone()
 		if err := s.again(ctx, &tried[n], &j); err != nil {
 			return err
@@ -226,7 +288,7 @@ func (s *search) tryMet(ctx context.Context) error {
 	}
 	s.state.Goal = GoalMet
 	for i, j := range s.judges {
-		j.goal = GoalMet
+		j.goal, j.rough = GoalMet, true
 		if n := slices.Index(order, i); n >= 0 {
 			s.state.Populations[i] = tried[n]
 			continue
@@ -238,15 +300,31 @@ func (s *search) tryMet(ctx context.Context) error {
 	return nil
 }
 
-// confirm has the best of a concept assessed in every case, and mends it where the assessment disagrees. Concepts that
-// are dearer than one that is confirmed are left as they are.
-func (s *search) confirm(ctx context.Context, concept int) error {
+// confirm judges the best of a concept on the fine grid, has it assessed in every case, and mends it where the
+// assessment disagrees. Concepts that are dearer than one that is confirmed are left as they are, and so are those that
+// do not work, but for the closest when none does.
+func (s *search) confirm(ctx context.Context, concept, rank int) error {
 	p, j := &s.state.Populations[concept], s.judges[concept]
+	const doubt = 1.1 // of the cost on the rough grid
+	if best := &p.Members[0]; rank > 0 && !best.feasible() || best.Cost >= doubt*s.confirmedCost() {
+		return nil
+	}
+	p.Members = p.Members[:min(polished, len(p.Members))]
+	if err := s.again(ctx, p, j); err != nil {
+		return err
+	}
+	if err := s.descend(ctx, p, j, descent{budget: s.scaled(polishDescent), first: middleStep, late: true, fine: true}); err != nil {
+		return err
+	}
 	const tries = 3
+	var kept *Individual // works, while something cheaper is tried
+	var keptAs assessed
+	refuted := true
 	for try := range tries {
 		best := &p.Members[0]
 		if !best.feasible() || best.Cost >= s.confirmedCost() {
-			return nil
+			refuted = false
+			break
 		}
 		a, err := s.assess(ctx, j.concept, best, true)
 		if err != nil {
@@ -269,8 +347,11 @@ func (s *search) confirm(ctx context.Context, concept int) error {
 			const worth = 0.95 // of the cost
 			if try+1 == tries || !now[0].ind.feasible() || now[0].ind.Cost >= worth*best.Cost {
 				s.state.Confirmed = append(s.state.Confirmed, concept)
+				s.sure[concept] = a
 				return nil
 			}
+			one := *best
+			kept, keptAs = &one, a
 		}
 		if err := s.again(ctx, p, j); err != nil {
 			return err
@@ -279,7 +360,14 @@ func (s *search) confirm(ctx context.Context, concept int) error {
 			return err
 		}
 	}
-	s.state.Failed = append(s.state.Failed, concept)
+	switch {
+	case kept != nil:
+		p.Members = slices.Insert(p.Members, 0, *kept)
+		s.state.Confirmed = append(s.state.Confirmed, concept)
+		s.sure[concept] = keptAs
+	case refuted:
+		s.state.Failed = append(s.state.Failed, concept)
+	}
 	return nil
 }
 
@@ -297,7 +385,7 @@ func (s *search) report() {
 	if s.options.Progress == nil {
 		return
 	}
-	weights := [phaseDone]float64{15, 20, 8, 20, 6, 8, 8, 10, 15}
+	weights := [phaseDone]float64{12, 15, 8, 20, 6, 8, 11, 20}
 	done, total := 0.0, 0.0
 	for i, w := range weights {
 		total += w

@@ -53,6 +53,8 @@ type search struct {
 	judges  []*judge
 	counts  counts
 	state   State
+	ahead   map[int]assessed // concepts assessed whose sights are still to be corrected
+	sure    map[int]assessed // concepts confirmed, with what confirmed them; after resuming some may be missing
 }
 
 // A State is a search between two steps. It is resumed with the same job and options.
@@ -68,10 +70,10 @@ type State struct {
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
 }
 
-const stateVersion = 1
+const stateVersion = 2
 
 func newSearch(j *job.Job, o Options) (*search, error) {
-	s := &search{options: o, given: j, parts: catalogue.GenericParts()}
+	s := &search{options: o, given: j, parts: catalogue.GenericParts(), sure: map[int]assessed{}}
 	if o.Parts != nil {
 		s.parts = *o.Parts
 	}
@@ -189,18 +191,14 @@ func (s *search) aim(ctx context.Context, j *judge) error {
 	}
 	var order []hard
 	for f := range g.formats {
-		l, err := g.look(ctx, a, f, startPressure)
-		if err != nil {
-			return err
-		}
-		m, err := l.measures(ctx, startPressure)
+		m, rough, err := g.both(ctx, a, f, startPressure)
 		if err != nil {
 			return err
 		}
 		const usualBand = 2.5
 		sights := make([]sight, len(m))
 		for i := range sights {
-			sights[i] = sight{Likely: 1, High: usualBand}
+			sights[i] = sight{Likely: 1, High: usualBand, Rough: ratio(m[i], rough[i])}
 		}
 		j.sights = append(j.sights, sights)
 		w, _ := j.wet(f, m)

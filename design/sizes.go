@@ -32,12 +32,12 @@ func UsualSizes() Sizes {
 		return out
 	}
 	return Sizes{
-		Gaps:       mm(0.8, 1, 1.2, 1.5, 2),
+		Gaps:       mm(0.8, 1, 1.2, 1.5, 2, 2.5, 3),
 		Bores:      mm(6, 8, 10, 12, 16, 19, 22, 25, 32, 38),
 		Spacings:   mm(20, 25, 30, 40, 50, 60, 80, 100),
 		Lengths:    [2]q.Length{0.06, 0.6},
 		Clearance:  [2]q.Length{0.02, 0.15},
-		Pressure:   [2]q.Gauge{2e3, 30e3},
+		Pressure:   [2]q.Gauge{1e3, 30e3},
 		LengthStep: 0.01, HeightStep: 2e-3, ClearanceStep: 1e-3,
 		AngleStep: q.Degrees(1), PressureStep: 100,
 	}

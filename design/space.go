@@ -27,7 +27,7 @@ func (g *ground) misfit(a *arrangement) float64 {
 			for i := range s.sides() {
 				p := s.placed(i, f)
 				points := line(&p)
-				sum += g.stray(&p, points, scene)
+				sum += g.stray(&p, points, scene) + g.formats[f].swept(&p, points)
 				for n := range points {
 					points[n].X += scene.At
 				}
@@ -88,6 +88,19 @@ func (g *ground) stray(p *station.Placed, points []station.Vec, s *station.Scene
 			}
 			if space != nil {
 				sum += outside(space, w)
+			}
+		}
+	}
+	return sum / float64(2*len(points))
+}
+
+// swept is how far the lip and what is behind it stand in the way of the containers that pass.
+func (f *formatGround) swept(p *station.Placed, points []station.Vec) float64 {
+	sum := 0.0
+	for _, v := range points {
+		for _, w := range [2]station.Vec{v, plus(v, -lipDepth, p.Axis)} {
+			if half := f.half(w.Z); half > 0 {
+				sum += max(0, half+free-math.Abs(w.Y))
 			}
 		}
 	}

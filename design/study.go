@@ -16,12 +16,15 @@ type Study struct {
 	Front       []Point // trade-off of yearly cost against reserve; no point is beaten by another in both
 	Breaks      []Break // which inputs break the first of Found first
 	Reasons     []string
-	Miss        *Miss // when nothing works
+	Least       *Found // of a station that exists: the least change that works; nil when none does, or it is planned
+	Miss        *Miss  // when nothing works
 	Notes       []string
 	Candidates  int // judged
 	Quick       int // evaluations of the water by the quick method
 	Looks       int // passes looked at
 	State       State
+
+	asFound q.Gauge // measured plenum pressure of a station that exists; 0 when unknown
 }
 
 // Best is the station to build, or the closest miss; nil when the search found nothing that can be laid out.
@@ -56,7 +59,9 @@ type Found struct {
 	Settings    []Setting
 	Changeovers int // scales to be set anew between two formats
 	Departures  []Departure
-	Free        int // variables that were chosen
+	Free        int  // variables that were chosen
+	Judged      int  // candidates
+	Own         bool // of the job's own outlets: departures are changes to what it draws
 }
 
 // A Setting is where one group of outlets stands for one format.

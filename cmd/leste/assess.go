@@ -10,10 +10,12 @@ import (
 
 	leste "leste"
 	"leste/airsupply"
+	"leste/design"
 	"leste/drying"
 	"leste/job"
 	q "leste/quantity"
 	"leste/render/asjson"
+	"leste/render/study"
 	"leste/render/text"
 	"leste/render/wallmap"
 )
@@ -38,7 +40,11 @@ const rowsOfAssumed = 12
 
 // Run assesses a job, prints the report and writes the files.
 func (c assessCommand) Run(ctx context.Context, p *program) error {
-	result, err := c.assess(ctx, p)
+	result, file, err := c.assess(ctx, p)
+	if err != nil {
+		return err
+	}
+	options, err := c.sideBySide(ctx, p, file.Job, result)
 	if err != nil {
 		return err
 	}
@@ -49,11 +55,19 @@ func (c assessCommand) Run(ctx context.Context, p *program) error {
 	style := p.style()
 	style.Rows = rowsOfAssumed
 	report := text.Report(result, style)
+	if len(options) > 0 {
+		report += "\n" + study.Options(options, style)
+	}
 	if c.Out != "" {
 		files, err := resultFiles(result, document, text.Report(result, text.Style{Units: p.style().Units}))
 		if err != nil {
 			return err
 		}
+		more, err := optionFiles(options, text.Style{Units: p.style().Units})
+		if err != nil {
+			return err
+		}
+		files = append(files, more...)
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -89,27 +103,59 @@ func (c assessCommand) Run(ctx context.Context, p *program) error {
 	return nil
 }
 
-func (c assessCommand) assess(ctx context.Context, p *program) (*leste.Result, error) {
+func (c assessCommand) assess(ctx context.Context, p *program) (*leste.Result, *job.File, error) {
 	if c.Method != "" && !slices.Contains(drying.MethodNames(), c.Method) {
-		return nil, wrongInput(nil, "assess --method: no method %q; known are: %s", c.Method, strings.Join(drying.MethodNames(), ", "))
+		return nil, nil, wrongInput(nil, "assess --method: no method %q; known are: %s", c.Method, strings.Join(drying.MethodNames(), ", "))
 	}
 	switch {
 	case c.Moments != "" && c.Frames == "":
-		return nil, wrongInput(nil, "assess --moments says when to keep what --frames writes; name a folder with --frames too")
+		return nil, nil, wrongInput(nil, "assess --moments says when to keep what --frames writes; name a folder with --frames too")
 	case c.Frames != "" && c.Method != "" && c.Method != drying.DefaultMethod():
-		return nil, wrongInput(nil, "assess --frames: the %s method does not follow the water in time; leave --method out", c.Method)
+		return nil, nil, wrongInput(nil, "assess --frames: the %s method does not follow the water in time; leave --method out", c.Method)
 	}
 	file, problems, err := p.load(c.File)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if len(problems) > 0 {
 		if err := p.printProblems(file.Name, problems); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		return nil, ended(exitInput)
+		return nil, nil, ended(exitInput)
 	}
-	return c.assessed(ctx, p, file)
+	result, err := c.assessed(ctx, p, file)
+	return result, file, err
+}
+
+// sideBySide assesses the options of a job, where it has any.
+func (c assessCommand) sideBySide(ctx context.Context, p *program, j *job.Job, known *leste.Result) ([]design.Row, error) {
+	if len(j.Options) == 0 {
+		return nil, nil
+	}
+	o, err := c.options()
+	if err != nil {
+		return nil, err
+	}
+	progress := p.newProgress()
+	defer progress.end()
+	progress.report(0, 1, "options side by side")
+	rows, err := design.Compare(ctx, j, o, known)
+	if err != nil && ctx.Err() == nil {
+		return nil, refused(err, "the options cannot be compared")
+	}
+	return rows, err
+}
+
+// optionFiles are the files of options side by side.
+func optionFiles(rows []design.Row, style text.Style) ([]output, error) {
+	if len(rows) == 0 {
+		return nil, nil
+	}
+	document, err := study.OptionsJSON(rows)
+	if err != nil {
+		return nil, broken(err, "the options cannot be written as JSON")
+	}
+	return []output{{"options.json", document}, {"options.txt", []byte(study.Options(rows, style))}}, nil
 }
 
 // assessed assesses a job file that has been read.

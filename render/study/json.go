@@ -22,6 +22,7 @@ type document struct {
 	Seed        uint64       `json:"seed"`
 	Candidates  int          `json:"candidates"`
 	Concepts    []concept    `json:"concepts"`
+	Least       *string      `json:"least_change"` // concept; of a station that exists
 	Trade       []point      `json:"trade_off"`
 	Breaks      []breakPoint `json:"breaks"`
 	Miss        *miss        `json:"miss"`
@@ -114,6 +115,9 @@ func JSON(s *design.Study, files map[string]string) ([]byte, error) {
 			return breakPoint{b.Input, way(b), b.Kind.Format(b.Value, q.SI), moved(b, q.SI), b.Free, number(b.Share)}
 		}),
 		Reasons: list(s.Reasons, func(r string) string { return r }),
+	}
+	if s.Least != nil {
+		d.Least = orNull(s.Least.Concept)
 	}
 	if m := s.Miss; m != nil {
 		d.Miss = &miss{

@@ -26,7 +26,11 @@ func Text(s *design.Study, style text.Style) string {
 	}
 	if best := s.Best(); best != nil {
 		section(&b, "Settings of "+best.Concept+" for each format", settings(best, style))
-		section(&b, "Chosen against the rules of thumb", departures(best, style))
+		section(&b, against(best), departures(best, style))
+		if l := s.Least; l != nil && l != best {
+			section(&b, "Settings of the least change, "+l.Concept, settings(l, style))
+			section(&b, against(l), departures(l, style))
+		}
 	}
 	section(&b, "What more reserve costs (by the search; the difference is surer than the level)", trade(s, style))
 	section(&b, "What breaks it first", breaks(s, style))
@@ -42,6 +46,7 @@ func section(b *strings.Builder, title, body string) {
 
 func concepts(s *design.Study, style text.Style) string {
 	var rows [][]string
+	partly := false
 	for i := range s.Found {
 		f := &s.Found[i]
 		verdict := string(f.Verdict)
@@ -49,18 +54,36 @@ func concepts(s *design.Study, style text.Style) string {
 			verdict = "not assessed"
 		}
 		if f.Works && !f.Sure {
-			verdict += ", at the highest speed"
+			verdict, partly = "works", true
 		}
 		if !f.Works {
 			verdict = "fails"
 		}
-		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), fmt.Sprintf("%.2f", f.Reserve), f.Blower, q.Format(f.Length, style.Units), hood(f), fmt.Sprint(f.Changeovers)}
+		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), fmt.Sprintf("%.2f", f.Reserve), q.Format(f.Length, style.Units), fmt.Sprint(f.Changeovers)}
 		if f.Cost > 0 {
-			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), q.Format(f.Power, style.Units)
+			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), q.KindPower.FormatDigits(float64(f.Power), style.Units, 2)
 		}
 		rows = append(rows, row)
 	}
-	return text.Table(style, []string{"concept", "verdict", "cost a year", "grid", "plenum", "reserve", "blower", "length", "hood", "scales to set"}, rows)
+	out := text.Table(style, []string{"concept", "verdict", "a year", "grid", "plenum", "reserve", "length", "scales"}, rows)
+	if partly {
+		out += wrap("works: assessed at the highest speed only. Scales: how many are set anew between two formats.", style)
+	} else {
+		out += wrap("Scales: how many are set anew between two formats.", style)
+	}
+	return out
+}
+
+// parts names the blower, and the hood where one is needed.
+func parts(f *design.Found) string {
+	var list []string
+	if f.Blower != "" {
+		list = append(list, "blower: "+f.Blower)
+	}
+	if h := hood(f); h != "" {
+		list = append(list, "a hood that takes off "+h)
+	}
+	return strings.Join(list, "; ")
 }
 
 func pressure(p q.Gauge, style text.Style) string { return q.Format(p, style.Units) }
@@ -77,11 +100,16 @@ func settings(f *design.Found, style text.Style) string {
 	for _, s := range f.Settings {
 		changes := ""
 		if s.Changes {
-			changes = "differs between formats"
+			changes = "set for each format"
 		}
 		rows = append(rows, []string{s.Format, s.Group, q.Format(s.Height, style.Units), q.Format(s.Clearance, style.Units), changes})
 	}
-	return text.Table(style, []string{"format", "outlets", "height of middle", "lip from line's centre, above: from belt", ""}, rows)
+	out := text.Table(style, []string{"format", "outlets", "middle", "lip", ""}, rows)
+	out += wrap("Middle: above the belt. Lip: from the line's centre; of outlets above or below, from the belt.", style)
+	if p := parts(f); p != "" {
+		out += wrap(capitalised(p)+".", style)
+	}
+	return out
 }
 
 func departures(f *design.Found, style text.Style) string {
@@ -95,9 +123,28 @@ func departures(f *design.Found, style text.Style) string {
 		if d.Departs {
 			mark = "departs"
 		}
+		if f.Own {
+			mark = ""
+			if d.Value != d.Rule {
+				mark = "changes"
+			}
+			rows = append(rows, []string{name, d.Value, d.Rule, mark})
+			continue
+		}
 		rows = append(rows, []string{name, d.Value, d.Rule, mark, d.RuleOf})
 	}
+	if f.Own {
+		return text.Table(style, []string{"what", "found", "as found", ""}, rows)
+	}
 	return text.Table(style, []string{"what", "found", "rule", "", "the rule"}, rows)
+}
+
+// against is the head of the list of what was chosen.
+func against(f *design.Found) string {
+	if f.Own {
+		return "Chosen against what stands there"
+	}
+	return "Chosen against the rules of thumb"
 }
 
 func trade(s *design.Study, style text.Style) string {
