@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"strings"
+	"sync"
 
 	"leste/job"
 	q "leste/quantity"
@@ -187,6 +188,12 @@ const halvings = 4
 // Tolerances finds, for each setting, how far it may move either way. The job is a filled one and is not
 // changed. Failing tries count as a broken promise.
 func Tolerances(ctx context.Context, j *job.Job, settings []Setting, try Try) ([]Tolerance, error) {
+	return TolerancesOn(ctx, 1, j, settings, try)
+}
+
+// TolerancesOn is Tolerances with both ways of every setting shared out among workers, who call try at the same time.
+// The answer does not depend on how many they are.
+func TolerancesOn(ctx context.Context, workers int, j *job.Job, settings []Setting, try Try) ([]Tolerance, error) {
 	base, err := try(ctx, job.Clone(j))
 	if err != nil {
 		return nil, err
@@ -195,9 +202,10 @@ func Tolerances(ctx context.Context, j *job.Job, settings []Setting, try Try) ([
 	if base < 1 {
 		floor = 0.9 * base
 	}
-	var out []Tolerance
-	for _, s := range settings {
-		t := Tolerance{Setting: s, Less: nan, More: nan}
+	out := make([]Tolerance, len(settings))
+	errs := make([]error, 2*len(settings))
+	one := func(task int) {
+		s, t := settings[task/2], &out[task/2]
 		holds := func(v float64) (bool, error) {
 			moved := job.Clone(j)
 			s.set(moved, v)
@@ -207,17 +215,32 @@ func Tolerances(ctx context.Context, j *job.Job, settings []Setting, try Try) ([
 			}
 			return err == nil && reserve >= floor, nil
 		}
-		if s.Down {
-			if t.Less, t.LessFree, err = search(s, -1, holds); err != nil {
-				return nil, err
-			}
+		if task%2 == 0 && s.Down {
+			t.Less, t.LessFree, errs[task] = search(s, -1, holds)
 		}
-		if s.Up {
-			if t.More, t.MoreFree, err = search(s, 1, holds); err != nil {
-				return nil, err
-			}
+		if task%2 == 1 && s.Up {
+			t.More, t.MoreFree, errs[task] = search(s, 1, holds)
 		}
-		out = append(out, t)
+	}
+	for i, s := range settings {
+		out[i] = Tolerance{Setting: s, Less: nan, More: nan}
+	}
+	work := make(chan int)
+	var wg sync.WaitGroup
+	for range min(max(workers, 1), len(errs)) {
+		wg.Go(func() {
+			for task := range work {
+				one(task)
+			}
+		})
+	}
+	for task := range errs {
+		work <- task
+	}
+	close(work)
+	wg.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
 	}
 	return out, nil
 }

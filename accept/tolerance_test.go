@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"sync/atomic"
 	"testing"
 
 	"leste/job"
@@ -110,5 +111,35 @@ func TestLawRunningCurrentFallsToTheMagnetisingPart(t *testing.T) {
 	near(t, "no load", float64(RunningCurrent(20, 0.85, 0)), 20*math.Sqrt(1-0.85*0.85), 1e-9)
 	if RunningCurrent(20, 0.85, 0.5) >= RunningCurrent(20, 0.85, 0.8) {
 		t.Error("less load takes more current")
+	}
+}
+
+func TestLawTolerancesDoNotDependOnTheWorkers(t *testing.T) {
+	j := &job.Job{}
+	j.Arrives.Water = q.Known(q.AreaMass(0.05))
+	var tried atomic.Int64
+	try := func(_ context.Context, j *job.Job) (float64, error) {
+		tried.Add(1)
+		return 0.08 / float64(j.Arrives.Water.V), nil
+	}
+	settings := append(Conditions(j), Conditions(j)...)
+	alone, err := Tolerances(t.Context(), j, settings, try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	calls := tried.Swap(0)
+	for _, workers := range []int{0, 2, 16} {
+		got, err := TolerancesOn(t.Context(), workers, j, settings, try)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range got {
+			if got[i].More != alone[i].More || got[i].MoreFree != alone[i].MoreFree {
+				t.Errorf("%d workers: %+v, alone %+v", workers, got[i], alone[i])
+			}
+		}
+		if n := tried.Swap(0); n != calls {
+			t.Errorf("%d workers try %d jobs, one tries %d", workers, n, calls)
+		}
 	}
 }

@@ -166,28 +166,8 @@ func tolerances(ctx context.Context, filled *job.Job, workers int) (settings, li
 	all := accept.Settings(filled)
 	count := len(all)
 	all = append(all, accept.Conditions(filled)...)
-	out := make([]accept.Tolerance, len(all))
-	errs := make([]error, len(all))
-	work := make(chan int)
-	var wg sync.WaitGroup
-	for range min(workers, len(all)) {
-		wg.Go(func() {
-			for i := range work {
-				found, err := accept.Tolerances(ctx, filled, all[i:i+1], try)
-				if err != nil {
-					errs[i] = err
-					continue
-				}
-				out[i] = found[0]
-			}
-		})
-	}
-	for i := range all {
-		work <- i
-	}
-	close(work)
-	wg.Wait()
-	if err := errors.Join(errs...); err != nil {
+	out, err := accept.TolerancesOn(ctx, workers, filled, all, try)
+	if err != nil {
 		return nil, nil, err
 	}
 	return out[:count], out[count:], nil
