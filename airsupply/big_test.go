@@ -1,6 +1,8 @@
 package airsupply
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"testing"
 
@@ -71,6 +73,36 @@ func BenchmarkAirNetwork10000(b *testing.B) {
 	for b.Loop() {
 		if _, err := Solve(b.Context(), n, c); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// lateCancel ends after it was asked some times, as a user who leaves in the middle of a long solve.
+type lateCancel struct {
+	context.Context
+	left int
+}
+
+func (c *lateCancel) Err() error {
+	if c.left--; c.left < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+// A solve, a study and the setting of speeds end when they are cancelled in the middle, with the context's error.
+func TestLawCancelEndsTheAirSide(t *testing.T) {
+	for after := range 3 {
+		ctx := &lateCancel{t.Context(), after}
+		if _, err := Solve(ctx, wide(10000), Case{Inlet: air.Dry(101325, q.Celsius(20))}); !errors.Is(err, context.Canceled) {
+			t.Errorf("solve, after %d: %v", after, err)
+		}
+		n := worked(1.2e-3)
+		if _, err := Study(&lateCancel{t.Context(), 5 + 7*after}, n, workedSite(), 0.6); !errors.Is(err, context.Canceled) {
+			t.Errorf("study, after %d: %v", after, err)
+		}
+		if _, _, err := SpeedFor(&lateCancel{t.Context(), 3 + 4*after}, n, site500(), Wanted{"K1": 12e3}); !errors.Is(err, context.Canceled) {
+			t.Errorf("speed, after %d: %v", after, err)
 		}
 	}
 }
