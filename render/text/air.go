@@ -41,7 +41,7 @@ func blowers(a leste.AirResult, s Style) string {
 	for i, b := range a.Blowers {
 		rows[i] = []string{
 			b.Name, amount.Percent(b.SpeedRatio), show(s, b.Inlet), show(s, b.Rise), show(s, b.Discharge),
-			show(s, b.Shaft), show(s, b.Grid), show(s, b.Motor), amount.Percent(float64(b.Reserve)),
+			show(s, b.Shaft), mains(b.Grid), show(s, b.Motor), amount.Percent(float64(b.Reserve)),
 		}
 	}
 	return Table(s, []string{"blower", "speed", "inlet flow", "rise", "discharge", "shaft", "mains", "motor", "reserve"}, rows)

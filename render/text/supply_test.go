@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	leste "leste"
+	q "leste/quantity"
 )
 
 // wholeAirSide is a job of the air side alone with every kind of line.
@@ -61,6 +62,9 @@ func TestLawAirSideAloneIsToldWhole(t *testing.T) {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not told in\n%s", want, got)
 		}
+	}
+	if us := Report(wholeAirSide(), Style{Units: q.US}); !strings.Contains(us, "6 kW") || !strings.Contains(us, "7.38 hp") || !strings.Contains(us, "6.6 ft away") {
+		t.Errorf("power from the mains in kW, of motors in hp, distances in ft:\n%s", us)
 	}
 	if strings.Contains(got, "NaN") {
 		t.Error("NaN is told")

@@ -10,6 +10,9 @@ import (
 // show writes a quantity in the units of the style.
 func show[T q.Quantity](s Style, v T) string { return q.Typeset(q.Format(v, s.system())) }
 
+// mains writes electric power and heat: in kW everywhere, as they are metered.
+func mains(p q.Power) string { return q.Typeset(q.Format(p, q.SI)) }
+
 func (s Style) system() q.System {
 	if s.Units == "" {
 		return q.SI
