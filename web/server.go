@@ -12,6 +12,7 @@ import (
 	"net/netip"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/klauspost/compress/gzhttp"
@@ -54,6 +55,7 @@ type Server struct {
 	answers  *answer.Keeper
 	closing  chan struct{}
 	served   chan error
+	work     sync.WaitGroup
 }
 
 // ErrReachable says that an address was given which other machines can reach.
@@ -107,6 +109,7 @@ func Open(ctx context.Context, o Options) (*Server, error) {
 		ErrorLog: log.New(discard{}, "", 0), // what clients do wrong is told to them
 	}
 	go func() { s.served <- s.http.Serve(listener) }()
+	s.work.Go(s.idle)
 	if !o.Cold {
 		s.warm(first)
 	}
@@ -193,6 +196,7 @@ func (s *Server) Close() error {
 	ctx, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
 	s.answers.Close()
+	s.work.Wait()
 	err := s.http.Shutdown(ctx)
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = s.http.Close()

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"runtime"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	leste "leste"
@@ -32,12 +33,20 @@ func (d Depth) options() leste.Options {
 	cores := runtime.GOMAXPROCS(0)
 	switch d {
 	case Quick:
-		return leste.Options{Method: "quick", Nominal: true, NoRanking: true}
+		return leste.Options{Method: "quick", Cell: quickCell, Nominal: true, NoRanking: true, Workers: cores}
 	case Transport:
-		return leste.Options{Method: "transport", Nominal: true, NoRanking: true, Frames: frames, Workers: cores}
+		return leste.Options{Method: "transport", Cell: refineCell, Nominal: true, NoRanking: true, Frames: frames, Workers: cores}
 	}
-	return leste.Options{Workers: max(1, cores-1)} // one core stays for whoever drags meanwhile
+	return leste.Options{Cell: wholeCell, Workers: max(1, cores-1)} // one core stays for whoever drags meanwhile
 }
+
+// Sizes of the wall's cells [m]: those of assess for the quick method and for the whole answer; a little coarser for
+// the refined one, which then takes half the time.
+const (
+	quickCell  = 5e-3
+	refineCell = 2.5e-3
+	wholeCell  = 2e-3
+)
 
 // ErrStale says that a newer question took this one's place.
 var ErrStale = errors.New("the job has changed or a newer question was asked; this answer is not wanted any more")
@@ -80,6 +89,9 @@ type Keeper struct {
 	light  chan struct{} // slots for quick answers
 	heavy  chan struct{} // slots for all others
 
+	started atomic.Int64
+	running atomic.Int64
+
 	mu   sync.Mutex
 	jobs map[string]*kept
 }
@@ -105,6 +117,28 @@ func NewKeeper() *Keeper {
 func (k *Keeper) Close() {
 	k.cancel()
 	k.work.Wait()
+}
+
+// Activity tells how many calculations were started so far and how many of them run.
+func (k *Keeper) Activity() (started, running int64) { return k.started.Load(), k.running.Load() }
+
+// Forget drops the answers of jobs that nobody listens to; false when there were none.
+func (k *Keeper) Forget() bool {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	dropped := false
+	for _, j := range k.jobs {
+		if len(j.listeners) > 0 {
+			continue
+		}
+		for depth, t := range j.tasks {
+			if t.ended() {
+				delete(j.tasks, depth)
+				dropped = true
+			}
+		}
+	}
+	return dropped
 }
 
 // job returns what there is for one job; the lock is held.
@@ -254,7 +288,10 @@ func (t *task) ended() bool {
 func (k *Keeper) start(s document.State, depth Depth, keep bool) *task {
 	ctx, cancel := context.WithCancel(k.root)
 	t := &task{revision: s.Revision, keep: keep, cancel: cancel, done: make(chan struct{})}
+	k.started.Add(1)
+	k.running.Add(1)
 	k.work.Go(func() {
+		defer k.running.Add(-1)
 		defer close(t.done)
 		defer cancel()
 		slot := k.heavy
@@ -301,7 +338,7 @@ func calculate(ctx context.Context, s document.State, depth Depth, tell func(Pro
 		return nil, err
 	}
 	job.Fill(a.Job)
-	if a.Plan, err = plan(a.Job, a.Result); err != nil {
+	if a.Plan, err = plan(a.Job, o.Cell); err != nil {
 		return nil, err
 	}
 	if a.Document, err = asjson.Result(a.Result); err != nil {
@@ -312,14 +349,9 @@ func calculate(ctx context.Context, s document.State, depth Depth, tell func(Pro
 }
 
 // plan lays a filled job out on the cells of a result's maps; nil for a job without containers.
-func plan(j *job.Job, r *leste.Result) (*station.Plan, error) {
+func plan(j *job.Job, cell float64) (*station.Plan, error) {
 	if len(j.Formats) == 0 {
 		return nil, nil
-	}
-	const usual, quick = 2e-3, 5e-3
-	cell := usual
-	if r.Method == string(Quick) {
-		cell = quick
 	}
 	p, problems := station.Resolve(j, station.ResolveOptions{Cell: cell})
 	if len(problems) > 0 {

@@ -78,7 +78,10 @@ func (k *Keeper) Search(d *document.Document, o design.Options) (Found, error) {
 		front, judged := frontOf(state)
 		r.change(func(f *Found) { f.Front, f.Judged = front, judged })
 	}
+	k.started.Add(1)
+	k.running.Add(1)
 	k.work.Go(func() {
+		defer k.running.Add(-1)
 		defer close(r.ended)
 		defer cancel()
 		study, err := design.Search(ctx, s.Job, o)
