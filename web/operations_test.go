@@ -151,6 +151,11 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 		d.want(200, c)
 	}
 	d.fault(404, "not found", call{op: "wall", params: of(small, "format", "no such")})
+	d.add("two.yaml", smallJob+"options:\n  - name: closer\n    stations:\n      - {name: only, state: as found, outlets: [{name: knife, kind: air knife, side: left, height: 18 mm, stand_off: 20 mm, length: 60 mm, slot_gap: 1 mm, plenum_pressure: 5 kPa}]}\n")
+	table := d.want(200, call{op: "options", params: of("two.yaml")})
+	if rows, _ := table.doc["rows"].([]any); len(rows) != 2 || rows[1].(map[string]any)["path"] != "/options/0" || rows[1].(map[string]any)["verdict"] == nil {
+		t.Errorf("%s", table.body)
+	}
 	d.fault(422, "problems", call{op: "tryEdits", params: of(small), body: map[string]any{"edits": []any{set(height, "high")}}})
 	d.fault(422, "request", call{op: "answer", params: of(small, "depth", "deep")})
 	d.fault(422, "request", call{op: "answer", params: of(small, "deepness", "quick")})

@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"math"
 	"net/http"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -53,6 +54,9 @@ func (a *api) scene(_ context.Context, in *struct {
 	return &struct{ Body view.Scene }{view.SceneOf(filled, plan, in.Format)}, nil
 }
 
+// unknown is a number that nobody knows.
+var unknown = view.Number(math.NaN())
+
 // formatOf returns the name of the format meant.
 func formatOf(r *leste.Result, name string) string {
 	if name == "" && len(r.Formats) > 0 {
@@ -97,23 +101,27 @@ func (a *api) pass(ctx context.Context, in *struct {
 
 // An Option is the job or one of its options in a row of figures.
 type Option struct {
-	Path      *string     `json:"path" doc:"Of the option in the file; null for the job as it stands."`
-	Name      string      `json:"name"`
-	Problem   *string     `json:"problem" doc:"Why there is no answer."`
-	Verdict   *string     `json:"verdict"`
-	Format    *string     `json:"format" doc:"That decides."`
-	Machine   *string     `json:"machine"`
-	Left      view.Number `json:"container_mg"`
-	LeftLow   view.Number `json:"container_low_mg"`
-	LeftHigh  view.Number `json:"container_high_mg"`
-	Reserve   view.Number `json:"reserve" doc:"Least of limit over likely value."`
-	Stands    view.Number `json:"stands_factor" doc:"Least of resistance over push."`
-	Flow      view.Number `json:"flow_kg_s"`
-	Grid      view.Number `json:"grid_w"`
-	CostYear  view.Number `json:"cost_year"`
-	Sound     view.Number `json:"at_1_m_db"`
-	Outlets   int         `json:"outlets"`
-	WallWater view.Number `json:"water_g_m2" doc:"Left, over the whole wall."`
+	Path       *string     `json:"path" doc:"Of the option in the file; null for the job as it stands."`
+	Name       string      `json:"name"`
+	Problem    *string     `json:"problem" doc:"Why there is no answer."`
+	Verdict    *string     `json:"verdict"`
+	Format     *string     `json:"format" doc:"That decides."`
+	Machine    *string     `json:"machine"`
+	Left       view.Number `json:"container_mg"`
+	LeftLow    view.Number `json:"container_low_mg"`
+	LeftHigh   view.Number `json:"container_high_mg"`
+	Reserve    view.Number `json:"reserve" doc:"Least of limit over likely value."`
+	Stands     view.Number `json:"stands_factor" doc:"Least of resistance over push."`
+	Gives      *string     `json:"gives_way" doc:"What the container does when it gives way."`
+	Flow       view.Number `json:"flow_kg_s"`
+	Grid       view.Number `json:"grid_w"`
+	CostYear   view.Number `json:"cost_year"`
+	Sound      view.Number `json:"at_1_m_db"`
+	Outlets    int         `json:"outlets"`
+	Length     view.Number `json:"length_mm" doc:"Of the conveyor that the outlets take up."`
+	EqualRatio view.Number `json:"equal_pressure_ratio" doc:"Factor on every plenum pressure with which it leaves as much water as the first row."`
+	EqualGrid  view.Number `json:"equal_grid_w"`
+	EqualCost  view.Number `json:"equal_cost_year"`
 }
 
 // OptionsTable is the job and its options, a row of figures each.
