@@ -139,7 +139,7 @@ const untilBroken = 0.1
 // pass takes the container through a station.
 func (r *transportRun) pass(ctx context.Context, i int) error {
 	s := &r.p.Passes[i]
-	air := newAirAhead(r.p.Body.Surface, s, r.team)
+	air := newAirAhead(r.p, s, r.team)
 	start, spread := r.done, r.f.gone()
 	r.f.travel, r.f.fast = s.Speed, 0
 	if s.Speed > 0 && s.To > s.From {
@@ -379,11 +379,14 @@ type airAhead struct {
 	most    float64 // Pa, greatest pressure met
 	lines   []impingement
 	cols    int
+	press   float64 // factors on the air
+	shear   float64
 	err     error // of the field last given
 }
 
-func newAirAhead(s *station.Surface, pass *Pass, t *team) *airAhead {
-	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols}
+func newAirAhead(p *Problem, pass *Pass, t *team) *airAhead {
+	s := p.Body.Surface
+	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols, press: p.Settings.Pressure, shear: p.Settings.Shear}
 	if c, ok := pass.Air.(interface{ Clone() *station.Exposer }); ok {
 		for len(a.eyes) < t.size {
 			a.eyes = append(a.eyes, c.Clone())
@@ -400,6 +403,7 @@ func (a *airAhead) at(k, n int, base, step float64) *station.Field {
 		a.team.run(func(w int) {
 			if w < a.filled {
 				a.eyes[w].At(base+step*(float64(k+w)+0.5), a.fields[w])
+				a.scale(a.fields[w])
 			}
 		})
 	}
@@ -422,6 +426,24 @@ func (a *airAhead) at(k, n int, base, step float64) *station.Field {
 		a.lines = append(a.lines, impingement{peak, bellWidth(f, a.cols, peak)})
 	}
 	return f
+}
+
+// scale applies the factors that the settings put on the air: speeds go with the root of pressures.
+func (a *airAhead) scale(f *station.Field) {
+	if a.press == 1 && a.shear == 1 {
+		return
+	}
+	times := func(x []float64, factor float64) {
+		for i := f.First * a.cols; i < f.Last*a.cols; i++ {
+			x[i] *= factor
+		}
+	}
+	times(f.P, a.press)
+	times(f.GradS, a.press)
+	times(f.GradA, a.press)
+	times(f.TauS, a.shear)
+	times(f.TauA, a.shear)
+	times(f.Ue, math.Sqrt(a.press))
 }
 
 // impingement is how hard a field presses at most [Pa] and how wide its steepest line is [m].
