@@ -2,6 +2,7 @@ package accept
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -153,6 +154,33 @@ func TestLawWrongRowsAreLocatedAndTheRestRead(t *testing.T) {
 		if _, err := Read("r.csv", strings.NewReader(text)); err == nil {
 			t.Errorf("%s: no error", name)
 		}
+	}
+}
+
+func TestLawRowsAboutNothingOfTheJobAreTold(t *testing.T) {
+	e := promised()
+	e.Zones = []string{"all", "label panel", "closure"}
+	rows := rowsOf(t, "rejects,PET,camera,air on,,600,0,\nrejects,pet,CAMERA,air off,,600,0,\nrejects,PET,camra,air on,,600,0,\nrejects,PED,camera,air on,,600,0,\n"+
+		"water,PET,label pannel,,5 mg,1,,\nplenum,,left nife,,20 kPa,,,\ncurrent,,blowr,,9 A,,,\nsound,,,,83 dB,,,\n")
+	err := e.Unknown("r.csv", rows)
+	var lines []int
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		var n int
+		if _, err := fmt.Sscanf(line, "r.csv:%d:1:", &n); err != nil {
+			t.Errorf("no place in %q", line)
+		}
+		lines = append(lines, n)
+	}
+	if diff := cmp.Diff([]int{4, 5, 6, 7, 8}, lines); diff != "" {
+		t.Error(diff, err)
+	}
+	for _, want := range []string{`the machine "camra"`, "known are camera", `the zone "label pannel"`, "label panel", `the outlet "left nife"`, `the blower "blowr"`, `the format "PED"`} {
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("%q is missing in %v", want, err)
+		}
+	}
+	if err := (Expected{}).Unknown("r.csv", rows); err != nil {
+		t.Errorf("nothing is known of any name, yet %v", err)
 	}
 }
 

@@ -2,6 +2,7 @@ package accept
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	leste "leste"
@@ -14,6 +15,7 @@ type Expected struct {
 	Promises []Promise
 	Readings []Value
 	Filters  map[string][2]float64 // of each blower: clean and change-out drop at the duty [Pa]; may be empty
+	Zones    []string              // of every format; may be empty
 }
 
 // A Value is what one instrument should read, and how far off still counts as right.
@@ -43,6 +45,9 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 	e := Expected{Filters: map[string][2]float64{}}
 	for _, f := range r.Formats {
 		for _, z := range f.Zones {
+			if !slices.Contains(e.Zones, z.Name) {
+				e.Zones = append(e.Zones, z.Name)
+			}
 			for _, x := range z.Requirements {
 				e.Promises = append(e.Promises, Promise{Format: f.Name, Machine: x.Machine, Zone: z.Name, Quantity: x.Quantity, Limit: x.Limit, Area: z.Area})
 			}
@@ -74,27 +79,40 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 	return e
 }
 
-// addOutlet adds what the job sets on an outlet that no frame moves; frames have their own scales.
+// addOutlet adds what the job sets on an outlet that no frame moves; where frames take outlets, Stands tells.
 func (e *Expected) addOutlet(o job.Outlet, tolerances map[string]float64) {
-	off := func(what string, usual float64) float64 {
-		if t, ok := tolerances[what+"/"+o.Name]; ok && t > 0 {
-			return t
-		}
-		return usual
-	}
 	if o.SlotGap.V > 0 {
-		e.Readings = append(e.Readings, Value{What: SlotGap, At: o.Name, Want: float64(o.SlotGap.V), Off: off(SlotGap, gapShare*float64(o.SlotGap.V))})
+		e.Stands(SlotGap, o.Name, "", float64(o.SlotGap.V), tolerances)
 	}
 	if o.Frame != "" {
 		return
 	}
 	if o.StandOff.V > 0 {
-		e.Readings = append(e.Readings, Value{What: StandOff, At: o.Name, Want: float64(o.StandOff.V), Off: off(StandOff, placeOff)})
+		e.Stands(StandOff, o.Name, "", float64(o.StandOff.V), tolerances)
 	}
 	if o.Height.V > 0 {
-		e.Readings = append(e.Readings, Value{What: Height, At: o.Name, Want: float64(o.Height.V), Off: off(Height, placeOff)})
+		e.Stands(Height, o.Name, "", float64(o.Height.V), tolerances)
 	}
-	e.Readings = append(e.Readings, Value{What: Tilt, At: o.Name, Want: float64(o.Tilt.V), Off: off(Tilt, tiltOff)})
+	e.Stands(Tilt, o.Name, "", float64(o.Tilt.V), tolerances)
+}
+
+// Stands adds how an outlet should stand, for one format or ("") for all: what is SlotGap, StandOff, Height, Tilt or
+// Clearance [m, rad]. A value that is not known is left out.
+func (e *Expected) Stands(what, outlet, format string, want float64, tolerances map[string]float64) {
+	if math.IsNaN(want) {
+		return
+	}
+	off := placeOff
+	switch what {
+	case SlotGap:
+		off = gapShare * want
+	case Tilt:
+		off = tiltOff
+	}
+	if t, ok := tolerances[what+"/"+outlet]; ok && t > 0 {
+		off = t
+	}
+	e.Readings = append(e.Readings, Value{What: what, At: outlet, Format: format, Want: want, Off: off})
 }
 
 // A Reading is one instrument against what it should read. Mean over the rows that name it.

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -11,6 +12,8 @@ import (
 	"leste/job"
 	q "leste/quantity"
 	"leste/render/quote"
+	"leste/render/scene"
+	"leste/station"
 )
 
 type acceptCommand struct {
@@ -37,7 +40,7 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	rows, wrong := accept.Read(resultsName, bytes.NewReader(measured))
 	if wrong != nil {
 		if len(rows) == 0 {
-			return wrongInput(wrong, "nothing can be read from %s", resultsName)
+			return wrongInput(wrong, "the measurements cannot be read")
 		}
 		fmt.Fprintf(p.errors, "%v\n", wrong)
 	}
@@ -48,6 +51,10 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	expected, err := promised(a)
 	if err != nil {
 		return err
+	}
+	if unknown := expected.Unknown(resultsName, rows); unknown != nil {
+		fmt.Fprintf(p.errors, "%v\n", unknown)
+		wrong = errors.Join(wrong, unknown)
 	}
 	j := accept.Judge(rows, expected, accept.Terms{Confidence: q.Ratio(c.Confidence / 100)})
 	if p.options.JSON {
@@ -87,7 +94,38 @@ func promised(a quote.Archive) (accept.Expected, error) {
 			tolerances[t.What+"/"+at] = narrow(t.Less, t.More)
 		}
 	}
-	return accept.From(filled, &a.Result, currents, tolerances), nil
+	e := accept.From(filled, &a.Result, currents, tolerances)
+	if len(filled.Formats) == 0 {
+		return e, nil
+	}
+	plan, problems := station.Resolve(filled, station.ResolveOptions{})
+	if len(problems) > 0 {
+		return accept.Expected{}, wrongInput(problems, "the stations cannot be laid out any more")
+	}
+	stand(&e, filled, plan, tolerances)
+	return e, nil
+}
+
+// stand adds where outlets stand at each format: their clearance, and all of it where a frame moves them.
+func stand(e *accept.Expected, j *job.Job, plan *station.Plan, tolerances map[string]float64) {
+	moved := map[string]bool{}
+	for _, s := range j.Stations {
+		for _, o := range s.Outlets {
+			moved[o.Name] = o.Frame != ""
+		}
+	}
+	for _, f := range plan.Formats {
+		for _, s := range f.Stations {
+			for _, p := range s.Outlets {
+				e.Stands(accept.Clearance, p.Name, f.Format.Name, scene.Clearance(p, f.Body), tolerances)
+				if moved[p.Name] {
+					e.Stands(accept.StandOff, p.Name, f.Format.Name, p.StandOff, tolerances)
+					e.Stands(accept.Height, p.Name, f.Format.Name, p.Middle.Z, tolerances)
+					e.Stands(accept.Tilt, p.Name, f.Format.Name, scene.Tilt(p), tolerances)
+				}
+			}
+		}
+	}
 }
 
 // narrow is the smaller of two tolerances that are known.
@@ -117,6 +155,9 @@ func judgementText(name string, j accept.Judgement) string {
 			how := "more containers, none of them failing, would do"
 			if x.Quantity == "water" || x.Quantity == "mass" {
 				how = "more weighings like these would do"
+			}
+			if x.Containers == 0 {
+				how = strings.Replace(strings.Replace(how, "more ", "", 1), " like these", "", 1)
 			}
 			fmt.Fprintf(&b, "; %d %s", x.More, how)
 		}
