@@ -85,7 +85,7 @@ export class Desk {
 			if (!/^(data|blob|chrome|chrome-extension):/.test(r.url()) && !r.url().startsWith(this.url))
 				this.faults.push(`a request left the machine: ${r.url()}`);
 		});
-		if (!options.first) await page.addInitScript(() => localStorage.setItem("toured", "yes"));
+		if (!options.first) await page.addInitScript(() => globalThis.top === globalThis.self && localStorage.setItem("toured", "yes"));
 		await page.goto(this.url + query);
 		return new Sheet(page);
 	}

@@ -65,7 +65,7 @@ export async function ask<T>(reply: Promise<{ data?: T; error?: unknown; respons
 			code: f?.code ?? "internal",
 			text: f?.text ?? `The program answered with status ${r.response.status}`,
 			problems: f?.problems ?? [],
-			job: f?.job as Job,
+			job: f?.job ?? null,
 			disk_text: f?.disk_text ?? null,
 		});
 	}

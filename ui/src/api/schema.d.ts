@@ -549,12 +549,33 @@ export interface components {
             /** Format: int64 */
             took_ms: number;
         };
+        AnswerAirCase: {
+            discharge_c: number | null;
+            flow_kg_s: number | null;
+            grid_w: number | null;
+            least_plenum_pa: number | null;
+            least_thrust_pct: number | null;
+            motor_load_pct: number | null;
+            name: string;
+            over_least_flow_pct: number | null;
+            refused: string | null;
+        };
         AnswerAirSupply: {
             blowers: components["schemas"]["AnswerBlower"][];
+            blowers_considered: components["schemas"]["AnswerBlowerChoice"][];
+            cases: components["schemas"]["AnswerAirCase"][];
+            electrical_loads: components["schemas"]["AnswerElectricLoad"][];
             flow_kg_s: number | null;
             limited_by: string | null;
             losses: components["schemas"]["AnswerLoss"][];
             outlets: components["schemas"]["AnswerOutlet"][];
+            worst: components["schemas"]["AnswerAirWorst"][];
+        };
+        AnswerAirWorst: {
+            case: string;
+            criterion: string;
+            value_c: number | null;
+            value_pct: number | null;
         };
         AnswerAssumed: {
             matters: number | null;
@@ -580,14 +601,32 @@ export interface components {
         };
         AnswerBlower: {
             discharge_c: number | null;
+            filter_pa: number | null;
             grid_w: number | null;
             inlet_m3_s: number | null;
+            isentropic_efficiency_pct: number | null;
+            motor_load_pct: number | null;
             motor_w: number | null;
             name: string;
+            over_least_flow_pct: number | null;
             reserve_pct: number | null;
             rise_pa: number | null;
             shaft_w: number | null;
             speed_ratio: number | null;
+        };
+        AnswerBlowerChoice: {
+            cost_year: number | null;
+            discharge_c: number | null;
+            grid_w: number | null;
+            motor_load_pct: number | null;
+            motor_w: number | null;
+            part: string;
+            pressure_reserve_pct: number | null;
+            price: number | null;
+            rejected: string | null;
+            sound_power_db: number | null;
+            speed_ratio: number | null;
+            turndown_pct: number | null;
         };
         AnswerCaseJSON: {
             container_mg: components["schemas"]["AnswerBand"];
@@ -602,11 +641,36 @@ export interface components {
             blower_instead_kwh_year: number | null;
             compressed_air_cost_year: number | null;
             compressed_air_kwh_year: number | null;
+            compressor_gives_back_pct: number | null;
             cost_year: number | null;
             currency: string | null;
             energy_kwh_year: number | null;
+            over_the_years: components["schemas"]["AnswerLifeCycle"] | null;
             power_ratio: number | null;
             power_ratio_band: components["schemas"]["AnswerBand"];
+            year: components["schemas"]["AnswerRunningCost"] | null;
+        };
+        AnswerElectricLoad: {
+            blower: string;
+            class: string | null;
+            current_from_nameplate: boolean;
+            frequency_hz: number | null;
+            full_load_a: number | null;
+            motor_w: number | null;
+            notes: string[];
+            power_factor: number | null;
+            protection: string;
+            signals: string[];
+            starter: string;
+            starts_per_hour: number | null;
+            voltage_v: number | null;
+        };
+        AnswerExhaust: {
+            assessed: boolean;
+            flow_m3_s: number | null;
+            heat_to_room_w: number | null;
+            make_up_heat_w: number | null;
+            moisture_g_kg: number | null;
         };
         AnswerFormat: {
             balance: components["schemas"]["AnswerBalance"];
@@ -627,6 +691,27 @@ export interface components {
             air: boolean;
             water_ratio: number | null;
             what: string;
+        };
+        AnswerLifeCycle: {
+            compressed_air: number | null;
+            discount_pct: number | null;
+            escalation_pct: number | null;
+            internal_rate_of_return_pct: number | null;
+            net_present_value: number | null;
+            net_present_value_as_the_compressor_gives_back: number | null;
+            payback_years: number | null;
+            savings_to_investment: number | null;
+            station: number | null;
+            years: number | null;
+        };
+        AnswerListener: {
+            action: string;
+            daily_exposure_db: components["schemas"]["AnswerBand"];
+            distance_m: number | null;
+            dose_pct: number | null;
+            hood_takes_off_db: number | null;
+            level_db: number | null;
+            time_h: number | null;
         };
         AnswerLoss: {
             loss_pa: number | null;
@@ -685,6 +770,7 @@ export interface components {
             cautions: string[];
             cost: components["schemas"]["AnswerCosts"];
             evidence: string;
+            exhaust: components["schemas"]["AnswerExhaust"];
             formats: components["schemas"]["AnswerFormat"][];
             helps: components["schemas"]["AnswerHelp"][];
             job: string;
@@ -696,9 +782,22 @@ export interface components {
             stops: string[];
             verdict: string;
         };
+        AnswerRunningCost: {
+            belts: number | null;
+            carbon_dioxide_kg: number | null;
+            demand_charge: number | null;
+            electricity: number | null;
+            false_rejects: number | null;
+            filters: number | null;
+            maintenance: number | null;
+            mean_w: number | null;
+            spares: number | null;
+            total: number | null;
+        };
         AnswerSound: {
             at_1_m_db: components["schemas"]["AnswerBand"];
             limit_db: number | null;
+            person: components["schemas"]["AnswerListener"] | null;
             power_level_db: number | null;
             verdict: string;
         };
@@ -809,11 +908,11 @@ export interface components {
              * @description For programs.
              * @enum {string}
              */
-            code: "request" | "not found" | "revision" | "disk" | "nothing" | "name" | "problems" | "refused" | "stale" | "internal";
+            code: "request" | "not found" | "revision" | "disk" | "nothing" | "running" | "name" | "problems" | "refused" | "stale" | "internal";
             /** @description With disk: what the file holds; null when it is gone. */
             disk_text: string | null;
             /** @description With revision and disk: the job as the desk has it. */
-            job: components["schemas"]["Job"];
+            job: components["schemas"]["Job"] | null;
             /** @description What is wrong with the job or the request, with places. */
             problems: components["schemas"]["Problem"][];
             /**
@@ -1244,14 +1343,14 @@ export interface components {
             wall?: boolean;
         };
         Tried: {
-            answer: components["schemas"]["Answer"];
+            answer: components["schemas"]["Answer"] | null;
             /** @description What would be wrong; there is no answer then. */
             problems: components["schemas"]["Problem"][];
             /** @description That the edits were tried on. */
             revision: string;
             /** @description null with problems of the file's form. */
-            scene: components["schemas"]["ViewScene"];
-            wall: components["schemas"]["ViewWall"];
+            scene: components["schemas"]["ViewScene"] | null;
+            wall: components["schemas"]["ViewWall"] | null;
         };
         ViewArrival: {
             from: string;
@@ -1350,7 +1449,7 @@ export interface components {
         };
         ViewScene: {
             /** @description null for a job without containers. */
-            body: components["schemas"]["ViewBody"];
+            body: components["schemas"]["ViewBody"] | null;
             format: string;
             /** @description All formats of the job. */
             formats: string[];
@@ -1555,6 +1654,15 @@ export interface operations {
                     "application/json": components["schemas"]["Job"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Conflict */
             409: {
                 headers: {
@@ -1566,6 +1674,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -1679,6 +1796,15 @@ export interface operations {
                     "application/json": components["schemas"]["Job"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -1699,6 +1825,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -1752,15 +1887,6 @@ export interface operations {
             };
             /** @description Not Found */
             404: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/problem+json": components["schemas"]["Fault"];
-                };
-            };
-            /** @description Conflict */
-            409: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -2055,15 +2181,6 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Fault"];
                 };
             };
-            /** @description Conflict */
-            409: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/problem+json": components["schemas"]["Fault"];
-                };
-            };
             /** @description Unprocessable Entity */
             422: {
                 headers: {
@@ -2165,6 +2282,15 @@ export interface operations {
                     "application/json": components["schemas"]["Papers"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -2185,6 +2311,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -2536,6 +2671,15 @@ export interface operations {
                     "application/json": components["schemas"]["Search"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -2556,6 +2700,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -2677,6 +2830,15 @@ export interface operations {
                     "application/json": components["schemas"]["Job"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -2697,6 +2859,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -2756,6 +2927,15 @@ export interface operations {
                     "application/json": components["schemas"]["Job"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -2767,6 +2947,24 @@ export interface operations {
             };
             /** @description Conflict */
             409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -2879,6 +3077,15 @@ export interface operations {
                     "application/json": components["schemas"]["Job"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -2899,6 +3106,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -2954,6 +3170,15 @@ export interface operations {
                     "application/json": components["schemas"]["Tried"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -2974,6 +3199,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -3186,6 +3420,15 @@ export interface operations {
                     "application/json": components["schemas"]["Reply"];
                 };
             };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
             /** @description Not Found */
             404: {
                 headers: {
@@ -3197,6 +3440,15 @@ export interface operations {
             };
             /** @description Request Entity Too Large */
             413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Fault"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };

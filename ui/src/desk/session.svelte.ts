@@ -238,12 +238,12 @@ export class Session {
 			} catch (e) {
 				this.trial = null;
 				if (e instanceof Refused && e.fault.code === "revision") {
-					this.#take(e.fault.job);
+					if (e.fault.job) this.#take(e.fault.job);
 					this.says = { text: "The job was changed elsewhere at the same moment; your step was not made.", again };
 					return e;
 				}
 				if (e instanceof Refused && e.fault.code === "disk") {
-					this.#take(e.fault.job);
+					if (e.fault.job) this.#take(e.fault.job);
 					return e;
 				}
 				if (e instanceof Refused && e.fault.code === "problems") return e;
