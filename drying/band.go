@@ -63,8 +63,9 @@ func SpreadsOf(ctx context.Context, p *Problem) (Spreads, error) {
 
 // deviation moves one quantity to an end of its range: -1 low, 1 high.
 type deviation struct {
-	name  string
-	apply func(v *variation, end int)
+	name   string
+	apply  func(v *variation, end int)
+	beside bool // it leaves what the air does to the water on the wall alone
 }
 
 // variation is a run with one quantity moved.
@@ -130,14 +131,14 @@ func deviations() []deviation {
 			a.Film, a.Drops = a.Film*f, a.Drops*f
 		}},
 		{name: "drops that arrive", apply: func(v *variation, end int) { ends(&v.p.Arrives.DropMedian, d.IncomingDrop, end) }},
-		{name: "gap of crevices", apply: func(v *variation, end int) {
+		{name: "gap of crevices", beside: true, apply: func(v *variation, end int) {
 			v.emptying.gap = gapLow
 			if end > 0 {
 				v.emptying.gap = gapHigh
 			}
 		}},
-		{name: "hold of crevices", apply: func(v *variation, end int) { v.emptying.hold = end }},
-		{name: "run-down", apply: func(v *variation, end int) { ends(&v.p.Settings.RunDown, d.RunDownShare, end) }},
+		{name: "hold of crevices", beside: true, apply: func(v *variation, end int) { v.emptying.hold = end }},
+		{name: "run-down", beside: true, apply: func(v *variation, end int) { ends(&v.p.Settings.RunDown, d.RunDownShare, end) }},
 	}
 }
 
@@ -156,9 +157,8 @@ type figures struct {
 
 // spreads runs every deviation on a sample of the cells and gathers them in quadrature of logarithms.
 func (r *run) spreads(ctx context.Context) (Spreads, error) {
-	cells := sample(r.p)
-	scratch := NewWater(r.p, perCell)
-	base := r.vary(nil, 0, cells, scratch)
+	trials := newTrials(r.p)
+	base := r.vary(nil, 0, trials)
 	n := len(base.zones)
 	sums := make([][]gather, n)
 	totals := make([]gather, n)
@@ -169,7 +169,7 @@ func (r *run) spreads(ctx context.Context) (Spreads, error) {
 		if err := ctx.Err(); err != nil {
 			return Spreads{}, err
 		}
-		low, high := r.vary(&d, -1, cells, scratch), r.vary(&d, 1, cells, scratch)
+		low, high := r.vary(&d, -1, trials), r.vary(&d, 1, trials)
 		for i := range sums {
 			for z := range sums[i] {
 				sums[i][z].take(&base.zones[i][z], &low.zones[i][z], &high.zones[i][z])
@@ -300,9 +300,73 @@ func sample(p *Problem) []weighted {
 	return cells
 }
 
+// trials is what the variations of one run share.
+type trials struct {
+	cells []weighted
+	water *Water
+	wet   []int    // cells that get water: the sampled ones and those that crevices run down on
+	walls [][]held // of the likely run: the sampled cells after each pass, up to the first results
+}
+
+// held is the water of one cell.
+type held struct {
+	film, thick float64
+	drops       [perCell]Drops
+}
+
+func newTrials(p *Problem) *trials {
+	t := &trials{cells: sample(p), water: NewWater(p, perCell)}
+	for _, c := range t.cells {
+		t.wet = append(t.wet, c.cell)
+	}
+	cols := p.Body.Surface.Cols
+	for _, c := range p.Body.Crevices {
+		if c.FacesDown {
+			for _, row := range rowsBelow(p, c.Row) {
+				for col := range cols {
+					t.wet = append(t.wet, row*cols+col)
+				}
+			}
+		}
+	}
+	return t
+}
+
+// dry takes the last variation's water away.
+func (t *trials) dry() {
+	w := t.water
+	for _, all := range [][]float64{w.Film, w.Thick, w.Trapped, w.Pools, w.Fog} {
+		clear(all)
+	}
+	for _, k := range t.wet {
+		clear(w.cell(k))
+	}
+}
+
+// keep remembers the wall after a pass of the likely run.
+func (t *trials) keep() {
+	w, wall := t.water, make([]held, len(t.cells))
+	for i, c := range t.cells {
+		wall[i].film, wall[i].thick = w.Film[c.cell], w.Thick[c.cell]
+		copy(wall[i].drops[:], w.cell(c.cell))
+	}
+	t.walls = append(t.walls, wall)
+}
+
+// again puts the wall of a pass of the likely run back.
+func (t *trials) again(pass int) {
+	w := t.water
+	for i, c := range t.cells {
+		h := &t.walls[pass][i]
+		w.Film[c.cell], w.Thick[c.cell] = h.film, h.thick
+		copy(w.cell(c.cell), h.drops[:])
+	}
+}
+
 // vary runs the sampled cells with one quantity moved, nil for none. What comes to rest on lines is taken as
 // in the likely run and divided anew; lines of earlier passes are left out, as the last one sweeps them again.
-func (r *run) vary(d *deviation, end int, cells []weighted, scratch *Water) figures {
+func (r *run) vary(d *deviation, end int, t *trials) figures {
+	cells := t.cells
 	v := variation{p: *r.p, emptying: emptying{gap: 1, every: 4}}
 	c := *r.chain
 	c.walls = append([]wall(nil), r.chain.walls...)
@@ -314,22 +378,31 @@ func (r *run) vary(d *deviation, end int, cells []weighted, scratch *Water) figu
 	tr.p, tr.walls = &v.p, v.chain.walls
 	o := &run{
 		p: &v.p, seen: r.seen, chain: v.chain, transit: &tr, path: r.path, covered: r.covered,
-		tally: &tally{p: &v.p, walls: v.chain.walls, sizes: r.tally.sizes, logs: r.tally.logs}, water: scratch,
+		tally: &tally{p: &v.p, walls: v.chain.walls, sizes: r.tally.sizes, logs: r.tally.logs}, water: t.water,
 	}
-	o.water.dry()
+	t.dry()
 	o.arrive(cells)
 	f := figures{zones: make([][]ZoneWater, len(v.p.Machines)+1)}
+	noted := false // what runs down for a result stays on the wall
 	note := func(pass int) {
 		for i, m := range v.p.Machines {
 			if m.After == pass {
+				noted = true
 				f.zones[i] = o.figures(cells, pass, r.landed)
 			}
 		}
 	}
 	note(-1)
 	for i := range v.p.Passes {
-		for _, c := range cells {
-			o.cell(i, c.cell, nil)
+		if d != nil && d.beside && !noted {
+			t.again(i)
+		} else {
+			for _, c := range cells {
+				o.cell(i, c.cell, nil)
+			}
+		}
+		if d == nil && !noted {
+			t.keep()
 		}
 		o.empty(i, o.water, v.emptying)
 		note(i)

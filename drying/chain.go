@@ -211,12 +211,12 @@ type push struct {
 // card drop-balance, as water.CriticalDiameter, by a secant in logarithms, which needs a few steps. It is
 // +Inf when not even a drop of diameter most moves.
 func (c *chain) smallestMoved(m *wall, by push, v, most float64) float64 {
-	capillary := q.Ratio(float64(c.liquid.Viscosity) * v / float64(c.liquid.Tension))
-	hold := water.RetentionFactor * float64(c.liquid.Tension) * float64(m.At(capillary).Hysteresis())
-	drag := 0.5 * c.set.Drag * c.rho * m.front
 	if !(by.shear > 0) || !(by.edge > 0) || most == 0 {
 		return math.Inf(1)
 	}
+	capillary := q.Ratio(float64(c.liquid.Viscosity) * v / float64(c.liquid.Tension))
+	hold := water.RetentionFactor * float64(c.liquid.Tension) * float64(m.At(capillary).Hysteresis())
+	drag := 0.5 * c.set.Drag * c.rho * m.front
 	over := func(log float64) float64 { // logarithm of push over hold
 		d := math.Exp(log)
 		u := water.AirSpeedSI(by.shear, c.rho, c.nu, m.height*d, by.edge)

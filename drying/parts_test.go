@@ -175,7 +175,7 @@ func TestLawRunDownKeepsTheWater(t *testing.T) {
 	if w.Trapped[facing] >= full || math.Abs(w.Mass(p.Body.Surface.Area)/full-1) > 1e-12 {
 		t.Errorf("%g kg still trapped, %g in all of %g", w.Trapped[facing], w.Mass(p.Body.Surface.Area), full)
 	}
-	w.dry()
+	w = NewWater(p, perCell)
 	w.Trapped[facing] = 1e-6
 	newTransit(p).runDown(w)
 	if w.Trapped[facing] != 1e-6 {

@@ -37,14 +37,6 @@ func NewWater(p *Problem, perCell int) *Water {
 	}
 }
 
-// dry takes all water off.
-func (w *Water) dry() {
-	for _, all := range [][]float64{w.Film, w.Thick, w.Trapped, w.Pools, w.Fog} {
-		clear(all)
-	}
-	clear(w.Drops)
-}
-
 // Clone returns a copy that shares nothing.
 func (w *Water) Clone() *Water {
 	c := *w
@@ -87,12 +79,14 @@ func (w *Water) Add(cell int, d Drops) {
 		return
 	}
 	place := w.cell(cell)
-	nearest, distance := 0, math.Inf(1)
 	for i := range place {
 		if place[i].Mass <= 0 {
 			place[i] = d
 			return
 		}
+	}
+	nearest, distance := 0, math.Inf(1)
+	for i := range place {
 		if x := math.Abs(math.Log(place[i].Median / d.Median)); x < distance {
 			nearest, distance = i, x
 		}
