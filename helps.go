@@ -125,7 +125,7 @@ func (a *assessment) remedies() []remedy {
 			if now.Kind != job.AirKnife {
 				return false
 			}
-			o.SlotGap = q.Known(now.SlotGap.V * wider)
+			o.SetGap(q.Known(now.Gap() * wider))
 			return true
 		}, filled)}},
 		{"tilt the outlets 15 degrees more, so that the top is swept first", true, variation{change: eachOutlet(func(o, now *job.Outlet) bool {

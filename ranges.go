@@ -45,7 +45,7 @@ func (a *assessment) ranges() {
 	for i := range j.Stations {
 		for k := range j.Stations[i].Outlets {
 			if o := &j.Stations[i].Outlets[k]; o.Kind == job.AirKnife && !o.Discharge.Known {
-				a.within(o.Name, "discharge-coefficient", "b", float64(o.SlotGap.V))
+				a.within(o.Name, "discharge-coefficient", "b", float64(o.Gap()))
 			}
 		}
 	}

@@ -81,8 +81,8 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 
 // addOutlet adds what the job sets on an outlet that no frame moves; where frames take outlets, Stands tells.
 func (e *Expected) addOutlet(o job.Outlet, tolerances map[string]float64) {
-	if o.SlotGap.V > 0 {
-		e.Stands(SlotGap, o.Name, "", float64(o.SlotGap.V), tolerances)
+	if o.Gap() > 0 {
+		e.Stands(SlotGap, o.Name, "", float64(o.Gap()), tolerances)
 	}
 	if o.Frame != "" {
 		return

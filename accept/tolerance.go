@@ -108,8 +108,8 @@ func outletSettings(j *job.Job, si int, group []int) []Setting {
 			})
 		}
 	}
-	if o.SlotGap.V > 0 {
-		out = append(out, length(SlotGap, float64(o.SlotGap.V), 0.3*float64(o.SlotGap.V), func(o *job.Outlet, v q.Maybe[q.Length]) { o.SlotGap = v }))
+	if gap := float64(o.Gap()); gap > 0 {
+		out = append(out, length(SlotGap, gap, 0.3*gap, (*job.Outlet).SetGap))
 	}
 	return out
 }

@@ -259,11 +259,12 @@ func OutletOf(o job.Outlet) (Outlet, []job.Assumed, error) {
 	lip, reference := jet.RoundedNozzle, o.Bore.V
 	switch o.Kind {
 	case job.AirKnife:
-		if !(o.SlotGap.V > 0 && o.Length.V > 0) {
+		gap := o.Gap()
+		if !(gap > 0 && o.Length.V > 0) {
 			return out, nil, fmt.Errorf("give the length and the slot gap of the air knife")
 		}
-		out.Kind, out.Gap, out.Area = Slot, o.SlotGap.V, q.Area(o.SlotGap.V*o.Length.V)
-		lip, reference = jet.SmoothSlot, o.SlotGap.V
+		out.Kind, out.Gap, out.Area = Slot, gap, q.Area(gap*o.Length.V)
+		lip, reference = jet.SmoothSlot, gap
 	case job.NozzleManifold, job.Nozzle:
 		one := q.Area(math.Pi / 4 * float64(o.Bore.V*o.Bore.V))
 		out.Kind, out.Bore = Round, o.Bore.V

@@ -49,6 +49,27 @@ func TestLawBuildFromOutletsAlone(t *testing.T) {
 	}
 }
 
+// The slot gap as built is the one that the air passes.
+func TestLawSlotGapAsBuilt(t *testing.T) {
+	drawn, built := knife("A"), knife("A")
+	drawn.SlotGap = known(q.Millimetres(1.6))
+	built.Built = known(q.Millimetres(1.6))
+	one, _, err := OutletOf(drawn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, _, err := OutletOf(built)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if one != other || one.Gap != q.Millimetres(1.6) {
+		t.Errorf("drawn %+v, built %+v", one, other)
+	}
+	if built.SetGap(known(q.Millimetres(2))); built.Gap() != q.Millimetres(2) {
+		t.Errorf("a gap that is set anew is %g m", float64(built.Gap()))
+	}
+}
+
 func TestLawBuildRefusesInOneSentence(t *testing.T) {
 	weak := catalogue.Parts{Blowers: catalogue.GenericParts().Blowers[:1]}
 	for _, c := range []struct {

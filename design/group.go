@@ -178,7 +178,8 @@ func (s *setup) outlet(i int, pressure float64) job.Outlet {
 	}
 	switch s.kind {
 	case job.AirKnife:
-		o.Length, o.SlotGap = length(s.length), length(s.gap)
+		o.Length = length(s.length)
+		o.SetGap(length(s.gap))
 	case job.NozzleManifold:
 		o.Length, o.Bore, o.Spacing = length(s.length), length(s.bore), length(s.spacing)
 	default:

@@ -66,6 +66,7 @@ type Outlet struct {
 
 	Length  q.Maybe[q.Length] `key:"length" doc:"Length of the slot or of the nozzle row." min:"5 mm" max:"5 m"`
 	SlotGap q.Maybe[q.Length] `key:"slot_gap" doc:"Slot gap of an air knife." min:"0.05 mm" max:"20 mm"`
+	Built   q.Maybe[q.Length] `key:"slot_gap_as_built" doc:"Slot gap measured on the finished outlet, under pressure and warm; that of the drawing when left out." min:"0.05 mm" max:"20 mm"`
 	Bore    q.Maybe[q.Length] `key:"bore" doc:"Bore of a nozzle." min:"0.2 mm" max:"200 mm"`
 	Wide    q.Maybe[q.Length] `key:"opening_width" doc:"Long side of an oblong nozzle, along the outlet line." min:"0.2 mm" max:"1 m"`
 	High    q.Maybe[q.Length] `key:"opening_height" doc:"Short side of an oblong nozzle." min:"0.2 mm" max:"200 mm"`
@@ -77,4 +78,15 @@ type Outlet struct {
 	Feed       string            `key:"feed" one:"end|both ends|centre" default:"end" doc:"Where the air enters the plenum." source:"common practice, no source"`
 	Pressure   q.Maybe[q.Gauge]  `key:"plenum_pressure" doc:"Plenum pressure (gauge) measured or wanted at this outlet." min:"10 Pa" max:"700 kPa"`
 	Compressed bool              `key:"compressed_air" doc:"Fed from the compressed-air main, not from a blower."`
+}
+
+// SetGap gives an outlet a slot gap; what was measured on the finished one no longer holds.
+func (o *Outlet) SetGap(gap q.Maybe[q.Length]) { o.SlotGap, o.Built = gap, q.Maybe[q.Length]{} }
+
+// Gap is the slot gap that the air passes: as built where it was measured, else as drawn.
+func (o *Outlet) Gap() q.Length {
+	if o.Built.Known {
+		return o.Built.V
+	}
+	return o.SlotGap.V
 }

@@ -94,7 +94,7 @@ func (r *resolver) place(st *job.Station, o *job.Outlet, path string, f *FormatP
 func (r *resolver) opening(o *job.Outlet, path string, p *Placed) bool {
 	switch o.Kind {
 	case job.AirKnife:
-		p.Length, p.Gap = float64(o.Length.V), float64(o.SlotGap.V)
+		p.Length, p.Gap = float64(o.Length.V), float64(o.Gap())
 		p.Opening = q.Area(p.Length * p.Gap)
 		if !(p.Length > 0 && p.Gap > 0) {
 			r.say(path, "the air knife has no slot", "give length and slot_gap")
