@@ -125,6 +125,7 @@ func Ticks(low, high float64, n int) []float64 {
 // A Bar is a band against a limit, as shares of the limit.
 type Bar struct {
 	Name              string
+	Detail            string // under the name, small
 	Low, Likely, High float64
 	Text              string
 	Colour            drawing.Colour
@@ -132,10 +133,10 @@ type Bar struct {
 
 // Bands draws bands on a logarithmic scale with the limit at 1: what lies left of the line is better.
 func Bands(name string, width float64, bars []Bar, better, limit string, number func(float64) string) *drawing.Drawing {
-	const rowH, textW = 6.2, 30.0
+	const rowH, textW = 8.2, 30.0
 	names := 0.0 // what they take, within a third to a half of the width
 	for _, b := range bars {
-		names = max(names, typeface.Regular.Width(b.Name, small)+4)
+		names = max(names, typeface.Regular.Width(b.Name, small)+4, typeface.Regular.Width(b.Detail, small)+4)
 	}
 	nameShare := min(max(names/width, 0.3), 0.5)
 	low, high := 0.3, 3.0
@@ -173,7 +174,12 @@ func Bands(name string, width float64, bars []Bar, better, limit string, number 
 		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: at(1) + 1.5, Y: top + 2}, String: limit, Size: small, Styled: drawing.Drawn(drawing.Ink, 0), Face: typeface.Bold})
 	for i, b := range bars {
 		y := top - rowH*(float64(i)+0.5)
-		add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 0, Y: y - 0.8}, String: typeface.Regular.Fit(b.Name, small, x0-3), Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
+		line := y - 0.8
+		if b.Detail != "" {
+			line += 1.4
+			add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 0, Y: line - 3}, String: typeface.Regular.Fit(b.Detail, small, x0-3), Size: small, Styled: drawing.Drawn(drawing.Slate, 0)})
+		}
+		add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 0, Y: line}, String: typeface.Regular.Fit(b.Name, small, x0-3), Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
 		if math.IsNaN(b.Likely) {
 			continue
 		}

@@ -152,7 +152,7 @@ func (l *layout) least(rest []document.Block) float64 {
 			return float64(lines)*bodyLead + 2 + min(l.least(rest[1:]), 130)
 		}
 	case document.Table:
-		return 24
+		return 1 + l.opening(newGrid(b))
 	case document.Panel:
 		return min(l.panelHeight(b), 60)
 	}

@@ -196,22 +196,13 @@ func (l *layout) table(t document.Table) {
 	}
 	g := newGrid(t)
 	head := g.headHeight()
-	first := head + 4
-	if len(g.Rows) > 0 {
-		first += g.rowHeight(g.Rows[0])
-	}
-	if len(g.Rows) > 1 {
-		first += g.rowHeight(g.Rows[1])
-	}
 	l.y += 1
-	captionH := 0.0
+	l.need(l.opening(g))
 	label := ""
 	if t.Caption != "" {
 		l.tables++
-		label = fmt.Sprintf("%s %d", l.doc.Labels.Table, l.tables)
-		captionH = float64(len(l.captionLines(label, t.Caption, width)))*smallLead + 1.2
+		label = l.tableLabel(l.tables)
 	}
-	l.need(captionH + first)
 	if label != "" {
 		l.y += l.caption(label, t.Caption, left, l.y, width) + 1.2
 	}
@@ -239,6 +230,20 @@ func (l *layout) table(t document.Table) {
 		}
 	}
 	l.y += 4
+}
+
+func (l *layout) tableLabel(n int) string { return fmt.Sprintf("%s %d", l.doc.Labels.Table, n) }
+
+// opening is the room that the caption, the head and the first two rows of the next table take: they stay together.
+func (l *layout) opening(g grid) float64 {
+	h := g.headHeight() + 4
+	for _, row := range g.Rows[:min(2, len(g.Rows))] {
+		h += g.rowHeight(row)
+	}
+	if g.Caption != "" {
+		h += float64(len(l.captionLines(l.tableLabel(l.tables+1), g.Caption, width)))*smallLead + 1.2
+	}
+	return h
 }
 
 // head draws the column heads.

@@ -52,9 +52,8 @@ func (in *Input) bands() *drawing.Drawing {
 				if !(x.Limit > 0) {
 					continue
 				}
-				name := f.Name + ", " + w.Term(z.Name) + ", " + w.Term(x.Machine)
 				bars = append(bars, chart.Bar{
-					Name: name, Low: x.Value.Low / x.Limit, Likely: x.Value.Likely / x.Limit, High: x.Value.High / x.Limit,
+					Name: f.Name, Detail: w.Term(z.Name) + ", " + w.Term(x.Machine), Low: x.Value.Low / x.Limit, Likely: x.Value.Likely / x.Limit, High: x.Value.High / x.Limit,
 					Text: tone(x.Verdict).Sign() + unit + w.Term(string(x.Verdict)), Colour: tone(x.Verdict).Colour(),
 				})
 			}
