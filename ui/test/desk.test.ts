@@ -142,6 +142,17 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		await s.answered();
 	});
 
+	test("the demonstration has no file until it is saved under a name", async () => {
+		const s = await desk.open();
+		await s.answered();
+		expect(await s.text("disk")).toBe("not in a file");
+		await s.page.getByRole("button", { name: "Save as" }).click();
+		await s.page.getByLabel("Name of the file").fill("ours");
+		await s.page.getByRole("button", { name: "Save", exact: true }).click();
+		await expect.poll(() => s.text("disk")).toBe("saved");
+		expect(readFileSync(join(desk.folder, "ours.yaml"), "utf8")).toContain("Ribeira Spring");
+	});
+
 	test("two tabs on one job see each other's steps and lose none", async () => {
 		const [a, b] = [await desk.open("?job=line.yaml"), await desk.open("?job=line.yaml")];
 		await a.answered();

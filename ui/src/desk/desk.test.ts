@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
 import type { Outlet, Result, Station } from "../api/client.ts";
 import { atMachine, standing, worst } from "./judge.ts";
+import { places } from "./network.ts";
 import { band, digits, inOther, millimetres, nothing, show } from "./numbers.ts";
 import { hull, mirrored, type Point } from "./outline.ts";
+import { arrow, pushAt } from "./pass.ts";
 import { lures, moves, snapped } from "./place.ts";
 import { groupAt, titleOf, valueAt } from "./tree.ts";
 import { classOf, ramp, scaleFor, unpack } from "./water.ts";
@@ -145,4 +147,32 @@ test("the worst of an answer decides", () => {
 	expect(worst(r)).toMatchObject({ zone: "dome", reserve: 0.5, verdict: "not met" });
 	expect(standing(r)).toMatchObject({ factor: 0.7, way: "held back", needs: "a guide" });
 	expect(worst(null)).toBeNull();
+});
+
+test("the push is the one nearest to the moment, its arrow never longer than the drawing", () => {
+	const pass = {
+		frames: [
+			{ station: "one", x_mm: 9 },
+			{ station: "two", x_mm: 0 },
+		],
+		pushes: [{ station: "one", x_mm: [0, 10, 20], along_n: [0, 2, 9], across_n: [0, 0, 0], up_n: [0, -1, 0], weight_n: 4 }],
+	} as never;
+	expect(pushAt(pass, 0)).toEqual({ along: 2, across: 0, up: -1, weight: 4 });
+	expect(pushAt(pass, 1)).toBeNull();
+	expect(pushAt(null, 0)).toBeNull();
+	expect(arrow({ along: 2, across: 0, up: 0, weight: 4 })).toEqual([30, 0, 0]);
+	expect(Math.hypot(...arrow({ along: 300, across: 400, up: 0, weight: 4 }))).toBeCloseTo(160);
+});
+
+test("places of an air network stand behind each other, ends below each other", () => {
+	const b = (name: string, from: string, to: string) => ({ name, from, to, start_pa: 9, end_pa: 5 });
+	const spots = places([b("duct", "blower", "wye"), b("a", "wye", "left"), b("b", "wye", "right")] as never);
+	expect([...spots.values()].map((s) => [s.name, s.x, s.y])).toEqual([
+		["blower", 0, 0.5],
+		["wye", 1, 0.5],
+		["left", 2, 0],
+		["right", 2, 1],
+	]);
+	expect(places([b("round", "p", "q"), b("back", "q", "p")] as never).size).toBe(2);
+	expect(places([]).size).toBe(0);
 });

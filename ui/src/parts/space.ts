@@ -20,11 +20,10 @@ import {
 	WebGLRenderer,
 } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
-import type { Pass, Station, Wall } from "../api/client.ts";
+import type { Station, Wall } from "../api/client.ts";
 import { triples } from "../desk/outline.ts";
+import { arrow as arrowOf, type Push } from "../desk/pass.ts";
 import { classOf, type Scale, unpack } from "../desk/water.ts";
-
-type Push = Pass["pushes"][0];
 
 export interface Space {
 	wall(w: Wall): void;
@@ -168,17 +167,13 @@ export function open(host: HTMLElement): Space {
 			body.position.x = x;
 			arrow.visible = push !== null;
 			if (push) {
-				let k = 0;
-				push.x_mm.forEach((p, i) => {
-					if (Math.abs((p ?? 0) - x) < Math.abs((push.x_mm[k] ?? 0) - x)) k = i;
-				});
-				const force = new Vector3(push.along_n[k] ?? 0, push.across_n[k] ?? 0, push.up_n[k] ?? 0);
-				const size = force.length();
-				arrow.visible = size > 1e-3;
+				const way = new Vector3(...arrowOf(push));
+				const long = way.length();
+				arrow.visible = long > 1;
 				arrow.position.set(x, 0, high * 1.12);
 				if (arrow.visible) {
-					arrow.setDirection(force.normalize());
-					arrow.setLength(Math.min(160, 12 + (60 * size) / Math.max(push.weight_n ?? 1, 0.1)), 14, 9);
+					arrow.setDirection(way.normalize());
+					arrow.setLength(12 + long, 14, 9);
 				}
 			}
 			draw();
