@@ -185,7 +185,7 @@ func (in *Input) asked(d *document.Document) {
 		if in.Plan != nil && i < len(in.Plan.Formats) {
 			p := in.Plan.Formats[i]
 			if b := p.Body; b != nil {
-				row[3].Text = w.Number(b.Width*1e3, 3) + unit + "×" + unit + w.Number(b.Height*1e3, 4) + unit + "mm"
+				row[3].Text = in.size(b.Width, b.Height)
 				row[4].Text = w.Value(float64(b.Mass), q.KindMass, 3)
 			}
 			row[5].Text = w.Term(p.Format.Content)
@@ -194,6 +194,15 @@ func (in *Input) asked(d *document.Document) {
 	}
 	d.Add(t)
 	in.requirements(d)
+}
+
+// size is a width by a height [m]. Makers give both in millimetres; in US units alone they are inches.
+func (in *Input) size(width, height float64) string {
+	w := in.Words
+	if w.Units == words.US {
+		return w.Value(width, q.KindLength, 3) + unit + "×" + unit + w.Value(height, q.KindLength, 3)
+	}
+	return w.Number(width*1e3, 3) + unit + "×" + unit + w.Number(height*1e3, 4) + unit + "mm"
 }
 
 // requirements tells what the next machines tolerate.

@@ -3,6 +3,7 @@ package quote
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"leste/physics/relation"
@@ -10,6 +11,7 @@ import (
 	"leste/render/chart"
 	"leste/render/document"
 	"leste/render/drawing"
+	"leste/render/words"
 )
 
 // standing tells whether the container keeps its place.
@@ -234,6 +236,8 @@ func (in *Input) notes(d *document.Document) {
 	if len(r.Relations) == 0 || in.Cards == nil {
 		return
 	}
+	cited := w // a source is quoted in the units that it was written in
+	cited.Units = words.SI
 	t := document.Table{Caption: w.T("notes.relations"), Columns: []document.Column{{Head: w.T("notes.relation"), Weight: 2}, {Head: w.T("notes.source"), Weight: 4}}}
 	for _, id := range r.Relations {
 		card, err := in.Cards(id)
@@ -242,8 +246,8 @@ func (in *Input) notes(d *document.Document) {
 		}
 		var sources []string
 		for _, s := range card.Sources {
-			s.Where = w.Say(s.Where)
-			sources = append(sources, w.Say(s.Text()))
+			s.Where = cited.Say(s.Where)
+			sources = append(sources, cited.Say(s.Text()))
 		}
 		t.Rows = append(t.Rows, document.Row(sentence(w.Say(card.Title)), strings.Join(slices.Compact(sources), "\n")))
 	}
@@ -257,7 +261,7 @@ func noted(in *Input, v float64, symbol string) string {
 	if symbol == "1" {
 		symbol = ""
 	}
-	return strings.ReplaceAll(q.Typeset(strings.TrimSuffix(in.Words.Number(v, 3)+" "+symbol, " ")), " ", unit)
+	return strings.ReplaceAll(in.Words.Say(strings.TrimSuffix(strconv.FormatFloat(v, 'g', 3, 64)+" "+symbol, " ")), " ", unit)
 }
 
 func severity(s relation.Severity) document.Tone {

@@ -77,7 +77,13 @@ func (w Words) Say(text string) string {
 // Said is Say, and reports whether all of the sentence is known: it is in the table, is a term, a quantity, or is
 // made of such. Names in the places of a row may be anything.
 func (w Words) Said(text string) (string, bool) {
-	if w.Language == languages[0] || strings.TrimSpace(text) == "" {
+	switch {
+	case strings.TrimSpace(text) == "":
+		return text, true
+	case w.Language == languages[0]:
+		if w.Units != SI {
+			text = measured.ReplaceAllStringFunc(text, w.quantity)
+		}
 		return q.Typeset(text), true
 	}
 	return w.said(text, 0)
@@ -89,7 +95,7 @@ const deepest = 6
 // said typesets quantities alone: what looks like a unit in one language is a word in another.
 func (w Words) said(text string, depth int) (string, bool) {
 	if quantity.MatchString(text) {
-		return w.local(q.Typeset(text)), true
+		return w.quantity(text), true
 	}
 	if key := "term." + text; w.Has(key) {
 		return w.T(key), true
@@ -165,6 +171,25 @@ func (w Words) joined(text string, depth int) (string, bool) {
 
 // quantity is a number with its unit, or a span of two.
 var quantity = regexp.MustCompile(`^[-−+×]?\s?\d[\d.,]*(e[-+]?\d+)?\s?(%|K|deg|degC|°C|°|[mµ]?m|[mµk]?g|g/m2|g/m²|kg/s|g/s|m/s|m3/s|m3/h|m³/h|[mk]?Pa|m?bar|psi|k?W|kWh|/kWh|s|ms|h|/h|min|/min|Hz|V|A|N|dB|W/\(m2 K\)|W/\(m² K\)|kW/\(m3/min\)|kW/\(m³/min\)|N/m|mN/m)?$`)
+
+// measured is a quantity within a sentence that the systems of units write differently.
+var measured = regexp.MustCompile(`[-−]?\b\d+(\.\d+)?(e[-+]?\d+)? (degC|mm|m|m/s|kg/s|g/s|m3/s|m3/h|k?Pa)(\b|$)`)
+
+// converted are the kinds whose units differ between the systems. Water and power are metered in grams and kilowatts
+// in both.
+var converted = []q.Kind{q.KindTemperature, q.KindLength, q.KindSpeed, q.KindMassFlow, q.KindVolumeFlow, q.KindPressureDrop}
+
+// quantity writes a number with its unit in the units and with the decimal mark of the words.
+func (w Words) quantity(text string) string {
+	if w.Units != SI && strings.Contains(text, " ") {
+		for _, kind := range converted {
+			if v, err := kind.Parse(text); err == nil {
+				return w.Value(v, kind, 3)
+			}
+		}
+	}
+	return w.local(q.Typeset(text))
+}
 
 // small begins a sentence as a part of another; what is written in capitals stays.
 func small(s string) string {

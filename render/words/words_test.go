@@ -157,3 +157,39 @@ func TestLawUnknownChoicesListTheKnown(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+func TestLawSentencesAreSaid(t *testing.T) {
+	plain := func(s string) string { return strings.ReplaceAll(s, nbsp, " ") }
+	de := language(t, "de", SI)
+	for text, want := range map[string]string{
+		"Belts are not counted: their price is not known.":                                      "Riemen zählen nicht: Ihr Preis ist nicht bekannt.",
+		"belts are not counted: their price is not known":                                       "Riemen zählen nicht: Ihr Preis ist nicht bekannt",
+		"outlet left knife: the blower gives less than the wanted plenum pressure at its speed": "Auslass left knife: Das Gebläse gibt bei seiner Drehzahl weniger als den gewünschten Verteilerdruck",
+		"20.5 degC":          "20,5 °C",
+		"the slide":          "the slide",
+		"hose to left knife": "Schlauch zu left knife",
+		"filled container, wet belt, containers apart, line stopped": "Behälter gefüllt, Band nass, Behälter auseinander, Linie steht",
+		"": "",
+	} {
+		if got := plain(de.Say(text)); got != want {
+			t.Errorf("%q is said as %q, want %q", text, got, want)
+		}
+	}
+	if _, ok := de.Said("the moon is made of cheese"); ok {
+		t.Error("a sentence without German counts as known")
+	}
+	us, both := english(t, US), english(t, Both)
+	for text, want := range map[string]string{
+		"a guide rail near 25.4 mm above the belt, 330 mL": "a guide rail near 1 in above the belt, 330 mL", "Choose hoses rated for at least 80 degC and 30 kPa.": "Choose hoses rated for at least 176 °F and 4.35 psi.",
+	} {
+		if got := plain(us.Say(text)); got != want {
+			t.Errorf("%q is said as %q, want %q", text, got, want)
+		}
+	}
+	if got := plain(both.Say("20 degC")); got != "20 °C (68 °F)" {
+		t.Errorf("in both units %q", got)
+	}
+	if got := plain(english(t, SI).Say("20 degC and 3 mm")); got != "20 °C and 3 mm" {
+		t.Errorf("in SI %q", got)
+	}
+}
