@@ -189,10 +189,12 @@ func TestLawMotorTooSmallIsNoPromise(t *testing.T) {
 func TestLawLossesAddUp(t *testing.T) {
 	r := assess(t, airAlone(t, nil), Options{Nominal: true})
 	for _, p := range r.Air.Parts {
-		sum := float64(p.Junction)
+		sum, shares := float64(p.Junction), float64(p.Share)*float64(p.Junction/p.Loss)
 		for _, e := range p.Elements {
 			sum += float64(e.Loss)
+			shares += float64(e.Share)
 		}
+		alike(t, p.Name+": shares", shares, float64(p.Share), 1e-4*float64(p.Share))
 		alike(t, p.Name+": elements and junction", sum, float64(p.Loss), 0.01)
 		alike(t, p.Name+": start less end", float64(p.Start-p.End), float64(p.Loss), 1e-6)
 		alike(t, p.Name+": air", float64(p.Temperature), float64(r.Air.Blowers[0].Discharge), 1e-3)

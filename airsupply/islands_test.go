@@ -283,6 +283,10 @@ func TestLawInletAirOfItsOwn(t *testing.T) {
 	if w := float64(together.Nominal.Humidity); !(w > 0.3*wet && w < 0.7*wet) || !hasNote(together.Notes, "different humidity") {
 		t.Errorf("humidity ratio %g of %g", w, wet)
 	}
+	// The gas of the outlets is that of the mean: density, temperature and pressure in the exit plane fit its constant.
+	w, o := float64(together.Nominal.Humidity), together.Nominal.Outlets[0]
+	constant := (287.042 + w*461.523) / (1 + w)
+	near(t, "pressure in the exit plane", float64(o.Density)*constant*float64(o.Static), float64(together.Plan.Site.Pressure), 2)
 	both.AirSupply.Blowers[0].Summer.Temperature = known(q.Celsius(70))
 	outlets, _, err := Outlets(both)
 	if err != nil {
