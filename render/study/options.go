@@ -89,16 +89,18 @@ func Options(rows []design.Row, style text.Style) string {
 	add("length on the conveyor", func(r *design.Row) string { return q.Format(r.Length, style.Units) })
 	same := func(cell func(e *design.Equal) string) func(r *design.Row) string {
 		return func(r *design.Row) string {
-			switch {
-			case r.Equal == nil:
+			if r.Equal == nil {
 				return ""
-			case r.Equal.Why != "":
-				return unknown
 			}
 			return cell(r.Equal)
 		}
 	}
-	add("for as much water as the first: plenum pressure", same(func(e *design.Equal) string { return "times " + fmt.Sprintf("%.2g", e.Pressure) }))
+	add("for as much water as the first: plenum pressure", same(func(e *design.Equal) string {
+		if e.Why != "" {
+			return e.Why
+		}
+		return fmt.Sprintf("times %.2g", e.Pressure)
+	}))
 	add("  power from the grid", same(func(e *design.Equal) string { return power(e.Grid, style) }))
 	add("  cost a year", same(func(e *design.Equal) string { return digits(e.Cost, 0) }))
 	return "Options side by side (what sets them apart is surer than the levels)\n" + text.Table(style, heads, table)
