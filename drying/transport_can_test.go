@@ -306,7 +306,7 @@ func TestLawRefiningConverges(t *testing.T) {
 	}
 	t.Logf("sidewall %.1f, %.1f, %.1f mg", left[0]*1e6, left[1]*1e6, left[2]*1e6)
 	for i := range left {
-		if math.Abs(left[i]/left[2]-1) > 0.25 {
+		if math.Abs(left[i]/left[2]-1) > 0.15 {
 			t.Errorf("sidewall water %.1f mg on grid %d, %.1f on the finest", left[i]*1e6, i, left[2]*1e6)
 		}
 	}

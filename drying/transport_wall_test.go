@@ -383,6 +383,7 @@ func TestLawRidgeIsTornOnlyWhereFastAirMeets(t *testing.T) {
 	}
 }
 
+// The bands of both methods overlap on the side of a can, where they are farthest apart.
 func TestLawQuickAndTransportAreNotFarApart(t *testing.T) {
 	for _, u := range []float64{0.3, 1, 2} {
 		p := canCase{speed: u}.problem(t)
@@ -393,10 +394,8 @@ func TestLawQuickAndTransportAreNotFarApart(t *testing.T) {
 		a, b := zone(t, quick.After, "sidewall").Left, zone(t, transported(t, p, TransportOptions{}).After, "sidewall").Left
 		t.Logf("%.1f m/s: sidewall quick %.0f (%.0f to %.0f) mg, transport %.0f (%.0f to %.0f) mg", u,
 			a.Likely*1e6, a.Low*1e6, a.High*1e6, b.Likely*1e6, b.Low*1e6, b.High*1e6)
-		// The methods differ most where the wall dries between the impingement line and the end of the air's
-		// reach: only this one lets drops run and film draw back there. Half as much again is let pass.
-		if a.Low > 1.5*b.High || b.Low > 1.5*a.High {
-			t.Errorf("%.1f m/s: the bands are far apart", u)
+		if a.Low > b.High || b.Low > a.High {
+			t.Errorf("%.1f m/s: the bands do not overlap", u)
 		}
 	}
 }

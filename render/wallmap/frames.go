@@ -15,7 +15,9 @@ import (
 const (
 	panelTall = 62.0 // of wall, at most
 	panelHead = 5.5
-	stripTop  = 37.0
+	// between the unrolled wall and the top
+	panelBetween = 3.0
+	stripTop     = 37.0
 )
 
 // pressedShare is the share of the greatest pressure of a pass from which the air is outlined.
@@ -77,12 +79,28 @@ func (v *Frames) Draw(k int) *picture.Picture {
 // Strip returns all moments on one sheet.
 func (v *Frames) Strip() *picture.Picture {
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s while it passes", v.format.Name)}
-	v.heading(p, "Water on "+v.format.Name+" while it passes", "unrolled with the rear in the middle, beside it the top seen from above with travel to the right; at one scale")
-	y := v.panels(p, panelRow{across: 2, left: margin, gap: 10, label: func(m *leste.Map) string { return moment(m) + " on the wall   ·   " + place(m) }}, stripTop)
+	v.heading(p, "Water on "+v.format.Name+" while it passes", "time, water on the wall, position past the station's middle; the rear in the middle, beside it the top with travel to the right")
+	y := v.panels(p, panelRow{across: v.across(2, 4, 10), left: margin, gap: 10, label: func(m *leste.Map) string { return moment(m) + "   ·   " + position(m) }}, stripTop)
 	drawScale(p, v.scale, y, onTheWall)
 	explainScale(p, y)
 	p.Height = y + scaleTall + 10 + meaningLine + margin - 3
 	return p
+}
+
+// across is how many panels as tall as they may be fit side by side, between least and most.
+func (v *Frames) across(least, most int, gap float64) int {
+	w := v.walls[0]
+	wide, tall, radius := w.size()
+	scale := panelTall / max(tall, 2*radius)
+	return max(least, min(most, int((sheetWidth-2*margin+gap)/((wide+2*radius)*scale+panelBetween+gap))))
+}
+
+// size is how wide and tall the unrolled side of a wall is and how far its top reaches [m].
+func (w wall) size() (wide, tall, radius float64) {
+	for i := w.lower; i <= w.upper; i++ {
+		wide = max(wide, 2*math.Pi*w.edge[i])
+	}
+	return wide, w.m.S[w.upper] - w.m.S[w.lower], w.m.S[w.m.Rows] - w.m.S[w.upper]
 }
 
 // Small returns all moments on a low sheet without a heading, whose few words need no translation: for a page
@@ -121,13 +139,8 @@ func (v *Frames) panels(p *picture.Picture, l panelRow, y float64) float64 {
 // panel draws moment k with its corner at x, y and returns how tall its views are.
 func (v *Frames) panel(p *picture.Picture, l panelRow, k int, x, y float64) float64 {
 	w := v.walls[k]
-	around := 0.0
-	for i := w.lower; i <= w.upper; i++ {
-		around = max(around, 2*math.Pi*w.edge[i])
-	}
-	tall, radius := w.m.S[w.upper]-w.m.S[w.lower], w.m.S[w.m.Rows]-w.m.S[w.upper]
-	const between = 3.0
-	scale := (l.wide() - between) / (around + 2*radius)
+	around, tall, radius := w.size()
+	scale := (l.wide() - panelBetween) / (around + 2*radius)
 	scale = min(scale, panelTall/max(tall, 2*radius))
 	text := fmt.Sprintf("%d", k+1)
 	p.Add(picture.Text{At: picture.Point{X: x, Y: y + 2.5}, Size: 3.4, Face: typeface.Bold, Colour: ink, Text: text})
@@ -141,7 +154,7 @@ func (v *Frames) panel(p *picture.Picture, l panelRow, k int, x, y float64) floa
 	v.outline(p, side, w, w.lower, w.upper)
 	if radius > 0 {
 		d := disc{wall: w, scale: scale, top: true}
-		d.centre = picture.Point{X: x + around*scale + between + radius*scale, Y: y + max(tall*scale, 2*radius*scale) - radius*scale}
+		d.centre = picture.Point{X: x + around*scale + panelBetween + radius*scale, Y: y + max(tall*scale, 2*radius*scale) - radius*scale}
 		paint(p, d, w, v.scale, d.first(), d.last())
 		p.Add(picture.Line{Points: arc(d, w.upper, 0, 2*math.Pi), Colour: muted, Width: 0.3, Closed: true})
 		v.outline(p, d, w, d.first(), d.last())
@@ -168,6 +181,15 @@ func (v *Frames) heading(p *picture.Picture, title, line string) {
 // moment tells the time and the water on the wall.
 func moment(m *leste.Map) string {
 	return fmt.Sprintf("%s s   ·   %s", amount.Figures(m.Time, 3), Mass(m.Total, m.Total, m.Total))
+}
+
+// position is where the container's axis is, past the middle of the station.
+func position(m *leste.Map) string {
+	x := math.Round(m.X * 1e3)
+	if x < 0 {
+		return fmt.Sprintf("−%.0f mm", -x)
+	}
+	return fmt.Sprintf("%.0f mm", x)
 }
 
 // place tells where the container is.
