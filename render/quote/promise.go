@@ -10,6 +10,7 @@ import (
 	q "leste/quantity"
 	"leste/render/document"
 	"leste/render/scene"
+	"leste/render/words"
 )
 
 // promise tells what the promise rests on: the conditions with their computed limits, and the values nobody
@@ -121,20 +122,30 @@ func (in *Input) outlets(t accept.Tolerance) string {
 	return strings.Join(append([]string{t.At}, t.Others...), ", ")
 }
 
+// inch is an inch [m].
+const inch = 0.0254
+
 // move writes a tolerance: "−3 / +8 mm". Free sides say "at least" when marked.
 func (in *Input) move(t accept.Tolerance, marked bool) string {
+	inches := in.Words.Units == words.US && t.Kind == q.KindLength
 	side := func(v float64, free bool, sign string) string {
 		if math.IsNaN(v) {
 			return "–"
 		}
 		out := sign + in.short(v, t.Kind)
+		if inches {
+			out = sign + in.Words.Number(v/inch, 2)
+		}
 		if free && marked {
 			out = ">" + unit + out
 		}
 		return out
 	}
 	symbol := unit + "mm"
-	if t.Kind == q.KindAngle {
+	switch {
+	case inches:
+		symbol = unit + "in"
+	case t.Kind == q.KindAngle:
 		symbol = "°"
 	}
 	return side(t.Less, t.LessFree, "−") + " / " + side(t.More, t.MoreFree, "+") + symbol

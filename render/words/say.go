@@ -173,7 +173,7 @@ func (w Words) joined(text string, depth int) (string, bool) {
 var quantity = regexp.MustCompile(`^[-−+×]?\s?\d[\d.,]*(e[-+]?\d+)?\s?(%|K|deg|degC|°C|°|[mµ]?m|[mµk]?g|g/m2|g/m²|kg/s|g/s|m/s|m3/s|m3/h|m³/h|[mk]?Pa|m?bar|psi|k?W|kWh|/kWh|s|ms|h|/h|min|/min|Hz|V|A|N|dB|W/\(m2 K\)|W/\(m² K\)|kW/\(m3/min\)|kW/\(m³/min\)|N/m|mN/m)?$`)
 
 // measured is a quantity within a sentence that the systems of units write differently.
-var measured = regexp.MustCompile(`[-−]?\b\d+(\.\d+)?(e[-+]?\d+)? (degC|mm|m|m/s|kg/s|g/s|m3/s|m3/h|k?Pa)(\b|$)`)
+var measured = regexp.MustCompile(`[-−]?\b\d+(\.\d+)?(e[-+]?\d+)? (degC|mm|m/s|kg/s|g/s|m3/s|m3/h|k?Pa)(\b|$)`)
 
 // converted are the kinds whose units differ between the systems. Water and power are metered in grams and kilowatts
 // in both.
