@@ -16,7 +16,7 @@ func airReport(r *leste.Result, s Style) string {
 	b.WriteString(s.section("Blowers", blowers(r.Air, s)))
 	b.WriteString(s.section("Where the pressure goes", losses(r.Air, len(r.Formats) == 0, s)))
 	if r.Air.Limits != "" {
-		b.WriteString(s.paragraph("  ", sentence(r.Air.Limits)))
+		b.WriteString(s.paragraph("  ", sentence("what limits the air supply first: "+r.Air.Limits)))
 	}
 	b.WriteString(supplyReport(r, s))
 	b.WriteString(s.section("Energy and money", money(r.Cost, s)))
