@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"log"
+	"net"
 	"os/exec"
 	"runtime"
 	"sync"
@@ -30,8 +31,9 @@ func (c serveCommand) Run(ctx context.Context, p *program) error {
 	s, err := web.Open(ctx, web.Options{
 		Target: c.Target, Listen: c.Listen, Port: c.Port, Network: c.Network, Version: versionText(), Log: log.New(p.errors, "leste: ", 0),
 	})
+	var taken *net.OpError
 	switch {
-	case errors.Is(err, web.ErrReachable), errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrPermission):
+	case errors.Is(err, web.ErrReachable), errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrPermission), errors.As(err, &taken):
 		return wrongInput(err, "serve")
 	case err != nil:
 		return broken(err, "the desk cannot be opened")
