@@ -126,3 +126,12 @@ func TestLawNamesOfFilesAreSafeAndDiffer(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+func BenchmarkFiles(b *testing.B) {
+	in, terms := sample(b, "Can line")
+	for b.Loop() {
+		if _, _, err := Files(in, terms); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -80,12 +80,7 @@ type letters struct{ l *layout }
 func (letters) Path(drawing.Layer, drawing.Style, []drawing.Point, bool)                   {}
 func (letters) Arc(drawing.Layer, drawing.Style, drawing.Point, float64, float64, float64) {}
 func (p letters) Text(_ drawing.Layer, _ drawing.Style, t drawing.Text) {
-	for _, r := range t.Face.Missing(t.String) {
-		if !p.l.seen[r] {
-			p.l.seen[r] = true
-			p.l.missing = append(p.l.missing, r)
-		}
-	}
+	p.l.lacks(t.Face, t.String)
 }
 
 // picture is the logo of the letterhead.

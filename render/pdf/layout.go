@@ -90,6 +90,9 @@ type entry struct {
 
 func (l *layout) run() {
 	l.logo.data = l.doc.Head.Logo
+	for _, s := range []string{l.doc.Kind, l.doc.Title, l.doc.Number, l.doc.Foot} { // of the frame of every page
+		l.lacks(typeface.Regular, s)
+	}
 	if l.doc.Cover != nil {
 		l.cover(*l.doc.Cover)
 	}
@@ -181,13 +184,18 @@ func (l *layout) need(h float64) {
 
 // text places one line with its base line at y.
 func (l *layout) text(x, y float64, s string, face typeface.Face, size float64, colour drawing.Colour) {
+	l.lacks(face, s)
+	l.draw(func(c canvas) { c.text(x, y, s, face, size, colour) })
+}
+
+// lacks collects the letters of a text that a face lacks.
+func (l *layout) lacks(face typeface.Face, s string) {
 	for _, r := range face.Missing(s) {
 		if !l.seen[r] {
 			l.seen[r] = true
 			l.missing = append(l.missing, r)
 		}
 	}
-	l.draw(func(c canvas) { c.text(x, y, s, face, size, colour) })
 }
 
 // textRight places one line that ends at x.

@@ -5,6 +5,10 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -61,5 +65,44 @@ func TestLawTheSheetHasItsPaperSize(t *testing.T) {
 	}
 	if out := string(Bytes(sample(), Options{Inline: true})); strings.Contains(out, "mm\"") || strings.Contains(out, "<?xml") {
 		t.Error("inline SVG must take the width of its column")
+	}
+}
+
+func TestLawAnAreaIsReadBackFromItsSteps(t *testing.T) {
+	ring := []drawing.Point{{X: 1, Y: 90}, {X: 1, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 44.129, Y: 70.111}, {X: 0.1, Y: 99.87}}
+	d := &drawing.Drawing{Name: "map", Width: 100, Height: 100, Paper: []drawing.Shape{drawing.Region{Layer: drawing.Chart, Fill: drawing.Sea, Rings: [][]drawing.Point{ring}}}}
+	out := string(Bytes(d, Options{}))
+	_, rest, _ := strings.Cut(out, `<path d="`)
+	path, _, _ := strings.Cut(rest, `"`)
+	var got []drawing.Point
+	var at drawing.Point
+	number := regexp.MustCompile(`-?(\d+\.?\d*|\.\d+)`)
+	for _, step := range regexp.MustCompile(`[Mlhv][^MlhvZ]*`).FindAllString(path, -1) {
+		var v []float64
+		for _, s := range number.FindAllString(step[1:], -1) {
+			x, err := strconv.ParseFloat(s, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			v = append(v, x)
+		}
+		switch step[0] {
+		case 'h':
+			at.X += v[0]
+		case 'v':
+			at.Y += v[0]
+		default:
+			at = at.Add(drawing.Point{X: v[0], Y: v[1]})
+		}
+		got = append(got, drawing.Point{X: at.X, Y: 100 - at.Y})
+	}
+	want := slices.Delete(slices.Clone(ring), 3, 4) // a step of nothing is left out
+	if len(got) != len(want) || !strings.HasSuffix(path, "Z") {
+		t.Fatalf("%d corners, want %d: %s", len(got), len(want), path)
+	}
+	for i := range got { // steps do not add up their rounding
+		if math.Abs(got[i].X-want[i].X) > 0.0051 || math.Abs(got[i].Y-want[i].Y) > 0.0051 {
+			t.Errorf("corner %d is at %v, want %v", i, got[i], want[i])
+		}
 	}
 }

@@ -165,10 +165,11 @@ func TestLawSentencesAreSaid(t *testing.T) {
 		"Belts are not counted: their price is not known.":                                      "Riemen zählen nicht: Ihr Preis ist nicht bekannt.",
 		"belts are not counted: their price is not known":                                       "Riemen zählen nicht: Ihr Preis ist nicht bekannt",
 		"outlet left knife: the blower gives less than the wanted plenum pressure at its speed": "Auslass left knife: Das Gebläse gibt bei seiner Drehzahl weniger als den gewünschten Verteilerdruck",
-		"20.5 degC":          "20,5 °C",
-		"the slide":          "the slide",
-		"hose to left knife": "Schlauch zu left knife",
-		"filled container, wet belt, containers apart, line stopped": "Behälter gefüllt, Band nass, Behälter auseinander, Linie steht",
+		"Raise the plenum pressure by a quarter":                                                "Den Verteilerdruck um ein Viertel erhöhen",
+		"20.5 degC":                                                                             "20,5 °C",
+		"the slide":                                                                             "the slide",
+		"hose to left knife":                                                                    "Schlauch zu left knife",
+		"filled container, wet belt, containers apart, line stopped":                            "Behälter gefüllt, Band nass, Behälter auseinander, Linie steht",
 		"": "",
 	} {
 		if got := plain(de.Say(text)); got != want {
