@@ -81,8 +81,11 @@ func Open(ctx context.Context, o Options) (*Server, error) {
 	if err != nil {
 		return nil, errors.Join(err, folder.Close())
 	}
+	report := func(fault any, stack []byte) {
+		o.Log.Printf("the program has a fault; please report it with the job file: %v\n%s", fault, stack)
+	}
 	s := &Server{
-		listener: listener, folder: folder, answers: answer.NewKeeper(), closing: make(chan struct{}), served: make(chan error, 1),
+		listener: listener, folder: folder, answers: answer.NewKeeper(report), closing: make(chan struct{}), served: make(chan error, 1),
 	}
 	first := folder.One()
 	if first == "" {
@@ -102,9 +105,7 @@ func Open(ctx context.Context, o Options) (*Server, error) {
 		return nil, errors.Join(err, listener.Close(), folder.Close())
 	}
 	s.http = &http.Server{
-		Handler: newGuard(handler, o.Listen, o.Network, func(fault any, stack []byte) {
-			o.Log.Printf("the program has a fault; please report it with the job file: %v\n%s", fault, stack)
-		}),
+		Handler:           newGuard(handler, o.Listen, o.Network, report),
 		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 32 << 10,
 		ErrorLog: log.New(discard{}, "", 0), // what clients do wrong is told to them
 	}

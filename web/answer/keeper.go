@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"runtime"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -86,8 +87,9 @@ type Keeper struct {
 	root   context.Context
 	cancel context.CancelFunc
 	work   sync.WaitGroup
-	light  chan struct{} // slots for quick answers
-	heavy  chan struct{} // slots for all others
+	slots  map[Depth]chan struct{} // how many may be calculated at once
+	assess func(context.Context, *job.Job, leste.Options) (*leste.Result, error)
+	report func(fault any, stack []byte)
 
 	started atomic.Int64
 	running atomic.Int64
@@ -104,10 +106,14 @@ type kept struct {
 	listeners map[chan Event]bool
 }
 
-// NewKeeper returns a keeper without answers.
-func NewKeeper() *Keeper {
+// NewKeeper returns a keeper without answers. A fault of the program in a calculation is reported, and ends that
+// calculation only; report may be nil.
+func NewKeeper(report func(fault any, stack []byte)) *Keeper {
 	k := &Keeper{
-		light: make(chan struct{}, runtime.GOMAXPROCS(0)), heavy: make(chan struct{}, 1), jobs: map[string]*kept{},
+		slots: map[Depth]chan struct{}{
+			Quick: make(chan struct{}, runtime.GOMAXPROCS(0)), Transport: make(chan struct{}, 1), Whole: make(chan struct{}, 1),
+		},
+		assess: leste.Assess, report: report, jobs: map[string]*kept{},
 	}
 	k.root, k.cancel = context.WithCancel(context.Background())
 	return k
@@ -294,10 +300,12 @@ func (k *Keeper) start(s document.State, depth Depth, keep bool) *task {
 		defer k.running.Add(-1)
 		defer close(t.done)
 		defer cancel()
-		slot := k.heavy
-		if depth == Quick {
-			slot = k.light
-		}
+		defer func() {
+			if fault := recover(); fault != nil {
+				t.answer, t.err = nil, k.fault(fault)
+			}
+		}()
+		slot := k.slots[depth]
 		select {
 		case slot <- struct{}{}:
 		case <-ctx.Done():
@@ -309,7 +317,7 @@ func (k *Keeper) start(s document.State, depth Depth, keep bool) *task {
 		if keep {
 			tell = func(p Progress) { k.tell(s.ID, Event{Progress: &p}) }
 		}
-		t.answer, t.err = calculate(ctx, s, depth, tell)
+		t.answer, t.err = k.calculate(ctx, s, depth, tell)
 		if t.err == nil && keep {
 			k.tell(s.ID, Event{Ready: t.answer})
 		}
@@ -320,7 +328,18 @@ func (k *Keeper) start(s document.State, depth Depth, keep bool) *task {
 // tellEvery is the shortest time between two events of progress.
 const tellEvery = 100 * time.Millisecond
 
-func calculate(ctx context.Context, s document.State, depth Depth, tell func(Progress)) (*Answer, error) {
+// ErrFault says that the program has a fault.
+var ErrFault = errors.New("the program has a fault: it could not calculate this; please report it with the job file")
+
+// fault reports a fault of the program and returns the error for whoever waits.
+func (k *Keeper) fault(fault any) error {
+	if k.report != nil {
+		k.report(fault, debug.Stack())
+	}
+	return ErrFault
+}
+
+func (k *Keeper) calculate(ctx context.Context, s document.State, depth Depth, tell func(Progress)) (*Answer, error) {
 	began := time.Now()
 	a := &Answer{Depth: depth, Revision: s.Revision, Given: s.Job, Job: job.Clone(s.Job)}
 	o := depth.options()
@@ -334,7 +353,7 @@ func calculate(ctx context.Context, s document.State, depth Depth, tell func(Pro
 		}
 	}
 	var err error
-	if a.Result, err = leste.Assess(ctx, s.Job, o); err != nil {
+	if a.Result, err = k.assess(ctx, s.Job, o); err != nil {
 		return nil, err
 	}
 	job.Fill(a.Job)

@@ -84,7 +84,7 @@ func (k *Keeper) Search(d *document.Document, o design.Options) (Found, error) {
 		defer k.running.Add(-1)
 		defer close(r.ended)
 		defer cancel()
-		study, err := design.Search(ctx, s.Job, o)
+		study, err := k.searched(ctx, s.Job, o)
 		r.change(func(f *Found) {
 			f.Study, f.Err = study, err
 			switch {
@@ -104,6 +104,16 @@ func (k *Keeper) Search(d *document.Document, o design.Options) (Found, error) {
 		k.tellSearch(s.ID, r, true)
 	})
 	return r.now(), nil
+}
+
+// searched is the search itself; a fault of the program in it is an error.
+func (k *Keeper) searched(ctx context.Context, j *job.Job, o design.Options) (study *design.Study, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			study, err = nil, k.fault(fault)
+		}
+	}()
+	return design.Search(ctx, j, o)
 }
 
 // Searched returns the last search for a job; ErrNone when there was none.
