@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"path"
 	"runtime"
+	"strings"
 	"sync"
 	"time"
 
@@ -233,28 +234,34 @@ func (a *api) readPaper(_ context.Context, in *struct {
 	return out, nil
 }
 
-// titleOf says what a paper is.
+// titles say what a paper is by its name, or by the beginning of its name.
+var titles = []struct{ begins, title string }{
+	{"quotation", "Quotation"},
+	{"set-up", "Set-up sheet"},
+	{"acceptance", "Acceptance"},
+	{"risk-notes", "Notes for the risk assessment"},
+	{"survey", "Sheet for a site visit"},
+	{"internal-costs", "Internal costs"},
+	{"lists", "All lists"},
+	{"list-", "List"},
+	{"drawings", "All drawings"},
+	{"drawing-", "Drawing"},
+	{"station-", "Model in space"},
+	{"fonts-licence", "Licence of the fonts"},
+}
+
+// titleOf says what a paper is: a list of parts, the drawing of a station.
 func titleOf(name string) string {
-	base := name[:len(name)-len(path.Ext(name))]
-	switch base {
-	case "quotation":
-		return "Quotation"
-	case "set-up":
-		return "Set-up sheet"
-	case "acceptance":
-		return "Acceptance"
-	case "risk-notes":
-		return "Notes for the risk assessment"
-	case "survey":
-		return "Sheet for a site visit"
-	case "internal-costs":
-		return "Internal costs"
-	case "lists":
-		return "All lists"
-	case "drawings":
-		return "All drawings"
-	case "fonts-licence":
-		return "Licence of the fonts"
+	base := strings.TrimSuffix(name, path.Ext(name))
+	for _, t := range titles {
+		rest, ok := strings.CutPrefix(base, t.begins)
+		switch {
+		case !ok:
+		case rest == "":
+			return t.title
+		case strings.HasSuffix(t.begins, "-"):
+			return t.title + ": " + strings.ReplaceAll(rest, "-", " ")
+		}
 	}
-	return ""
+	return base
 }
