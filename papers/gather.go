@@ -52,7 +52,7 @@ func Input(a *quote.Archive, t quote.Template) (in *quote.Input, warnings []erro
 	job.Fill(filled)
 	in = &quote.Input{
 		Job: filled, Result: &a.Result, Words: t.Words, Offer: a.Terms.Offer(), Head: t.Head,
-		Blowers: a.Blowers, Loads: a.Loads, Tolerances: a.Tolerances, Limits: a.Limits, Cards: relations().Get,
+		Blowers: a.Blowers, Loads: a.Loads, Branches: a.Branches, Tolerances: a.Tolerances, Limits: a.Limits, Cards: relations().Get,
 	}
 	if in.Texts, err = t.Texts(filled, in.Result, in.Offer); err != nil {
 		warnings = append(warnings, err)
@@ -85,6 +85,7 @@ func airSide(ctx context.Context, j *job.Job, a *quote.Archive) error {
 	if s.Plan == nil || s.Plan.Network == nil {
 		return nil
 	}
+	a.Branches = s.Plan.Network.Branches
 	for i := range s.Nominal.Blowers {
 		b := &s.Nominal.Blowers[i]
 		c := quote.BlowerCurve{Name: b.Name, Operating: [2]float64{float64(b.Inlet), float64(b.Rise)}}

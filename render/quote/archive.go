@@ -9,6 +9,7 @@ import (
 
 	leste "leste"
 	"leste/accept"
+	"leste/job"
 )
 
 // ArchiveVersion is the version of the file that a quotation is kept in. Newer ones are refused.
@@ -23,6 +24,7 @@ type Archive struct {
 	Terms      Terms
 	Blowers    []BlowerCurve
 	Loads      []Load
+	Branches   []job.Branch // ducts and hoses as calculated: the job's, or those assumed for it
 	Tolerances []accept.Tolerance
 	Limits     []accept.Tolerance
 }

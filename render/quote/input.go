@@ -22,6 +22,7 @@ type Input struct {
 	Texts      map[string]string // the user's own texts by place: "intro", "scope", "closing"
 	Blowers    []BlowerCurve
 	Loads      []Load
+	Branches   []job.Branch       // ducts and hoses as calculated; the job's own when empty
 	Tolerances []accept.Tolerance // of settings
 	Limits     []accept.Tolerance // conditions of the promise
 	Cards      func(id string) (relation.Card, error)
@@ -60,6 +61,14 @@ type Load struct {
 
 // limits of texts that come from elsewhere.
 const unit = "\u00a0"
+
+// branches are the ducts and hoses; assumed is true when nobody has laid them out.
+func (in *Input) branches() (list []job.Branch, assumed bool) {
+	if given := in.Job.AirSupply.Branches; len(given) > 0 {
+		return given, false
+	}
+	return in.Branches, true
+}
 
 // tone returns the tone of a verdict.
 func tone(v leste.Verdict) document.Tone {

@@ -1,6 +1,8 @@
 package quote
 
 import (
+	"strings"
+
 	"leste/job"
 	"leste/render/sheets"
 )
@@ -22,7 +24,7 @@ func Lists(in *Input) []sheets.List {
 func (in *Input) parts() sheets.List {
 	w, j := in.Words, in.Job
 	l := sheets.List{Name: "parts", Title: w.T("list.parts"), Heads: []string{w.T("offer.item"), w.T("list.where"), w.T("offer.quantity"), w.T("list.length"), w.T("list.bore"), w.T("offer.part"), w.T("notes.text")}}
-	add := func(item, where string, n int, length, bore float64, part, note string) {
+	add := func(item, where string, n float64, length, bore float64, part, note string) {
 		row := []any{item, where, n, nil, nil, part, note}
 		if length > 0 {
 			row[3] = round(length * 1e3)
@@ -56,19 +58,27 @@ func (in *Input) parts() sheets.List {
 		}
 		add(w.T("air.blower")+" "+b.Name, "", 1, 0, 0, part, w.T("air.motor")+" "+w.Number(float64(b.Motor)/1e3, 3)+" kW")
 	}
-	if f := j.AirSupply.Filter; f != nil {
-		add(w.T("list.filter"), "", max(f.Count, 1), 0, 0, "", f.Class)
+	switch f := j.AirSupply.Filter; {
+	case f != nil:
+		add(w.T("list.filter"), "", float64(max(f.Count, 1)), 0, 0, "", f.Class)
+	case len(in.Result.Air.Blowers) > 0:
+		add(w.T("list.filter"), "", 1, 0, 0, "", w.T("list.assumed"))
 	}
 	if s := j.AirSupply.Silencer; s != nil {
 		add(w.T("list.silencer"), "", 1, 0, float64(s.Bore.V), "", "")
 	}
-	for _, b := range j.AirSupply.Branches {
+	branches, assumed := in.branches()
+	for _, b := range branches {
 		for _, e := range b.Elements {
-			add(w.Term(e.Kind), b.Name, max(e.Count, 1), float64(e.Length.V), float64(e.Bore.V), "", e.Material)
+			note := w.Term(e.Material)
+			if assumed {
+				note = strings.TrimPrefix(note+", "+w.T("list.assumed"), ", ")
+			}
+			add(w.Term(e.Kind), w.Term(b.Name), float64(max(e.Count, 1)), float64(e.Length.V), float64(e.Bore.V), "", note)
 		}
 	}
 	for _, p := range in.Offer.Positions {
-		add(p.Name, w.T("offer.title"), max(int(p.Quantity), 1), 0, 0, p.Part, p.Note)
+		add(p.Name, w.T("offer.title"), p.Quantity, 0, 0, p.Part, p.Note)
 	}
 	return l
 }
@@ -136,8 +146,9 @@ func (in *Input) schematic() sheets.List {
 	for _, b := range in.Result.Air.Blowers {
 		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), b.Name, w.T("list.filter"), w.T("list.pointfilter")})
 	}
-	for _, b := range in.Job.AirSupply.Branches {
-		l.Rows = append(l.Rows, []any{b.From, b.To, b.Name, ""})
+	branches, _ := in.branches()
+	for _, b := range branches {
+		l.Rows = append(l.Rows, []any{w.Term(b.From), w.Term(b.To), w.Term(b.Name), ""})
 	}
 	for _, o := range in.Result.Air.Outlets {
 		l.Rows = append(l.Rows, []any{o.Name, in.Words.T("list.container"), "", w.T("setup.plenum") + ", " + w.T("setup.deadend")})

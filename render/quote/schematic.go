@@ -36,11 +36,12 @@ func (in *Input) way() (spots []spot, joins [][2]int) {
 	for _, o := range r.Air.Outlets {
 		add(spot{name: o.Name, level: 2, measure: "p", outlet: true})
 	}
-	for _, b := range in.Job.AirSupply.Branches {
+	branches, _ := in.branches()
+	for _, b := range branches {
 		from, to := add(spot{name: b.From, level: 1}), add(spot{name: b.To, level: 2})
 		joins = append(joins, [2]int{from, to})
 	}
-	if len(in.Job.AirSupply.Branches) == 0 && len(r.Air.Blowers) > 0 {
+	if len(branches) == 0 && len(r.Air.Blowers) > 0 {
 		for _, o := range r.Air.Outlets {
 			joins = append(joins, [2]int{at[r.Air.Blowers[0].Name], at[o.Name]})
 		}
@@ -102,7 +103,7 @@ func (in *Input) airWay() *drawing.Drawing {
 		}
 		d.Paper = append(d.Paper,
 			drawing.Rect(drawing.Chart, a, a.Add(drawing.Point{X: boxW, Y: boxH}), drawing.Style{Fill: &fill, Stroke: &drawing.Sea, Pen: 0.25}),
-			drawing.Text{Layer: drawing.Chart, At: a.Add(drawing.Point{X: boxW / 2, Y: boxH/2 - 0.9}), String: typeface.Regular.Fit(s.name, 2.6, boxW-2), Size: 2.6, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Ink, 0)})
+			drawing.Text{Layer: drawing.Chart, At: a.Add(drawing.Point{X: boxW / 2, Y: boxH/2 - 0.9}), String: typeface.Regular.Fit(in.Words.Term(s.name), 2.6, boxW-2), Size: 2.6, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Ink, 0)})
 		if s.measure != "" {
 			white := drawing.White
 			centre := a.Add(drawing.Point{X: boxW - 4, Y: boxH})
