@@ -199,3 +199,44 @@ func FuzzRead(f *testing.F) {
 		Judge(rows, promised(), Terms{})
 	})
 }
+
+func TestLawEachSignIsSaid(t *testing.T) {
+	const wet = "water,PET,label panel,,90 mg,1,,\nwater,PET,label panel,,95 mg,1,,\nwater,PET,label panel,,92 mg,1,,\n"
+	at := func(left, right, amps string) string {
+		return "plenum,,left knife,," + left + ",,,\nplenum,,right knife,," + right + ",,,\ncurrent,,blower,," + amps + ",,,\n"
+	}
+	for _, c := range []struct{ rows, code, sign string }{
+		{at("17 kPa", "17 kPa", "18 A") + "filter,,blower,,900 Pa,,,\n", "filter", "the filter of blower drops 900 Pa; clean it is"},
+		{at("17 kPa", "17 kPa", "18 A"), "filter", "less air is moved"},
+		{at("17 kPa", "17 kPa", "22.5 A") + "slot gap,,left knife,,1.9 mm,,,\n", "slot gap", "1.90 mm instead of 1.50 mm"},
+		{at("17 kPa", "17 kPa", "22.5 A") + "slot gap,,left knife,,1.9 mm,,,\n", "slot gap", "more air is moved"},
+		{at("23 kPa", "22 kPa", "17 A") + "slot gap,,left knife,,1.2 mm,,,\n", "narrow gap", "the plenum pressure is 112 %"},
+		{at("23 kPa", "22 kPa", "17 A") + "slot gap,,left knife,,1.2 mm,,,\n", "narrow gap", "less air is moved"},
+		{at("16 kPa", "16 kPa", "23 A") + "slot gap,,left knife,,1.5 mm,,,\n", "leak", "the slot gaps are as set"},
+		{at("16 kPa", "16 kPa", "20 A") + "temperature,,blower,,40 degC,,,\n", "leak", "cooler than expected"},
+		{at("7 kPa", "7 kPa", "20 A"), "rotation", "no outlet reads more than 35 %"},
+		{at("7 kPa", "7 kPa", "20 A") + "filter,,blower,,90 Pa,,,\n", "rotation", "less than half of its clean drop"},
+		{at("15 kPa", "15 kPa", "15 A") + "filter,,blower,,190 Pa,,,\n", "slow", "drops less than expected"},
+		{at("15 kPa", "15 kPa", "15 A") + "temperature,,blower,,40 degC,,,\n", "slow", "cooler than expected"},
+		{at("14 kPa", "21 kPa", "20 A"), "branch", "left knife reads 70 %"},
+		{at("14 kPa", "21 kPa", "20 A"), "branch", "the other outlets read more than expected"},
+		{at("20 kPa", "20 kPa", "20 A") + "stand-off,,left knife,,58 mm,,,\n" + wet, "aim", "58.0 mm instead of 40.0 mm"},
+		{at("20 kPa", "20 kPa", "20 A") + "stand-off,,left knife,,58 mm,,,\n" + wet, "aim", "does not arrive where it should"},
+		{at("20 kPa", "20 kPa", "20 A") + "stand-off,,left knife,,58 mm,,,\n" + wet, "aim", "water is left: PET, label panel"},
+		{at("20 kPa", "20 kPa", "20 A") + "speed,PET,,,1.25 m/s,,,\n", "line", "the belt speed is 125 %"},
+		{at("20 kPa", "20 kPa", "17 A") + "temperature,,blower,,65 degC,,,\n", "hot air", "warmer than expected"},
+		{at("20 kPa", "20 kPa", "17 A") + "temperature,,blower,,65 degC,,,\n", "hot air", "less air is moved"},
+		{at("20 kPa", "20 kPa", "20 A") + "slot gap,,left knife,,1.5 mm,,,\n" + wet, "arrives", "water is left: PET, label panel"},
+		{"rejects,PET,camera,air on,,4000,400,\nrejects,PET,camera,hand-dried,,4000,410,\nrejects,PET,camera,air off,,4000,400,\n", "not water", "of hand-dried containers: so much difference comes by chance"},
+		{"rejects,PET,camera,air on,,4000,400,\nrejects,PET,camera,hand-dried,,4000,410,\nrejects,PET,camera,air off,,4000,400,\n", "not water", "turning the air off does not raise the rejects"},
+	} {
+		j := Judge(rowsOf(t, c.rows), promised(), Terms{})
+		found := false
+		for _, f := range j.Findings {
+			found = found || f.Code == c.code && strings.Contains(strings.Join(f.Signs, "\n"), c.sign)
+		}
+		if !found {
+			t.Errorf("%s: the sign %q is not said: %+v", c.code, c.sign, j.Findings)
+		}
+	}
+}

@@ -38,6 +38,9 @@ const (
 	tiltOff       = 2 * math.Pi / 180
 )
 
+// The drops of a filter that the job does not describe, as its air supply assumes them [Pa]. Common practice, no source.
+const usualClean, usualChangeOut = 250.0, 1000.0
+
 // From builds what is expected from a job and its result. Currents are the motor currents at the operating
 // point, by blower [A], where they are known; tolerances are the computed tolerances of settings, by what and
 // outlet ("stand-off/left knife").
@@ -71,10 +74,12 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 			e.addOutlet(o, tolerances)
 		}
 	}
+	clean, changeOut := usualClean, usualChangeOut
 	if f := j.AirSupply.Filter; f != nil && f.Clean.V > 0 {
-		for _, b := range r.Air.Blowers {
-			e.Filters[b.Name] = [2]float64{float64(f.Clean.V), float64(f.ChangeOut.V)}
-		}
+		clean, changeOut = float64(f.Clean.V), float64(f.ChangeOut.V)
+	}
+	for _, b := range r.Air.Blowers {
+		e.Filters[b.Name] = [2]float64{clean, changeOut}
 	}
 	return e
 }
