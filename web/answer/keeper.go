@@ -29,23 +29,24 @@ const (
 // frames are the moments of a pass that an answer with transport keeps.
 const frames = 48
 
-// options are how a depth is assessed.
+// options are how a depth is assessed. One core stays for the browser and for whoever drags meanwhile: those who follow
+// the water wait for each other at every step, and a core that is busy elsewhere would hold up all of them.
 func (d Depth) options() leste.Options {
 	cores := runtime.GOMAXPROCS(0)
 	switch d {
 	case Quick:
 		return leste.Options{Method: "quick", Cell: quickCell, Nominal: true, NoRanking: true, Workers: cores}
 	case Transport:
-		return leste.Options{Method: "transport", Cell: refineCell, Nominal: true, NoRanking: true, Frames: frames, Workers: cores}
+		return leste.Options{Method: "transport", Cell: refineCell, Nominal: true, NoRanking: true, Frames: frames, Workers: max(1, cores-1)}
 	}
-	return leste.Options{Cell: wholeCell, Workers: max(1, cores-1)} // one core stays for whoever drags meanwhile
+	return leste.Options{Cell: wholeCell, Workers: max(1, cores-1)}
 }
 
-// Sizes of the wall's cells [m]: those of assess for the quick method and for the whole answer; a little coarser for
-// the refined one, which then takes half the time.
+// Sizes of the wall's cells [m]: those of assess for the quick method and for the whole answer; coarser for the
+// refined one, which then takes a third of the time; its likely values differ by a fraction of their bands.
 const (
 	quickCell  = 5e-3
-	refineCell = 2.5e-3
+	refineCell = 3e-3
 	wholeCell  = 2e-3
 )
 
