@@ -7,6 +7,7 @@ import (
 	"hash/fnv"
 	"math"
 	"slices"
+	"strings"
 
 	"leste/job"
 )
@@ -29,17 +30,17 @@ const (
 // Shares of the usual budget: points, generations and candidates of descents; and how many concepts go on.
 const (
 	explorePoints = 24
-	settleDescent = 48
+	settleDescent = 80
 	narrowRounds  = 1
-	narrowDescent = 90
+	narrowDescent = 80
 	goalDescent   = 40
 	lastDescent   = 90
 	polishDescent = 50
 	repairDescent = 30
 
-	sighted  = 4
-	narrowed = 4
-	last     = 2
+	sighted  = 5
+	narrowed = 6
+	last     = 3
 	polished = 5 // members that are judged on the fine grid
 )
 
@@ -154,7 +155,7 @@ func (s *search) borrow(ctx context.Context, p *Population, j *judge, rank int) 
 		x, shared := slices.Clone(p.Members[0].X), 0
 		for i := range j.concept.variables {
 			for k := range from.variables {
-				if a, b := &j.concept.variables[i], &from.variables[k]; a.Name == b.Name && a.Format == b.Format {
+				if a, b := &j.concept.variables[i], &from.variables[k]; role(a.Name) == role(b.Name) && a.Format == b.Format {
 					x[i] = a.at(b.value(o.Members[0].X[k]))
 					shared++
 				}
@@ -177,6 +178,11 @@ func (s *search) borrow(ctx context.Context, p *Population, j *judge, rank int) 
 	sortMembers(p.Members)
 	p.Members = p.Members[:keep]
 	return nil
+}
+
+// role is the name of a variable whatever kind of outlet it belongs to: manifolds start where knives do well.
+func role(name string) string {
+	return strings.NewReplacer("manifolds", "knives", "manifold", "knife").Replace(name)
 }
 
 // generations runs n generations.
