@@ -12,8 +12,9 @@ type team struct {
 	task func(worker int) // what the workers do between two meetings; nil ends them
 	done sync.WaitGroup   // of the goroutines
 
-	waiting atomic.Int32
-	phase   atomic.Uint32
+	waiting  atomic.Int32
+	phase    atomic.Uint32
+	patience atomic.Int32 // looks before a worker sleeps, by what waiting was worth of late
 	lock    sync.Mutex
 	woken   *sync.Cond
 }
@@ -22,6 +23,7 @@ type team struct {
 func newTeam(size int) *team {
 	t := &team{size: max(1, size)}
 	t.woken = sync.NewCond(&t.lock)
+	t.patience.Store(spins)
 	for w := 1; w < t.size; w++ {
 		t.done.Go(func() {
 			for {
@@ -56,9 +58,13 @@ func (t *team) run(task func(worker int)) {
 	t.meet(nil)
 }
 
-// spins is how often a worker looks whether the others have come before it sleeps: some tenth of a millisecond,
-// about what waking takes on a virtual machine.
-const spins = 300_000
+// spins is how often a worker looks at most whether the others have come before it sleeps: some tenth of a
+// millisecond, about what waking takes on a virtual machine. Where the others do not come, because something else
+// has their core, looking takes time from them: then it looks half as often the next time, down to fewestSpins.
+const (
+	spins       = 300_000
+	fewestSpins = 300
+)
 
 // meet waits until every worker has called it. The last to come first does what last says, if anything. Only
 // inside run.
@@ -81,11 +87,14 @@ func (t *team) meet(last func()) {
 		t.woken.Broadcast()
 		return
 	}
-	for range spins {
+	patience := t.patience.Load()
+	for range patience {
 		if t.phase.Load() != phase {
+			t.patience.Store(min(2*patience, spins))
 			return
 		}
 	}
+	t.patience.Store(max(patience/2, fewestSpins))
 	t.lock.Lock()
 	for t.phase.Load() == phase {
 		t.woken.Wait()
