@@ -15,8 +15,8 @@ type team struct {
 	waiting  atomic.Int32
 	phase    atomic.Uint32
 	patience atomic.Int32 // looks before a worker sleeps, by what waiting was worth of late
-	lock    sync.Mutex
-	woken   *sync.Cond
+	lock     sync.Mutex
+	woken    *sync.Cond
 }
 
 // newTeam starts size-1 goroutines; the caller is worker 0. Stop it when done.
