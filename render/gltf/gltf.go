@@ -45,11 +45,12 @@ func meshes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map)
 	wide := 0.06
 	if b := f.Body; b != nil && b.Surface != nil && b.Surface.Rows > 1 {
 		container := mesh{name: "container", material: material{"water left", drawing.White, 0.6, 1}}
-		container.wall(b, 0, coloured(b, water))
+		shown := coarse(b, 1, thinColumns)
+		container.wall(shown, 0, coloured(shown, water))
 		keep(container)
 		for _, x := range s.Neighbours {
 			n := mesh{name: "neighbour", material: material{"neighbour", drawing.Mist, 0.8, 0.35}}
-			n.wall(coarse(b), x, nil)
+			n.wall(coarse(b, thin, thin), x, nil)
 			keep(n)
 		}
 		long = max(long, 2.5*float64(f.Pitch))

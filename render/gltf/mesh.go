@@ -149,17 +149,17 @@ func (m *mesh) wall(b *station.Body, x float64, colour func(row, col int) drawin
 }
 
 // thin is how many rows and columns of a neighbour's wall one of its model's stands for: it is only there to
-// show the room it takes.
-const thin = 4
+// show the room it takes. The container itself keeps its rows, where zones begin and end, and every second column.
+const thin, thinColumns = 4, 2
 
-// coarse returns a body with a coarser wall.
-func coarse(b *station.Body) *station.Body {
+// coarse returns a body with a coarser wall: one in so many of its rows and columns.
+func coarse(b *station.Body, thinRows, thin int) *station.Body {
 	s := b.Surface
-	if s.Rows < 4*thin || s.Cols < 4*thin {
+	if s.Rows < 4*thinRows || s.Cols < 8*thin {
 		return b
 	}
 	rows := []int{0}
-	for r := thin; r < s.Rows-1; r += thin {
+	for r := thinRows; r < s.Rows-1; r += thinRows {
 		rows = append(rows, r)
 	}
 	rows = append(rows, s.Rows-1)

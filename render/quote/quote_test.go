@@ -228,11 +228,19 @@ func TestLawAKeptQuotationReopensWithItsNumbers(t *testing.T) {
 		water[i] = math.Exp(-float64(i))
 	}
 	water[7], water[8], water[9] = math.NaN(), math.Inf(1), math.Copysign(0, -1)
-	in.Result.Formats[0].Map = &leste.Map{Rows: 20, Cols: 25, Water: water}
+	rounded := make([]float64, 500)
+	for i := range rounded {
+		rounded[i] = float64(i%37) / 1000
+	}
+	rounded[7], rounded[8], rounded[9] = math.NaN(), math.Inf(-1), math.Copysign(0, -1)
+	in.Result.Formats[0].Map = &leste.Map{Rows: 20, Cols: 25, Water: water, Press: rounded}
 	kept := Archive{Version: ArchiveVersion, JobName: "job.yaml", JobFile: "leste: 1", Result: *in.Result, Terms: terms(), Blowers: in.Blowers, Loads: in.Loads, Tolerances: in.Tolerances, Limits: in.Limits}
 	data, err := kept.Pack()
 	if err != nil {
 		t.Fatal(err)
+	}
+	if !bytes.Contains(data, []byte(squeezedMark)) || !bytes.Contains(data, []byte(writtenMark)) {
+		t.Error("lists are not kept in both ways")
 	}
 	if again, err := kept.Pack(); err != nil || !bytes.Equal(data, again) {
 		t.Error("two keepings of one quotation differ")
@@ -250,7 +258,7 @@ func TestLawAKeptQuotationReopensWithItsNumbers(t *testing.T) {
 	if _, err := Unpack(bytes.Replace(data, []byte(`"leste_quotation":2`), []byte(`"leste_quotation":99`), 1)); err == nil || !strings.Contains(err.Error(), "newer") {
 		t.Errorf("a newer file gives %v", err)
 	}
-	for _, bad := range []string{"{}x", `{"leste_quotation":1,"quotation":{"Result":{"Cost":{"Cost":"many"}}}}`, `{"leste_quotation":1,"quotation":7}`, `{"leste_quotation":2,"quotation":{"Result":{"Formats":[{"Map":{"Water":"deflated float64: AAAA"}}]}}}`, `{"leste_quotation":2,"quotation":{"Result":{"Formats":[{"Map":{"Water":"wet"}}]}}}`} {
+	for _, bad := range []string{"{}x", `{"leste_quotation":1,"quotation":{"Result":{"Cost":{"Cost":"many"}}}}`, `{"leste_quotation":1,"quotation":7}`, `{"leste_quotation":2,"quotation":{"Result":{"Formats":[{"Map":{"Water":"deflated float64: AAAA"}}]}}}`, `{"leste_quotation":2,"quotation":{"Result":{"Formats":[{"Map":{"Water":"deflated numbers: AAAA"}}]}}}`, `{"leste_quotation":2,"quotation":{"Result":{"Formats":[{"Map":{"Water":"wet"}}]}}}`} {
 		if _, err := Unpack([]byte(bad)); err == nil {
 			t.Errorf("%s opens", bad)
 		}

@@ -98,7 +98,7 @@ func (p *pen) Region(layer drawing.Layer, fill drawing.Colour, rings [][]drawing
 	for _, ring := range rings {
 		d.WriteString(p.outline(ring))
 	}
-	fmt.Fprintf(p.out, `<path d="%s" stroke="none" fill="%s" shape-rendering="crispEdges"/>`+"\n", d.String(), fill.Hex())
+	fmt.Fprintf(p.out, `<path transform="scale(%s)" d="%s" stroke="none" fill="%s" shape-rendering="crispEdges"/>`+"\n", num(1.0/grain), d.String(), fill.Hex())
 }
 
 // trace writes points as path data.
@@ -118,40 +118,39 @@ func (p *pen) trace(points []drawing.Point, closed bool) string {
 	return d.String()
 }
 
+// grain is how many steps of an outline a millimetre has: finer than a printer's dot, and whole numbers are short.
+const grain = 20
+
 // outline writes a closed ring by its steps: areas of a map have thousands of short ones.
 func (p *pen) outline(ring []drawing.Point) string {
 	var d strings.Builder
-	var x, y int // hundredths of a millimetre
+	var x, y int // grains
 	for i, q := range ring {
-		atX, atY := int(math.Round(q.X*100)), int(math.Round((p.height-q.Y)*100))
+		atX, atY := int(math.Round(q.X*grain)), int(math.Round((p.height-q.Y)*grain))
 		dx, dy := atX-x, atY-y
 		x, y = atX, atY
 		switch {
 		case i == 0:
-			d.WriteString("M" + hundredths(dx) + " " + hundredths(dy))
+			d.WriteString("M" + pair(dx, dy))
 		case dx == 0 && dy == 0:
 		case dx == 0:
-			d.WriteString("v" + hundredths(dy))
+			d.WriteString("v" + strconv.Itoa(dy))
 		case dy == 0:
-			d.WriteString("h" + hundredths(dx))
+			d.WriteString("h" + strconv.Itoa(dx))
 		default:
-			d.WriteString("l" + hundredths(dx) + " " + hundredths(dy))
+			d.WriteString("l" + pair(dx, dy))
 		}
 	}
 	d.WriteByte('Z')
 	return d.String()
 }
 
-// hundredths prints a length given in hundredths of a millimetre, without what a reader of path data does not need.
-func hundredths(n int) string {
-	s := num(float64(n) / 100)
-	if rest, ok := strings.CutPrefix(s, "0."); ok {
-		return "." + rest
+// pair writes two numbers; a sign parts them as well as a space does.
+func pair(a, b int) string {
+	if b < 0 {
+		return strconv.Itoa(a) + strconv.Itoa(b)
 	}
-	if rest, ok := strings.CutPrefix(s, "-0."); ok {
-		return "-." + rest
-	}
-	return s
+	return strconv.Itoa(a) + " " + strconv.Itoa(b)
 }
 
 func (p *pen) Arc(layer drawing.Layer, style drawing.Style, c drawing.Point, r, from, to float64) {
