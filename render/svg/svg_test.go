@@ -69,7 +69,7 @@ func TestLawTheSheetHasItsPaperSize(t *testing.T) {
 }
 
 func TestLawAnAreaIsReadBackFromItsSteps(t *testing.T) {
-	ring := []drawing.Point{{X: 1, Y: 90}, {X: 1, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 44.129, Y: 70.111}, {X: 0.1, Y: 99.87}}
+	ring := []drawing.Point{{X: 1, Y: 90}, {X: 1, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 44.129, Y: 70.111}, {X: 0.1, Y: 99.87}, {X: 0.05, Y: 95}, {X: 3, Y: 96}}
 	d := &drawing.Drawing{Name: "map", Width: 100, Height: 100, Paper: []drawing.Shape{drawing.Region{Layer: drawing.Chart, Fill: drawing.Sea, Rings: [][]drawing.Point{ring}}}}
 	out := string(Bytes(d, Options{}))
 	_, rest, _ := strings.Cut(out, `<path transform="scale(0.05)" d="`)
