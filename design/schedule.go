@@ -117,9 +117,11 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			if err := s.borrow(ctx, p, j, rank); err != nil {
 				return err
 			}
-			// The second best may lie in another valley.
-			if err := s.descend(ctx, p, j, descent{from: 1, budget: s.scaled(narrowDescent) / 2, first: wideStep}); err != nil {
-				return err
+			// The next best may lie in other valleys.
+			for from := 3; from > 0; from-- {
+				if err := s.descend(ctx, p, j, descent{from: from, budget: s.scaled(narrowDescent) / 3, first: wideStep}); err != nil {
+					return err
+				}
 			}
 			if err := s.generations(ctx, p, j, s.scaled(narrowRounds)); err != nil {
 				return err
@@ -322,13 +324,15 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 	if err := s.descend(ctx, p, j, descent{budget: s.scaled(polishDescent), first: middleStep, late: true, fine: true}); err != nil {
 		return err
 	}
-	const tries = 3
+	const tries = 4
 	var kept *Individual // works, while something cheaper is tried
 	var keptAs assessed
 	refuted := true
 	for try := range tries {
 		best := &p.Members[0]
-		if !best.feasible() || best.Cost >= s.confirmedCost() {
+		// The search may see the best wetter than it is: a near miss is assessed as well while nothing else works.
+		nearly := rank == 0 && best.Violation < nearMiss
+		if !best.feasible() && !nearly || best.Cost >= s.confirmedCost() {
 			refuted = false
 			break
 		}
@@ -339,7 +343,7 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 		if a.result == nil {
 			break
 		}
-		works := meets(a.result, s.state.Goal)
+		works := best.feasible() && meets(a.result, s.state.Goal)
 		if err := j.correct(ctx, best, a.result); err != nil {
 			return err
 		}
@@ -371,11 +375,14 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 		p.Members = slices.Insert(p.Members, 0, *kept)
 		s.state.Confirmed = append(s.state.Confirmed, concept)
 		s.sure[concept] = keptAs
-	case refuted:
+	case refuted && p.Members[0].feasible():
 		s.state.Failed = append(s.state.Failed, concept)
 	}
 	return nil
 }
+
+// nearMiss is a violation by water of about half as much again as is asked.
+const nearMiss = levelWater + 0.3
 
 // confirmedCost is the least cost of what is confirmed.
 func (s *search) confirmedCost() float64 {
