@@ -383,13 +383,18 @@ func (a *assessment) standStill(p *drying.Problem) error {
 	return nil
 }
 
-// follow runs a method.
+// follow runs a method on all the cores there are.
 func (a *assessment) follow(ctx context.Context, p *drying.Problem, method string) (drying.Outcome, error) {
+	return a.followOn(ctx, p, method, a.options.Workers)
+}
+
+// followOn runs a method on so many cores.
+func (a *assessment) followOn(ctx context.Context, p *drying.Problem, method string, workers int) (drying.Outcome, error) {
 	m, err := drying.MethodNamed(method)
 	if err != nil {
 		return drying.Outcome{}, err
 	}
-	return m(ctx, p, drying.Options{Frames: a.options.Frames, FrameTimes: a.options.Moments, Workers: a.options.Workers})
+	return m(ctx, p, drying.Options{Frames: a.options.Frames, FrameTimes: a.options.Moments, Workers: workers})
 }
 
 // worst is the index of the case that decides: the worst verdict, then the least reserve, then the most water.

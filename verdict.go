@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"sync"
 
 	"leste/drying"
 	"leste/job"
@@ -34,20 +35,9 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 		quick := make([]float64, len(all))
 		for i := range all {
 			quick[i] = lastTotal(all[i].outcome).Likely
-			s := all[i].situation
-			p := a.problem(stages[s.touch], s)
-			if s.stand > 0 {
-				if err := a.standStill(p); err != nil {
-					return err
-				}
-			}
-			o, err := a.follow(ctx, p, a.options.Method)
-			if err != nil {
-				return err
-			}
-			spanMethods(&o, &all[i].outcome)
-			all[i], _ = judge(p, s, o)
-			steps.within(float64(i+1)/float64(len(all)+1), f.Format.Name+", "+s.name)
+		}
+		if err := a.followAll(ctx, f, stages, all, steps); err != nil {
+			return err
 		}
 		w = worst(all)
 		if err := a.prove(ctx, stages, &all[w]); err != nil {
@@ -99,6 +89,50 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 	a.result.Formats = append(a.result.Formats, r)
 	if a.best == nil || b.worseThan(a.best) {
 		a.best = b
+	}
+	return nil
+}
+
+// followAll answers every case with the chosen method, several cases at once where there are cores for it, and
+// judges them anew. What each leaves does not depend on how many go at once.
+func (a *assessment) followAll(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged, steps *progress) error {
+	problems := make([]*drying.Problem, len(all))
+	for i := range all {
+		s := all[i].situation
+		p := a.problem(stages[s.touch], s)
+		if s.stand > 0 {
+			if err := a.standStill(p); err != nil {
+				return err
+			}
+		}
+		for k := range p.Passes {
+			if e, ok := p.Passes[k].Air.(*station.Exposer); ok {
+				p.Passes[k].Air = e.Clone()
+			}
+		}
+		problems[i] = p
+	}
+	outcomes := make([]drying.Outcome, len(all))
+	var lock sync.Mutex
+	made := 0
+	err := a.each(len(all), func(i int) error {
+		o, err := a.followOn(ctx, problems[i], a.options.Method, max(1, a.options.Workers/len(all)))
+		if err != nil {
+			return err
+		}
+		outcomes[i] = o
+		lock.Lock()
+		defer lock.Unlock()
+		made++
+		steps.within(float64(made)/float64(len(all)+1), f.Format.Name+", "+all[i].situation.name)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for i := range all {
+		spanMethods(&outcomes[i], &all[i].outcome)
+		all[i], _ = judge(problems[i], all[i].situation, outcomes[i])
 	}
 	return nil
 }
