@@ -2,12 +2,14 @@ package design
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 
 	leste "leste"
 	"leste/accept"
+	"leste/airsupply"
 	"leste/job"
 )
 
@@ -73,10 +75,14 @@ func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 // breakCell is the size of the cells for it [m]: one station is held against itself a little moved.
 const breakCell = 10e-3
 
-// reserveOf is the least reserve of a job in the nominal case by the quick method.
+// reserveOf is the least reserve of a job in the nominal case by the quick method: none where no air can be had for it.
 func (s *search) reserveOf(ctx context.Context, j *job.Job) (float64, error) {
 	r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: breakCell, Nominal: true, NoRanking: true, Parts: &s.parts})
-	if err != nil {
+	var air *airsupply.Refusal
+	switch {
+	case errors.As(err, &air):
+		return 0, nil
+	case err != nil:
 		return 0, err
 	}
 	return leastReserve(r), nil
