@@ -42,6 +42,7 @@ export class Session {
 	#abort = new AbortController();
 	#edits: Promise<unknown> = Promise.resolve();
 	#trying = false;
+	#depth: Depth = "quick"; // being calculated
 	#wanted: Edit[] | null = null;
 
 	constructor(id: string, format: string) {
@@ -147,21 +148,24 @@ export class Session {
 				this.trial = null;
 				this.#fail(e);
 			}
-		} finally {
-			if (!signal.aborted) this.working = "";
 		}
 	}
 
 	async #deepen(depth: Depth, signal: AbortSignal): Promise<void> {
+		this.#depth = depth;
 		this.working = depth === "quick" ? "quick answer" : depth === "transport" ? "following the water" : "every case";
 		this.done = 0;
-		const path = { job: this.id };
-		const answer = await ask(api.GET("/api/jobs/{job}/answer", { params: { path, query: { depth } }, signal }));
-		const query = { depth, format: this.format || undefined };
-		const wall = answer.result.formats.length ? await ask(api.GET("/api/jobs/{job}/wall", { params: { path, query }, signal })) : null;
-		if (signal.aborted) return;
-		this.answers = { ...this.answers, [depth]: answer };
-		this.wall = wall;
+		try {
+			const path = { job: this.id };
+			const answer = await ask(api.GET("/api/jobs/{job}/answer", { params: { path, query: { depth } }, signal }));
+			const query = { depth, format: this.format || undefined };
+			const wall = answer.result.formats.length ? await ask(api.GET("/api/jobs/{job}/wall", { params: { path, query }, signal })) : null;
+			if (signal.aborted) return;
+			this.answers = { ...this.answers, [depth]: answer };
+			this.wall = wall;
+		} finally {
+			if (!signal.aborted && this.#depth === depth) this.working = "";
+		}
 	}
 
 	#drawing(signal: AbortSignal): Promise<Scene> {
@@ -182,9 +186,13 @@ export class Session {
 			await this.#deepen("whole", signal);
 		} catch (e) {
 			if (!signal.aborted) this.#fail(e);
-		} finally {
-			if (!signal.aborted) this.working = "";
 		}
+	}
+
+	/** Gives up what is being calculated; what was answered stays. */
+	async stop(): Promise<void> {
+		const depth = this.#depth;
+		await ask(api.DELETE("/api/jobs/{job}/answer", { params: { path: { job: this.id }, query: { depth } } })).catch(() => {}); // it may have ended by itself
 	}
 
 	async loadPass(): Promise<void> {

@@ -100,6 +100,8 @@ export function open(host: HTMLElement): Space {
 	scene.add(body, things, belt, arrow);
 	let [high, framed, due] = [115, false, false];
 
+	controls.listenToKeyEvents(host);
+
 	const draw = () => {
 		if (due) return;
 		due = true;
