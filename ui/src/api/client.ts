@@ -35,7 +35,9 @@ export type About = Schemas["About"];
 /** A word that tells this tab from others. */
 export const tab = Math.random().toString(36).slice(2, 10);
 
-export const api = createClient<paths>({ baseUrl: "/" });
+// Nothing is kept by the browser: its cache would hold a request back while another to the same address is on its way,
+// and so keep a person from stopping an answer.
+export const api = createClient<paths>({ baseUrl: "/", cache: "no-store" });
 
 /** What an operation refused, with the server's words. */
 export class Refused extends Error {
