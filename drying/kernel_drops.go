@@ -29,7 +29,12 @@ type dropWall struct {
 	drag, body   [dropBins]float64 // push over retention per (m/s)2 of air, per Pa/m of weight and pressure
 	rest         float64           // push over retention that sets a drop in motion
 	height       float64           // of a drop over its diameter
-	mobility     *water.Mobility
+	rest2        float64           // its square
+	byWeight     float64           // cap of the speed, squared, per pull of the weight [m]
+	speeds       []float64         // speed over push [m/s] of pushes whose squares lie evenly from rest2 to most2
+	perEntry     float64           // entries per unit of that
+	most2        float64
+	mostSpeed    float64 // m/s, of all greater pushes
 	logTop       float64 // ln(height of the smallest drop / nu)
 }
 
@@ -37,7 +42,9 @@ type dropWall struct {
 // entries apart: one logarithm serves all sizes of a cell.
 type airOverDrops struct {
 	rho, nu float64
+	invRho  float64
 	table   []float64
+	rise    []float64 // to the next entry
 }
 
 const (
@@ -52,11 +59,15 @@ var (
 )
 
 func newAirOverDrops(rho, nu float64) *airOverDrops {
-	a := &airOverDrops{rho: rho, nu: nu}
+	a := &airOverDrops{rho: rho, nu: nu, invRho: 1 / rho}
 	n := int((math.Log(highestYPlus)-math.Log(lowestYPlus))/tableStep) + dropBins*entriesPerBin + 2
 	a.table = make([]float64, n)
 	for i := range a.table {
 		a.table[i] = water.LawOfTheWall(lowestYPlus * math.Exp(float64(i)*tableStep))
+	}
+	a.rise = make([]float64, n)
+	for i := range n - 1 {
+		a.rise[i] = a.table[i+1] - a.table[i]
 	}
 	return a
 }
@@ -95,8 +106,9 @@ type drops struct {
 	walls []dropWall
 	wall  []uint8 // per cell: index into walls
 	air   *airOverDrops
-	speed float64 // tension over viscosity [m/s]: speed per capillary number
 	rho   float64 // of the water
+
+	byShear, byPressure float64 // cap of the speed, squared, per shear and per pressure [m2/s2 per Pa]
 
 	stuck, moving []float64 // m3 per m2, dropBins per cell
 	vs, va        []float32 // m/s of each size, along the profile and around; valid where known
@@ -160,8 +172,11 @@ func (b *rowBits) any(r int) bool {
 	return false
 }
 
-func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, speed, rho float64) *drops {
-	d := &drops{g: g, walls: ws, wall: wall, air: air, speed: speed, rho: rho}
+func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, rho float64) *drops {
+	d := &drops{
+		g: g, walls: ws, wall: wall, air: air, rho: rho,
+		byShear: 1 / (frictionOfThickFilm * rho), byPressure: 2 / rho,
+	}
 	for _, a := range []*[]float64{&d.stuck, &d.moving} {
 		*a = make([]float64, g.size*dropBins)
 	}
@@ -204,8 +219,10 @@ func (d *drops) note(r, c int) {
 
 // stir sets which sizes are in motion in cell (r, c).
 func (d *drops) stir(r, c int, busy bins) {
-	d.busy[d.g.at(r, c)] = busy
-	d.cols.set(r, c, busy != 0)
+	if i := d.g.at(r, c); d.busy[i] != busy {
+		d.busy[i] = busy
+		d.cols.set(r, c, busy != 0)
+	}
 }
 
 // recount rebuilds all sets from what lies and moves.
@@ -223,7 +240,7 @@ const dust = 3e-10
 
 func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropWall {
 	d := dropWall{
-		rest: float64(w.Hysteresis()), height: w.height, mobility: water.NewMobility(w.Wetting),
+		rest: float64(w.Hysteresis()), height: w.height,
 		logTop: math.Log(w.height * smallestBin / air.nu),
 	}
 	for b := range dropBins {
@@ -235,7 +252,44 @@ func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropW
 		d.drag[b] = 0.5 * drag * air.rho * w.front * size * size / hold
 		d.body[b] = w.volume * size * size * size / hold
 	}
+	d.rest2 = d.rest * d.rest
+	d.tabulate(water.NewMobility(w.Wetting), float64(l.Tension)/float64(l.Viscosity))
+	d.byWeight = d.height * d.size[dropBins-1] / frictionOfThickFilm
 	return d
+}
+
+// speedEntries is the length of the table of speeds; a test holds it against the relation.
+const speedEntries = 2048
+
+// tabulate lays out the speed of a drop over its push by the square of the push: the kernel then needs neither
+// root nor quotient for a speed and its components. scale is the speed at a capillary number of 1 [m/s].
+func (d *dropWall) tabulate(m *water.Mobility, scale float64) {
+	const beyond = 1e6 // no drop is pushed so hard
+	most, low, high := m.CapillarySI(beyond), d.rest, d.rest+beyond
+	for range 80 {
+		if mid := (low + high) / 2; m.CapillarySI(mid) < most {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	d.most2, d.mostSpeed = high*high, scale*most
+	d.perEntry = speedEntries / (d.most2 - d.rest2)
+	d.speeds = make([]float64, speedEntries+1)
+	for i := 1; i < len(d.speeds); i++ {
+		push := math.Sqrt(d.rest2 + float64(i)/d.perEntry)
+		d.speeds[i] = scale * m.CapillarySI(push) / push
+	}
+}
+
+// over is the speed [m/s] of a drop over its push, by the square of the push, which is more than rest2.
+func (d *dropWall) over(push2 float64) float64 {
+	if push2 >= d.most2 {
+		return d.mostSpeed / math.Sqrt(push2)
+	}
+	x := (push2 - d.rest2) * d.perEntry
+	i := int(x)
+	return d.speeds[i] + (x-float64(i))*(d.speeds[i+1]-d.speeds[i])
 }
 
 // velocities works out how fast each size up to bin top moves in cell i under the present air and returns the
@@ -254,44 +308,53 @@ func (d *drops) velocities(i, top int) int {
 	g, w := d.g, &d.walls[d.wall[i]]
 	ts, ta := d.tauS[i], d.tauA[i]
 	gs, ga := d.rho*g.cellGS[i], d.rho*g.cellGA[i]
-	weight2 := gs*gs + ga*ga
 	gs -= 0.5 * ((d.p[i]-d.p[i-g.stride])*g.invS[i] + (d.p[i+g.stride]-d.p[i])*g.invS[i+g.stride])
 	ga -= 0.5 * ((d.p[i]-d.p[i-1])*g.invA[i] + (d.p[i+1]-d.p[i])*g.invA[i+1])
-	tau, body := math.Sqrt(ts*ts+ta*ta), math.Sqrt(gs*gs+ga*ga)
+	tau, body2 := math.Sqrt(ts*ts+ta*ta), gs*gs+ga*ga
+	body := math.Sqrt(body2)
 	edge := d.edge[i]
 	u2 := min(fastestOverWall*tau/d.air.rho, edge*edge)
 	if w.drag[top]*u2+w.body[top]*body <= w.rest {
 		d.slowest[i] = dropBins
 		return dropBins
 	}
-	fastest := math.Sqrt(tau/(frictionOfThickFilm*d.rho) + 2*max(0, d.p[i])/d.rho +
-		w.height*w.size[dropBins-1]/frictionOfThickFilm*math.Sqrt(weight2)/d.rho)
-	fastest = min(fastest, fastestDrops)
+	fastest2 := tau*d.byShear + max(0, d.p[i])*d.byPressure + w.byWeight*g.pull[i]
+	fastest2 = min(fastest2, fastestDrops*fastestDrops)
 	es, ea, friction := 0.0, 0.0, 0.0
 	at, part := 0, 0.0
 	if tau > 0 {
-		es, ea = ts/tau, ta/tau
-		friction = math.Sqrt(tau / d.air.rho)
-		at, part = d.air.place(w.logTop + logarithm(friction))
+		inv := 1 / tau
+		es, ea = ts*inv, ta*inv
+		friction2 := tau * d.air.invRho
+		friction = math.Sqrt(friction2)
+		at, part = d.air.place(w.logTop + 0.5*logarithm(friction2))
 	}
-	out := i * dropBins
-	table := d.air.table[at:]
-	vs, va := d.vs[out:out+dropBins], d.va[out:out+dropBins]
+	k := i * dropBins
+	table := (*[dropBins * entriesPerBin]float64)(d.air.table[at:])
+	rise := (*[dropBins * entriesPerBin]float64)(d.air.rise[at:])
+	vs, va := (*[dropBins]float32)(d.vs[k:]), (*[dropBins]float32)(d.va[k:])
 	b := top
 	for ; b >= least; b-- {
-		t := table[b*entriesPerBin : b*entriesPerBin+2]
-		u := min(friction*(t[0]+part*(t[1]-t[0])), edge)
-		push, weight := w.drag[b]*u*u, w.body[b]
+		e := b % dropBins * entriesPerBin
+		u := friction * (table[e] + part*rise[e])
+		if u > edge {
+			u = edge
+		}
+		push, weight := w.drag[b%dropBins]*u*u, w.body[b%dropBins]
 		if push+weight*body <= w.rest {
 			break // smaller drops are pushed less still
 		}
 		fs, fa := push*es+weight*gs, push*ea+weight*ga
-		f := math.Sqrt(fs*fs + fa*fa)
-		v := 0.0
-		if f > w.rest {
-			v = min(d.speed*w.mobility.CapillarySI(f), fastest) / f
+		f2 := fs*fs + fa*fa
+		if f2 <= w.rest2 {
+			vs[b%dropBins], va[b%dropBins] = 0, 0
+			continue
 		}
-		vs[b], va[b] = float32(v*fs), float32(v*fa)
+		v := w.over(f2)
+		if v*v*f2 > fastest2 {
+			v = math.Sqrt(fastest2 / f2)
+		}
+		vs[b%dropBins], va[b%dropBins] = float32(v*fs), float32(v*fa)
 	}
 	// Down to the least of this time all move: then those known before are the smaller ones.
 	if b >= least || slowest == dropBins {

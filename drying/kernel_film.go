@@ -279,7 +279,19 @@ func (f *film) limit(r int, dt float64, w *filmScratch) {
 		h, area := f.h[i:][:n], g.area[i:][:n]
 		keep := q.keep[c0+pad:][:n]
 		for k := range keep {
-			out := max(t[k], 0) - min(s[k], 0) + max(a[k+1], 0) - min(a[k], 0)
+			out := 0.0
+			if v := t[k]; v > 0 {
+				out = v
+			}
+			if v := s[k]; v < 0 {
+				out -= v
+			}
+			if v := a[k+1]; v > 0 {
+				out += v
+			}
+			if v := a[k]; v < 0 {
+				out -= v
+			}
 			keep[k] = 1
 			if have := h[k] * area[k]; out*dt > have {
 				keep[k] = have / (out * dt)

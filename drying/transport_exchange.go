@@ -32,7 +32,7 @@ func (f *flow) loosen(r int) {
 				behind := stuck[b] * small
 				moving[b] += stuck[b] - behind
 				stuck[b] = 0
-				d.settle(i, behind, d.walls[d.wall[i]].size[b]/4)
+				d.held[i] |= 3 << lay(stuck, behind, float64(b)-quarter)
 			}
 		}
 		for b := range bits.TrailingZeros16(uint16(moves)) {
@@ -43,11 +43,36 @@ func (f *flow) loosen(r int) {
 	}
 }
 
+// quarter is how many bins below its own a drop of a quarter of the size lies.
+var quarter = math.Log(4) / logRatio
+
 // smallDrops is the share of loosened drops that stays behind as small ones at cell i.
 func (f *flow) smallDrops(i, plain int) float64 {
-	return float64(water.SmallDropShare(q.Speed(f.frontSpeed(i, plain)), q.Speed(f.dewet[f.wall[i]]),
-		0, q.Ratio(f.p.Settings.SmallDrops)))
+	ratio := f.frontSpeed(i, plain) / f.dewet[f.wall[i]]
+	if !(ratio > 0) {
+		return f.small[0]
+	}
+	x := (logarithm(ratio) + smallSpan) * (smallEntries / (2 * smallSpan))
+	x = max(0, min(x, smallEntries))
+	k := min(int(x), smallEntries-1)
+	return f.small[k] + (x-float64(k))*(f.small[k+1]-f.small[k])
 }
+
+// smallShares tabulates the share by the logarithm of the front's speed over that at which a film draws back, up
+// to smallSpan on both sides of 0: beyond, the share does not change. The share depends on that ratio alone.
+func smallShares(most float64) []float64 {
+	t := make([]float64, smallEntries+1)
+	for i := range t {
+		ratio := math.Exp((float64(i)/smallEntries*2 - 1) * smallSpan)
+		t[i] = float64(water.SmallDropShare(q.Speed(ratio), 1, 0, q.Ratio(most)))
+	}
+	return t
+}
+
+const (
+	smallEntries = 512
+	smallSpan    = 4.0
+)
 
 // wetCover is the share of wall under drops above which they touch everywhere and become film. Random
 // drops percolate near it; judgement.

@@ -28,6 +28,7 @@ type wallGrid struct {
 	gS, gA        []float64 // gravity along the wall across them [m/s2]
 	cellGS        []float64 // gravity along the wall at the centre, towards the top [m/s2]
 	cellGA        []float64 // and around
+	pull          []float64 // both together
 
 	// merge is, per row, how many neighbouring columns form one cell for the film. Near the two centres
 	// the columns crowd together; without merging them the narrowest one would set the time step.
@@ -45,7 +46,7 @@ func newWallGrid(s *station.Surface) *wallGrid {
 	g := &wallGrid{rows: s.Rows, cols: s.Cols, stride: s.Cols + 2*pad}
 	g.size = (s.Rows + 2*pad) * g.stride
 	for _, a := range []*[]float64{
-		&g.area, &g.invArea, &g.lenS, &g.lenA, &g.invS, &g.invA, &g.gS, &g.gA, &g.cellGS, &g.cellGA,
+		&g.area, &g.invArea, &g.lenS, &g.lenA, &g.invS, &g.invA, &g.gS, &g.gA, &g.cellGS, &g.cellGA, &g.pull,
 	} {
 		*a = make([]float64, g.size)
 	}
@@ -54,6 +55,7 @@ func newWallGrid(s *station.Surface) *wallGrid {
 			k, i := r*s.Cols+c, g.at(r, c)
 			g.area[i], g.invArea[i] = s.Area[k], 1/s.Area[k]
 			g.cellGS[i], g.cellGA[i] = -gravity*s.Along[k].Z, -gravity*s.Around[k].Z
+			g.pull[i] = math.Sqrt(g.cellGS[i]*g.cellGS[i] + g.cellGA[i]*g.cellGA[i])
 			g.lenA[i] = s.FaceA[r]
 			left := r*s.Cols + (c+s.Cols-1)%s.Cols
 			g.invA[i] = 2 / (s.StepA[k] + s.StepA[left])
@@ -66,7 +68,7 @@ func newWallGrid(s *station.Surface) *wallGrid {
 			}
 		}
 	}
-	for _, a := range [][]float64{g.area, g.invArea, g.lenS, g.lenA, g.invS, g.invA, g.gS, g.gA, g.cellGS, g.cellGA} {
+	for _, a := range [][]float64{g.area, g.invArea, g.lenS, g.lenA, g.invS, g.invA, g.gS, g.gA, g.cellGS, g.cellGA, g.pull} {
 		g.wrap(a)
 	}
 	g.merge = make([]int, s.Rows)

@@ -28,6 +28,7 @@ type flow struct {
 	fade  []float64 // per material: 1 where film can break, 0 where the wall stays wet
 	dewet []float64 // m/s per material: speed at which film draws back, viscous law
 	burst []float64 // m1.5/s per material: the same times sqrt(h), inertial law
+	small []float64 // share of loosened drops that stays behind as small ones; see smallShares
 	rest  []float64 // m0.5 per material: drops that a drawing edge leaves, over sqrt(h)
 
 	rims      *rims
@@ -52,6 +53,7 @@ func newFlow(p *Problem) *flow {
 	s := p.Body.Surface
 	f := &flow{p: p, g: newWallGrid(s), liquid: p.Liquid.liquid(), walls: walls(p.Body)}
 	g := f.g
+	f.small = smallShares(p.Settings.SmallDrops)
 	f.film = newFilm(g, p.Liquid.Viscosity, p.Liquid.Density, float64(water.PuddleHeight(f.liquid, q.Angle(math.Pi/2))))
 	room := p.Room.moist()
 	air := newAirOverDrops(float64(room.Density()), float64(room.KinematicViscosity()))
@@ -69,7 +71,7 @@ func newFlow(p *Problem) *flow {
 		const thick = 1.0 // m
 		f.burst = append(f.burst, float64(water.DewettingSpeed(f.liquid, w.Receding, thick))*math.Sqrt(thick))
 	}
-	f.drops = newDrops(g, dropWalls, f.wall, air, p.Liquid.Tension/p.Liquid.Viscosity, p.Liquid.Density)
+	f.drops = newDrops(g, dropWalls, f.wall, air, p.Liquid.Density)
 	for _, a := range []*[]float64{&f.age, &f.first, &f.backS, &f.backA, &f.still} {
 		*a = make([]float64, g.size)
 	}
@@ -153,7 +155,11 @@ func (f *flow) bead(i int, volume, median, spread float64) {
 
 // put lays volume [m3/m2] on a pair of bins of a as drops of one size and returns the smaller of the two.
 func put(a []float64, volume, size float64) int {
-	x := math.Log(size/smallestBin) / logRatio
+	return lay(a, volume, math.Log(size/smallestBin)/logRatio)
+}
+
+// lay is put for a size that is given by its place among the bins.
+func lay(a []float64, volume, x float64) int {
 	x = max(0, min(x, dropBins-1))
 	b := min(int(x), dropBins-2)
 	part := x - float64(b)
@@ -178,9 +184,9 @@ func (f *flow) drawBack(m uint8, h float64) float64 {
 func (f *flow) frontSpeed(i, plain int) float64 {
 	s := f.p.Body.Surface
 	xs, xa := s.Along[plain].X, s.Around[plain].X
-	in := math.Hypot(xs, xa)
+	in := math.Sqrt(xs*xs + xa*xa)
 	ts, ta := f.drops.tauS[i], f.drops.tauA[i]
-	tau := math.Hypot(ts, ta)
+	tau := math.Sqrt(ts*ts + ta*ta)
 	if tau == 0 || in == 0 {
 		return f.travel
 	}

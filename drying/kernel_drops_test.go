@@ -1,0 +1,51 @@
+package drying
+
+import (
+	"math"
+	"testing"
+
+	"leste/physics/water"
+	q "leste/quantity"
+)
+
+func TestReferenceTablesOfDropsAreTheRelations(t *testing.T) {
+	// The shared relations, evaluated one by one. What the tables miss is far below what the relations are sure to.
+	p := plateProblem(plate(3, 4, 2e-3, 2e-3, alongX, alongY), 80, 50)
+	f := newFlow(p)
+	w := &f.drops.walls[0]
+	m := water.NewMobility(water.Wetting{Advancing: q.Degrees(80), Receding: q.Degrees(50)})
+	scale := p.Liquid.Tension / p.Liquid.Viscosity
+	for push := w.rest * 1.001; push < 10; push *= 1.01 {
+		want := scale * m.CapillarySI(push)
+		if got := w.over(push*push) * push; math.Abs(got-want) > 2e-3*want+1e-3 {
+			t.Errorf("pushed %.4g of what holds it the drop moves at %.5g m/s, by the relation at %.5g", push, got, want)
+		}
+	}
+	const least, step = 1e-3, 1.07
+	for u := least; u < 1e3; u *= step {
+		f.travel = u * f.dewet[0]
+		got := f.smallDrops(f.g.at(1, 1), 5)
+		want := float64(water.SmallDropShare(q.Speed(f.frontSpeed(f.g.at(1, 1), 5)), q.Speed(f.dewet[0]), 0, q.Ratio(p.Settings.SmallDrops)))
+		if math.Abs(got-want) > 1e-5 {
+			t.Errorf("a front %.3g times as fast as film draws back leaves a share of %.6f in small drops, by the relation %.6f", u, got, want)
+		}
+	}
+}
+
+func TestLawLargeDropsFallNoFasterThanThickFilm(t *testing.T) {
+	// What limits a thick film limits a drop: shear and weight against turbulent friction. In still air on an upright
+	// wall c_f v^2 = g H. Of a liquid so thin that the moving contact line would let it fall faster.
+	p := plateProblem(plate(3, 4, 2e-3, 2e-3, alongZ, alongX), 20, 19)
+	p.Liquid.Viscosity /= 10
+	f := newFlow(p)
+	d, i := f.drops, f.g.at(1, 1)
+	d.step++
+	if b := d.velocities(i, dropBins-1); b == dropBins {
+		t.Fatal("the largest drop stays")
+	}
+	v := math.Abs(float64(d.vs[i*dropBins+dropBins-1]))
+	most := math.Sqrt(gravity * d.walls[0].height * binSize(dropBins-1) / frictionOfThickFilm)
+	if v > most*1.0001 || v < most/2 {
+		t.Errorf("the largest drop falls at %.3g m/s; a film as thick at most at %.3g", v, most)
+	}
+}
