@@ -15,6 +15,7 @@ type team struct {
 	waiting  atomic.Int32
 	phase    atomic.Uint32
 	patience atomic.Int32 // looks before a worker sleeps, by what waiting was worth of late
+	missed   atomic.Int32 // waits that ended asleep
 	lock     sync.Mutex
 	woken    *sync.Cond
 }
@@ -60,10 +61,13 @@ func (t *team) run(task func(worker int)) {
 
 // spins is how often a worker looks at most whether the others have come before it sleeps: some tenth of a
 // millisecond, about what waking takes on a virtual machine. Where the others do not come, because something else
-// has their core, looking takes time from them: then it looks half as often the next time, down to fewestSpins.
+// has their core, looking takes time from them: then it looks half as often the next time, down to fewestSpins. A
+// wait that ended asleep cannot tell whether looking would have paid; so once in tryAgain of them it looks its full
+// time. Without that one long wait would have every later one end asleep.
 const (
 	spins       = 300_000
 	fewestSpins = 300
+	tryAgain    = 32
 )
 
 // meet waits until every worker has called it. The last to come first does what last says, if anything. Only
@@ -88,13 +92,17 @@ func (t *team) meet(last func()) {
 		return
 	}
 	patience := t.patience.Load()
+	if t.missed.Load()%tryAgain == tryAgain-1 {
+		patience = spins
+	}
 	for range patience {
 		if t.phase.Load() != phase {
 			t.patience.Store(min(2*patience, spins))
 			return
 		}
 	}
-	t.patience.Store(max(patience/2, fewestSpins))
+	t.missed.Add(1)
+	t.patience.Store(max(t.patience.Load()/2, fewestSpins))
 	t.lock.Lock()
 	for t.phase.Load() == phase {
 		t.woken.Wait()
