@@ -94,8 +94,9 @@ func airSide(ctx context.Context, j *job.Job, a *quote.Archive) error {
 				c.Cases = append(c.Cases, quote.CasePoint{Name: k.Name, Flow: float64(k.Operation.Blowers[i].Inlet), Rise: float64(k.Operation.Blowers[i].Rise)})
 			}
 		}
-		if m := s.Plan.Network.Blowers[i].Machine; m != nil && b.Inlet > 0 {
-			sample(&c, m, b, s.Plan.Site.Summer)
+		for _, p := range s.Curve(i) {
+			c.Curve = append(c.Curve, [2]float64{float64(p.Inlet), float64(p.Rise)})
+			c.System = append(c.System, [2]float64{float64(p.Inlet), float64(p.System)})
 		}
 		a.Blowers = append(a.Blowers, c)
 	}
@@ -111,25 +112,6 @@ func airSide(ctx context.Context, j *job.Job, a *quote.Archive) error {
 		a.Loads = append(a.Loads, x)
 	}
 	return nil
-}
-
-// curvePoints are the points of a curve drawn.
-const curvePoints = 40
-
-// sample draws a machine's curve at its speed over the flows it admits, and the system's: the square of the
-// flow through the operating point.
-func sample(c *quote.BlowerCurve, m *airsupply.Machine, b *airsupply.BlowerState, at airsupply.Inlets) {
-	inlet := at.Inlet
-	inlet.P += q.Absolute(b.Suction)
-	density := float64(b.Flow) / float64(b.Inlet)
-	low, high := float64(b.MinimumFlow), float64(b.MaximumFlow)
-	for i := range curvePoints + 1 {
-		flow := low + (high-low)*float64(i)/curvePoints
-		state := m.At(b.Speed, q.MassFlow(flow*density), inlet)
-		c.Curve = append(c.Curve, [2]float64{flow, float64(state.Rise)})
-		share := flow / float64(b.Inlet)
-		c.System = append(c.System, [2]float64{flow, float64(b.Rise) * share * share})
-	}
 }
 
 // smallestReserve is the least reserve over all requirements; ok is false without any.

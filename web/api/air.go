@@ -125,13 +125,9 @@ func (a *api) airOperations(h huma.API) {
 }
 
 func (a *api) air(ctx context.Context, in *JobIn) (*struct{ Body Air }, error) {
-	d, err := a.open(in.Job)
+	s, err := a.sound(in.Job)
 	if err != nil {
 		return nil, err
-	}
-	s := d.State()
-	if len(s.Problems) > 0 {
-		return nil, faultOf(s.Problems, &s)
 	}
 	filled := job.Clone(s.Job)
 	job.Fill(filled)
@@ -232,9 +228,6 @@ func outletPath(j *job.Job, name string) *string {
 	return nil
 }
 
-// curvePoints are the points of a curve drawn.
-const curvePoints = 48
-
 func blowerOf(j *job.Job, s *airsupply.Supply, i int) AirBlower {
 	b := &s.Nominal.Blowers[i]
 	out := AirBlower{
@@ -255,20 +248,9 @@ func blowerOf(j *job.Job, s *airsupply.Supply, i int) AirBlower {
 			out.Points = append(out.Points, CurvePoint{c.Name, view.Number(x.Inlet), view.Number(x.Rise)})
 		}
 	}
-	m := s.Plan.Network.Blowers[i].Machine
-	if m == nil || !(b.Inlet > 0) {
-		return out
-	}
-	inlet := s.Plan.Site.Summer.Inlet
-	inlet.P += q.Absolute(b.Suction)
-	density := float64(b.Flow) / float64(b.Inlet)
-	low, high := float64(b.MinimumFlow), float64(b.MaximumFlow)
-	for k := range curvePoints + 1 {
-		flow := low + (high-low)*float64(k)/curvePoints
-		state := m.At(b.Speed, q.MassFlow(flow*density), inlet)
-		share := flow / float64(b.Inlet)
-		out.Curve.Inlet, out.Curve.Rise = append(out.Curve.Inlet, flow), append(out.Curve.Rise, float64(state.Rise))
-		out.System.Inlet, out.System.Rise = append(out.System.Inlet, flow), append(out.System.Rise, float64(b.Rise)*share*share)
+	for _, p := range s.Curve(i) {
+		out.Curve.Inlet, out.Curve.Rise = append(out.Curve.Inlet, float64(p.Inlet)), append(out.Curve.Rise, float64(p.Rise))
+		out.System.Inlet, out.System.Rise = append(out.System.Inlet, float64(p.Inlet)), append(out.System.Rise, float64(p.System))
 	}
 	return out
 }

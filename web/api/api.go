@@ -154,3 +154,16 @@ func (a *api) open(name string) (*document.Document, error) {
 	}
 	return d, nil
 }
+
+// sound returns the state of a job whose file has no problem.
+func (a *api) sound(name string) (document.State, error) {
+	d, err := a.open(name)
+	if err != nil {
+		return document.State{}, err
+	}
+	s := d.State()
+	if len(s.Problems) > 0 {
+		return s, faultOf(s.Problems, &s)
+	}
+	return s, nil
+}

@@ -34,13 +34,9 @@ func (a *api) scene(_ context.Context, in *struct {
 	FormatIn
 },
 ) (*struct{ Body view.Scene }, error) {
-	d, err := a.open(in.Job)
+	s, err := a.sound(in.Job)
 	if err != nil {
 		return nil, err
-	}
-	s := d.State()
-	if len(s.Problems) > 0 {
-		return nil, faultOf(s.Problems, &s)
 	}
 	filled := job.Clone(s.Job)
 	job.Fill(filled)
@@ -131,13 +127,9 @@ type OptionsTable struct {
 }
 
 func (a *api) options(ctx context.Context, in *JobIn) (*struct{ Body OptionsTable }, error) {
-	d, err := a.open(in.Job)
+	s, err := a.sound(in.Job)
 	if err != nil {
 		return nil, err
-	}
-	s := d.State()
-	if len(s.Problems) > 0 {
-		return nil, faultOf(s.Problems, &s)
 	}
 	out, err := optionsOf(ctx, s.Job)
 	if err != nil {
