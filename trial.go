@@ -3,10 +3,10 @@ package leste
 import (
 	"context"
 	"math"
-	"sync"
 
 	"leste/drying"
 	"leste/job"
+	"leste/parallel"
 	"leste/physics/water"
 	q "leste/quantity"
 	"leste/station"
@@ -152,29 +152,7 @@ func (a *assessment) scaleAir(before *job.Job, factor float64) {
 	a.supply.Nominal = op
 }
 
-// each runs work for every index, on as many goroutines as the options allow, and waits for all of them. The
-// first error in the order of the indices is returned.
+// each runs work for every index, on as many goroutines as the options allow.
 func (a *assessment) each(n int, work func(i int) error) error {
-	workers := max(1, min(n, a.options.Workers))
-	errs := make([]error, n)
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range workers {
-		wait.Go(func() {
-			for i := range next {
-				errs[i] = work(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return parallel.Each(a.options.Workers, n, work)
 }

@@ -5,9 +5,9 @@ import (
 	"errors"
 	"math"
 	"strings"
-	"sync"
 
 	"leste/job"
+	"leste/parallel"
 	q "leste/quantity"
 )
 
@@ -203,8 +203,7 @@ func TolerancesOn(ctx context.Context, workers int, j *job.Job, settings []Setti
 		floor = 0.9 * base
 	}
 	out := make([]Tolerance, len(settings))
-	errs := make([]error, 2*len(settings))
-	one := func(task int) {
+	one := func(task int) (err error) {
 		s, t := settings[task/2], &out[task/2]
 		holds := func(v float64) (bool, error) {
 			moved := job.Clone(j)
@@ -216,30 +215,17 @@ func TolerancesOn(ctx context.Context, workers int, j *job.Job, settings []Setti
 			return err == nil && reserve >= floor, nil
 		}
 		if task%2 == 0 && s.Down {
-			t.Less, t.LessFree, errs[task] = search(s, -1, holds)
+			t.Less, t.LessFree, err = search(s, -1, holds)
 		}
 		if task%2 == 1 && s.Up {
-			t.More, t.MoreFree, errs[task] = search(s, 1, holds)
+			t.More, t.MoreFree, err = search(s, 1, holds)
 		}
+		return err
 	}
 	for i, s := range settings {
 		out[i] = Tolerance{Setting: s, Less: nan, More: nan}
 	}
-	work := make(chan int)
-	var wg sync.WaitGroup
-	for range min(max(workers, 1), len(errs)) {
-		wg.Go(func() {
-			for task := range work {
-				one(task)
-			}
-		})
-	}
-	for task := range errs {
-		work <- task
-	}
-	close(work)
-	wg.Wait()
-	if err := errors.Join(errs...); err != nil {
+	if err := parallel.Each(workers, 2*len(settings), one); err != nil {
 		return nil, err
 	}
 	return out, nil

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	leste "leste"
+	"leste/parallel"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -29,7 +30,7 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		}
 	}
 	st.Found = make([]Found, len(kept))
-	err := each(s.options.Workers, len(kept), func(i int) (err error) {
+	err := parallel.Each(s.options.Workers, len(kept), func(i int) (err error) {
 		st.Found[i], err = s.found(ctx, kept[i], interrupted, i == 0)
 		return err
 	})

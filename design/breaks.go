@@ -11,6 +11,7 @@ import (
 	"leste/accept"
 	"leste/airsupply"
 	"leste/job"
+	"leste/parallel"
 )
 
 // breaks finds how far each setting and condition of a station may move before the requirement that decides is no
@@ -32,7 +33,7 @@ func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	}
 	settings := append(accept.Conditions(j), accept.Settings(j)...)
 	found := make([][]accept.Tolerance, len(settings))
-	err = each(s.options.Workers, len(settings), func(i int) (err error) {
+	err = parallel.Each(s.options.Workers, len(settings), func(i int) (err error) {
 		found[i], err = accept.Tolerances(ctx, j, settings[i:i+1], try)
 		return err
 	})

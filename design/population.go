@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
 	"gonum.org/v1/gonum/stat/samplemv"
+	"leste/parallel"
 )
 
 // Population is the state of the search in one concept. Everything random follows from seed, concept and the
@@ -79,7 +80,7 @@ type done struct {
 // judgeAll judges candidates on several goroutines; the results do not depend on how many.
 func (s *search) judgeAll(ctx context.Context, j *judge, list []work) ([]done, error) {
 	out := make([]done, len(list))
-	err := each(s.options.Workers, len(list), func(i int) (err error) {
+	err := parallel.Each(s.options.Workers, len(list), func(i int) (err error) {
 		out[i], err = j.judge(ctx, list[i].x, list[i].guess, list[i].rival)
 		return err
 	})

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"leste/job"
+	"leste/parallel"
 )
 
 // The phases of a search: explore every concept, narrow the promising ones, see what a whole assessment says of them,
@@ -225,7 +226,7 @@ func (s *search) assessAhead(ctx context.Context, order []int) error {
 		return nil
 	}
 	list := make([]assessed, len(order))
-	err := each(s.options.Workers, len(order), func(i int) (err error) {
+	err := parallel.Each(s.options.Workers, len(order), func(i int) (err error) {
 		if best := &s.state.Populations[order[i]].Members[0]; best.Violation < levelStanding {
 			list[i], err = s.assess(ctx, s.judges[order[i]].concept, best, false)
 		}

@@ -60,7 +60,7 @@ func TestThoroughSearchBeatsPointsSpreadOverTheSpace(t *testing.T) {
 // Ten seeds end within three per cent of each other.
 func TestThoroughSeedsAgree(t *testing.T) {
 	if !*thorough {
-		t.Skip("takes minutes: go test ./design -run Thorough -thorough -timeout 3h")
+		t.Skip("takes minutes, and does not hold yet (docs/design.md): go test ./design -run Thorough -thorough -timeout 3h")
 	}
 	least, most := math.Inf(1), 0.0
 	for seed := range uint64(10) {

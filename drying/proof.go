@@ -2,11 +2,10 @@ package drying
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
-	"sync"
 
+	"leste/parallel"
 	"leste/physics/relation"
 	"leste/physics/water"
 	q "leste/quantity"
@@ -59,22 +58,13 @@ const (
 
 // lookInto follows the water at both ends of every doubt, as many at a time as there are workers.
 func lookInto(ctx context.Context, p *Problem, doubts []doubt, workers int) error {
-	runs := 2 * len(doubts)
-	errs := make([]error, runs)
-	var group sync.WaitGroup
-	workers = max(1, min(workers, runs))
-	for w := range workers {
-		group.Go(func() {
-			for k := w; k < runs; k += workers {
-				d, end := &doubts[k/2], k%2
-				moved := *p
-				d.apply(&moved, d.ends[end])
-				d.found[end], errs[k] = follow(ctx, &moved, TransportOptions{})
-			}
-		})
-	}
-	group.Wait()
-	return errors.Join(errs...)
+	return parallel.Each(workers, 2*len(doubts), func(k int) (err error) {
+		d, end := &doubts[k/2], k%2
+		moved := *p
+		d.apply(&moved, d.ends[end])
+		d.found[end], err = follow(ctx, &moved, TransportOptions{})
+		return err
+	})
 }
 
 // doubtsOf lists what is moved: the receding angle by its scatter over a surface, the spacing of the holes in a
