@@ -125,11 +125,16 @@ func JSON(s *design.Study, files map[string]string) ([]byte, error) {
 			list(m.Changes, func(r design.Remedy) remedy { return remedy{r.What, number(r.Left), r.IsAir, r.Alone} }),
 		}
 	}
+	return written(d)
+}
+
+// written is one document as text, letters as they are.
+func written(v any) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(d); err != nil {
+	if err := e.Encode(v); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil

@@ -1,8 +1,6 @@
 package study
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"math"
 
@@ -226,14 +224,7 @@ func OptionsJSON(rows []design.Row) ([]byte, error) {
 		}
 		return o
 	})}
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(d); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
+	return written(d)
 }
 
 func milligrams(b q.Band) amountOf {

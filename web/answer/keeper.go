@@ -283,8 +283,12 @@ type task struct {
 }
 
 func (t *task) ended() bool {
+	return closed(t.done)
+}
+
+func closed(c <-chan struct{}) bool {
 	select {
-	case <-t.done:
+	case <-c:
 		return true
 	default:
 		return false

@@ -179,12 +179,7 @@ func (k *Keeper) tellSearch(id string, r *search, always bool) {
 }
 
 func (r *search) over() bool {
-	select {
-	case <-r.ended:
-		return true
-	default:
-		return false
-	}
+	return closed(r.ended)
 }
 
 func (r *search) now() Found {
