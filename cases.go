@@ -419,6 +419,14 @@ func worst(all []judged) int {
 	return w
 }
 
+// totalAt is the water on the container at a machine; lastTotal without one.
+func totalAt(o drying.Outcome, machine int) q.Band {
+	if machine >= 0 && machine < len(o.At) {
+		return o.At[machine].Total
+	}
+	return lastTotal(o)
+}
+
 // lastTotal is the water on the container at the machine it reaches last, or after the last station.
 func lastTotal(o drying.Outcome) q.Band {
 	if len(o.At) > 0 {

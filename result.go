@@ -125,7 +125,7 @@ type CaseResult struct {
 	Name    string
 	Format  string
 	Verdict Verdict
-	Left    q.Band  // kg on the container
+	Left    q.Band  // kg on the container at the machine that decides for the format
 	Reserve float64 // smallest reserve of its requirements; NaN without requirements
 	Note    string
 }

@@ -29,12 +29,11 @@ type binding struct {
 // decide answers for a format with the chosen method in every case, so that no two methods are mixed in one
 // comparison, judges its standing and its air limits, and adds it to the result.
 func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged, steps *progress) error {
-	differs := ""
+	quick := make([]drying.Outcome, 0, len(all)) // of the other method, where there is one
 	w := worst(all)
 	if a.options.Method != quickOr(a.options.Method) {
-		quick := make([]float64, len(all))
 		for i := range all {
-			quick[i] = lastTotal(all[i].outcome).Likely
+			quick = append(quick, all[i].outcome)
 		}
 		if err := a.followAll(ctx, f, stages, all, steps); err != nil {
 			return err
@@ -43,8 +42,9 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 		if err := a.prove(ctx, stages, &all[w]); err != nil {
 			return err
 		}
-		differs = compareMethods(a.options.Method, lastTotal(all[w].outcome).Likely, quick[w])
 	}
+	p := a.problem(stages[all[w].situation.touch], all[w].situation)
+	b := a.bind(f, stages[all[w].situation.touch], p, &all[w])
 	r := FormatResult{
 		Name: f.Format.Name, Case: all[w].situation.name, Pitch: f.Pitch, Verdict: Met,
 		Speed: q.Speed(float64(f.Speed) * all[w].situation.speed), Balance: balanceOf(all[w].outcome.Balance),
@@ -53,13 +53,14 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 		r.Verdict = worse(r.Verdict, all[i].verdict)
 		a.result.Cases = append(a.result.Cases, CaseResult{
 			Name: all[i].situation.name, Format: f.Format.Name, Verdict: all[i].verdict,
-			Left: lastTotal(all[i].outcome), Reserve: all[i].reserve, Note: all[i].situation.note,
+			Left: totalAt(all[i].outcome, b.machine), Reserve: all[i].reserve, Note: all[i].situation.note,
 		})
 	}
-	p := a.problem(stages[all[w].situation.touch], all[w].situation)
-	b := a.bind(f, stages[all[w].situation.touch], p, &all[w])
 	r.zones(f, p, all, w, b.machine)
-	r.Why = dominates(r.Zones) + differs
+	r.Why = dominates(r.Zones)
+	if len(quick) > 0 {
+		r.Why += compareMethods(a.options.Method, totalAt(all[w].outcome, b.machine).Likely, totalAt(quick[w], b.machine).Likely)
+	}
 	shown := &all[w].outcome
 	if b.machine >= 0 {
 		r.Machine = machineName(&p.Machines[b.machine])

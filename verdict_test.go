@@ -1,6 +1,7 @@
 package leste
 
 import (
+	"slices"
 	"testing"
 
 	"leste/drying"
@@ -31,6 +32,21 @@ func TestLawBandsSpanBothMethods(t *testing.T) {
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, c.got, c.want)
+		}
+	}
+}
+
+// Where the machine that decides stands before the last station, its cases tell the water at it, as the zones do.
+func TestLawCasesTellTheWaterWhereTheZonesDo(t *testing.T) {
+	r, err := Assess(t.Context(), exampleJob(t, "pet-500-closure"), Options{Method: quickMethod, Cell: 4e-3, NoRanking: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range r.Formats {
+		f := &r.Formats[i]
+		k := slices.IndexFunc(r.Cases, func(c CaseResult) bool { return c.Format == f.Name && c.Name == f.Case })
+		if k < 0 || r.Cases[k].Left != f.Container {
+			t.Errorf("%s, %s: the zones add up to %v kg, the cases are %v", f.Name, f.Case, f.Container, r.Cases)
 		}
 	}
 }
