@@ -88,9 +88,8 @@ func (s *search) around(ctx context.Context, st *Study) error {
 		return err
 	}
 	if !best.Works {
-		if st.Miss, err = s.miss(ctx, best); err != nil {
-			return err
-		}
+		st.Miss, err = s.miss(ctx, best)
+		return err // nothing holds that could break
 	}
 	st.Breaks, err = s.breaks(ctx, best)
 	return err
