@@ -26,6 +26,8 @@ type Options struct {
 	Nominal   bool                                   // only the nominal case: while somebody drags an outlet
 	NoRanking bool                                   // leave out what matters most and what would help
 	Parts     *catalogue.Parts                       // nil is the generic set
+
+	everyCase bool // follow every case on the fine grid: to hold the usual way against
 }
 
 // Cells of the wall when nobody chose a size [m].

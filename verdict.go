@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"sync"
 
 	"leste/drying"
 	"leste/job"
@@ -29,17 +28,18 @@ type binding struct {
 // decide answers for a format with the chosen method in every case, so that no two methods are mixed in one
 // comparison, judges its standing and its air limits, and adds it to the result.
 func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged, steps *progress) error {
-	quick := make([]drying.Outcome, 0, len(all)) // of the other method, where there is one
+	var quick []drying.Outcome // of the other method, where there is one
 	w := worst(all)
 	if a.options.Method != quickOr(a.options.Method) {
-		for i := range all {
-			quick = append(quick, all[i].outcome)
-		}
-		if err := a.followAll(ctx, f, stages, all, steps); err != nil {
+		s, err := a.newScreen(f, stages, all, steps)
+		if err != nil {
 			return err
 		}
-		w = worst(all)
-		if err := a.prove(ctx, stages, &all[w]); err != nil {
+		quick = s.quick
+		if w, err = s.answer(ctx, all); err != nil {
+			return err
+		}
+		if err := s.prove(ctx, w, &all[w]); err != nil {
 			return err
 		}
 	}
@@ -91,69 +91,6 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 	if a.best == nil || b.worseThan(a.best) {
 		a.best = b
 	}
-	return nil
-}
-
-// followAll answers every case with the chosen method, several cases at once where there are cores for it, and
-// judges them anew. What each leaves does not depend on how many go at once.
-func (a *assessment) followAll(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged, steps *progress) error {
-	problems := make([]*drying.Problem, len(all))
-	for i := range all {
-		s := all[i].situation
-		p := a.problem(stages[s.touch], s)
-		if s.stand > 0 {
-			if err := a.standStill(p); err != nil {
-				return err
-			}
-		}
-		for k := range p.Passes {
-			if e, ok := p.Passes[k].Air.(*station.Exposer); ok {
-				p.Passes[k].Air = e.Clone()
-			}
-		}
-		problems[i] = p
-	}
-	outcomes := make([]drying.Outcome, len(all))
-	var lock sync.Mutex
-	made := 0
-	err := a.each(len(all), func(i int) error {
-		o, err := a.followOn(ctx, problems[i], a.options.Method, max(1, a.options.Workers/len(all)))
-		if err != nil {
-			return err
-		}
-		outcomes[i] = o
-		lock.Lock()
-		defer lock.Unlock()
-		made++
-		steps.within(float64(made)/float64(len(all)+1), f.Format.Name+", "+all[i].situation.name)
-		return nil
-	})
-	if err != nil {
-		return err
-	}
-	for i := range all {
-		spanMethods(&outcomes[i], &all[i].outcome)
-		all[i], _ = judge(problems[i], all[i].situation, outcomes[i])
-	}
-	return nil
-}
-
-// prove lets the method examine the outcome of the case that decides, and judges it anew: its bands grow.
-func (a *assessment) prove(ctx context.Context, stages map[bool]*stage, j *judged) error {
-	if a.options.Nominal {
-		return nil
-	}
-	p := a.problem(stages[j.situation.touch], j.situation)
-	if j.situation.stand > 0 {
-		if err := a.standStill(p); err != nil {
-			return err
-		}
-	}
-	o := j.outcome
-	if err := drying.Prove(ctx, p, &o, a.options.Workers); err != nil {
-		return err
-	}
-	*j, _ = judge(p, j.situation, o)
 	return nil
 }
 

@@ -20,13 +20,22 @@ import (
 // Both ends are looked at because neither is known to be the worse one: a larger spacing of the holes in a film
 // gives larger drops, which the air moves more easily, but later ones, which it reaches less long.
 func Prove(ctx context.Context, p *Problem, o *Outcome, workers int) error {
+	return NewCoarser(p).Prove(ctx, p, o, nil, workers)
+}
+
+// Prove is Prove on the grid of k; base is the outcome of p there, nil where it is not yet known.
+func (k *Coarser) Prove(ctx context.Context, p *Problem, o, base *Outcome, workers int) error {
 	if o.Method != methodTransport {
 		return nil
 	}
-	coarse := coarsened(p)
-	base, err := follow(ctx, coarse, TransportOptions{Workers: workers})
-	if err != nil {
-		return err
+	coarse := k.problem(p)
+	coarse.Machines = nil
+	if base == nil {
+		found, err := follow(ctx, coarse, TransportOptions{Workers: workers})
+		if err != nil {
+			return err
+		}
+		base = &found
 	}
 	doubts := doubtsOf(p)
 	if err := lookInto(ctx, coarse, doubts, workers); err != nil {
@@ -37,9 +46,9 @@ func Prove(ctx context.Context, p *Problem, o *Outcome, workers int) error {
 	if fine > 0 {
 		o.Grid /= fine
 	}
-	o.Scatter = doubts[recedingDoubt].scaled(fine, &base)
-	o.foldIn(p, &base, doubts)
-	o.Notes = append(o.Notes, o.proofNote(fine, &base, doubts))
+	o.Scatter = doubts[recedingDoubt].scaled(fine, base)
+	o.foldIn(p, base, doubts)
+	o.Notes = append(o.Notes, o.proofNote(fine, base, doubts))
 	return nil
 }
 

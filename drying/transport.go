@@ -25,32 +25,20 @@ type TransportOptions struct {
 // Water is neither made nor lost: when the balance does not close to 1e-9 of what came in, an error says so
 // and no outcome is given. Bands come from the settings by the quick method's closed forms.
 func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, error) {
-	if err := p.Check(); err != nil {
-		return Outcome{}, err
-	}
-	out, err := follow(ctx, p, o)
+	all, err := TransportTogether(ctx, []*Problem{p}, o)
 	if err != nil {
 		return Outcome{}, err
 	}
-	if err := out.compare(ctx, p); err != nil {
-		return Outcome{}, err
-	}
-	if o.Refine {
-		if err := Prove(ctx, p, &out, o.Workers); err != nil {
-			return Outcome{}, err
-		}
-	}
-	return out, nil
+	return all[0], nil
 }
 
 // follow is Transport without bands.
 func follow(ctx context.Context, p *Problem, o TransportOptions) (Outcome, error) {
-	r := newTransportRun(p, o)
-	defer r.team.stop()
-	if err := r.all(ctx); err != nil {
+	all, err := followTogether(ctx, []*Problem{p}, o)
+	if err != nil {
 		return Outcome{}, err
 	}
-	return r.outcome()
+	return all[0], nil
 }
 
 // transport is what Options ask of this method.
@@ -68,11 +56,11 @@ type transportRun struct {
 	o     TransportOptions
 	f     *flow
 	team  *team
-	cell  float64 // m, length of a cell along the wall
-	in    float64 // m3 that came in
-	phase Moved   // kg, on the way between the stations
-	books Balance // of the machine farthest downstream, else of the end of the last station
-	done  float64 // s under the stations so far
+	cell  float64   // m, length of a cell along the wall
+	in    float64   // m3 that came in
+	phase Moved     // kg, on the way between the stations
+	books []Balance // at each machine
+	done  float64   // s under the stations so far
 	total float64
 	at    []float64 // s, frames still to keep
 	width float64   // m, of the narrowest impingement line met
@@ -82,6 +70,7 @@ type transportRun struct {
 func newTransportRun(p *Problem, o TransportOptions) *transportRun {
 	r := &transportRun{p: p, o: o, f: newFlow(p), team: newTeam(o.Workers), width: math.Inf(1)}
 	r.in = r.f.held() + r.f.gone().Dripped
+	r.books = make([]Balance, len(p.Machines))
 	r.cell = typicalCell(p.Body.Surface)
 	for i := range p.Passes {
 		r.total += passTime(&p.Passes[i])

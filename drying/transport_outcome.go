@@ -131,9 +131,7 @@ func (r *transportRun) reach(ctx context.Context, i int) error {
 			r.out.At = append(r.out.At, MachineWater{})
 		}
 		r.out.At[k] = r.machineWater(nameOf(m), w)
-		if k == lastMachine(r.p) {
-			r.books = r.account(w, moved)
-		}
+		r.books[k] = r.account(w, moved)
 		r.f.restore(here)
 	}
 	return nil
@@ -219,7 +217,8 @@ func (r *transportRun) where(zone int, w *Water) string {
 	return names[best]
 }
 
-// outcome puts the results together and refuses when water is unaccounted for.
+// outcome puts the results together, with the balance right after the last station, and refuses when water is
+// unaccounted for.
 func (r *transportRun) outcome() (Outcome, error) {
 	w := r.f.water()
 	r.f.beads(w)
@@ -229,12 +228,12 @@ func (r *transportRun) outcome() (Outcome, error) {
 		r.out.Map[k] = w.OnWall(k)
 	}
 	r.out.Balance = r.account(w, Moved{})
-	if lastMachine(r.p) >= 0 {
-		r.out.Balance.Closure = max(r.out.Balance.Closure, r.books.Closure)
-		r.books.Closure, r.out.Balance = r.out.Balance.Closure, r.books
+	worst := r.out.Balance.Closure
+	for i := range r.books {
+		worst = max(worst, r.books[i].Closure)
 	}
-	if !(r.out.Balance.Closure <= balanceTolerance) {
-		return Outcome{}, fmt.Errorf("the water balance is off by %.2g of the water that came in; no number is given", r.out.Balance.Closure)
+	if !(worst <= balanceTolerance) {
+		return Outcome{}, fmt.Errorf("the water balance is off by %.2g of the water that came in; no number is given", worst)
 	}
 	r.out.CellSteps = r.f.steps
 	r.out.Notes = r.notes()

@@ -8,32 +8,6 @@ import (
 	"leste/station"
 )
 
-// coarsened is the problem on a grid of which each cell is up to two by two of the problem's. Rows of
-// different zones, on two sides of a rim or of a pool's edge stay apart.
-func coarsened(p *Problem) *Problem {
-	c := newCoarse(p.Body)
-	body := *p.Body
-	body.Surface = c.surface
-	body.Crevices = append([]station.Crevice(nil), body.Crevices...)
-	for i := range body.Crevices {
-		body.Crevices[i].Row = c.rowOf[body.Crevices[i].Row]
-	}
-	body.Pools = append([]station.Pool(nil), body.Pools...)
-	for i := range body.Pools {
-		rows := &body.Pools[i].Rows
-		rows[0], rows[1] = c.rowOf[rows[0]], c.rowOf[rows[1]-1]+1
-	}
-	q := *p
-	q.Body = &body
-	q.Machines = nil
-	q.Passes = append([]Pass(nil), p.Passes...)
-	for i := range q.Passes {
-		q.Passes[i].Seen = nil
-		q.Passes[i].Air = &coarseAir{c: c, fine: p.Passes[i].Air, field: NewField(p.Body.Surface), seen: map[float64]*station.Field{}}
-	}
-	return &q
-}
-
 // coarse says which rows of a fine surface form each row of a coarse one. Columns go in pairs.
 type coarse struct {
 	fine, surface *station.Surface

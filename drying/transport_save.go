@@ -14,6 +14,7 @@ type saved struct {
 	film, recess                      [][]float64
 	lost                              []Moved
 	rims                              Moved
+	draws                             []uint8
 }
 
 // save copies the water.
@@ -21,7 +22,7 @@ func (f *flow) save() *saved {
 	s := &saved{
 		h: slices.Clone(f.film.h), age: slices.Clone(f.age), first: slices.Clone(f.first),
 		stuck: slices.Clone(f.drops.stuck), moving: slices.Clone(f.drops.moving), fog: slices.Clone(f.fog),
-		lost: slices.Clone(f.lost), rims: f.rims.lost,
+		lost: slices.Clone(f.lost), rims: f.rims.lost, draws: slices.Clone(f.draws),
 	}
 	for i := range f.rims.list {
 		s.beads = append(s.beads, slices.Clone(f.rims.list[i].bead))
@@ -56,7 +57,7 @@ func (f *flow) restore(s *saved) {
 	for i := range f.recess {
 		copy(f.recess[i].water, s.recess[i])
 	}
-	clear(f.draws)
+	copy(f.draws, s.draws)
 	f.film.refresh(0, f.g.rows)
 	f.drops.recount()
 }
