@@ -14,7 +14,7 @@ import (
 func TestLawScreenFindsWhatFollowingEveryCaseFinds(t *testing.T) {
 	for _, name := range []string{"can-330-sidewall", "cold-product-humid-room", "glass-330-shoulder"} {
 		t.Run(name, func(t *testing.T) {
-			o := Options{Method: "transport", Cell: 5e-3, NoRanking: true, Workers: 2}
+			o := Options{Method: "transport", Cell: 4e-3, NoRanking: true, Workers: 2}
 			got, err := Assess(context.Background(), exampleJob(t, name), o)
 			if err != nil {
 				t.Fatal(err)

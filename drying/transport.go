@@ -171,7 +171,6 @@ func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, s
 	n := max(1, int(math.Ceil((b-a)/(frontStep*r.cell))))
 	step := (b - a) / float64(n)
 	dt := step / s.Speed
-	parts := 1 + int(dt/r.longest())
 	for k := range n {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -182,6 +181,7 @@ func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, s
 		}
 		r.f.blow(r.team, field)
 		r.f.fast = max(r.f.fast, air.fastest)
+		parts := 1 + int(dt/r.longest(r.f.filmed))
 		for range parts {
 			r.f.advance(r.team, dt/float64(parts))
 		}
@@ -205,25 +205,24 @@ func (r *transportRun) stand(ctx context.Context, s *Pass, air *airAhead, start 
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		dt := min(left, r.longest(), standStep)
+		dt := min(left, r.longest(r.f.drawing), calmStep(s.Stand-left))
 		r.f.advance(r.team, dt)
 		left -= dt
 		r.tick(s, s.StandAt, dt, start)
 	}
-	r.f.travel = s.Speed
+	r.f.travel, r.f.calm = s.Speed, false
 	return nil
 }
 
-const (
-	standStep     = 5e-3 // s; the air does not change, only the water's own exchanges set the step
-	standingFront = 1e-3 // m/s: a front that stands leaves no small drops behind
-)
+// standingFront is the speed of a front that stands: it leaves no small drops behind, m/s.
+const standingFront = 1e-3
 
-// longest is the longest step between exchanges of water between film, drops and rims.
-func (r *transportRun) longest() float64 {
+// longest is the longest step between exchanges of water between film, drops and rims: no edge of a film in rows
+// that count draws back farther in it than a share of a cell.
+func (r *transportRun) longest(counts func(row int) bool) float64 {
 	fastest := 0.0
-	for i, v := range r.f.dewet {
-		if r.f.fade[i] > 0 {
+	for row, v := range r.f.recedes {
+		if counts(row) {
 			fastest = max(fastest, v)
 		}
 	}
@@ -307,25 +306,29 @@ func (r *transportRun) travel(ctx context.Context, seconds float64) error {
 }
 
 const (
-	drainSteps = 200   // at most so many steps of drainage between two stations
-	drainStep  = 20e-3 // s, the shortest of them once nothing breaks any more
+	firstCalm   = 5e-3 // s, the first step under air that does not change
+	longestCalm = 0.3  // s
+	calmShare   = 0.05 // of the time since the air last changed
 )
+
+// calmStep is the step for water under air that last changed a time ago: what moves settles. Drainage in such steps
+// ends within 0.5 % of that in steps of a millisecond.
+func calmStep(since float64) float64 {
+	return max(firstCalm, min(calmShare*since, longestCalm))
+}
 
 // drain moves the water by its weight alone.
 func (r *transportRun) drain(ctx context.Context, seconds float64) error {
 	f := r.f
-	f.travel = 0
+	f.travel, f.calm = 0, true
+	defer func() { f.calm = false }()
 	f.blow(r.team, nil)
 	f.drops.step++
-	calm := max(drainStep, seconds/drainSteps)
 	for left := seconds; left > 0; {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		dt := min(left, calm)
-		if f.breaks() {
-			dt = min(dt, r.longest())
-		}
+		dt := min(left, calmStep(seconds-left), r.longest(f.drawing))
 		f.advance(r.team, dt)
 		left -= dt
 		if f.atRest() {
@@ -335,15 +338,11 @@ func (r *transportRun) drain(ctx context.Context, seconds float64) error {
 	return nil
 }
 
-// breaks reports whether some film is about to break or to draw back.
-func (f *flow) breaks() bool {
-	for r := range f.g.rows {
-		if f.draws[r+pad] != 0 {
-			return true
-		}
-	}
-	return false
-}
+// filmed reports whether there is film in row r.
+func (f *flow) filmed(r int) bool { return f.film.live[r+pad] != 0 }
+
+// drawing reports whether film in row r draws back from a dry edge.
+func (f *flow) drawing(r int) bool { return f.draws[r+pad] == recedes }
 
 // atRest reports whether no film is left and no drop moves.
 func (f *flow) atRest() bool {

@@ -143,6 +143,12 @@ const leastFilm = 0.1e-6
 // as the quick method's share on a wall that dries behind the front.
 var restOfFilm = float64(water.FilmShare(0))
 
+// What film that is thinner than critical does in a row.
+const (
+	ages    = 1 + iota // none of it has a dry edge
+	recedes            // some draws back from one
+)
+
 // weaken ages the film of row r that is thinner than critical and works out what draws back from a dry
 // edge. It changes no film: drawn does, once every row has been looked at.
 func (f *flow) weaken(r int, dt float64) {
@@ -170,7 +176,7 @@ func (f *flow) weaken(r int, dt float64) {
 			f.age[i], f.first[i] = max(0, f.age[i]-rate), 0
 			continue
 		}
-		f.draws[r+pad] = 1
+		f.draws[r+pad] = max(f.draws[r+pad], ages)
 		f.age[i] += rate
 		if x < leastFilm {
 			f.age[i] = 1
@@ -194,6 +200,7 @@ func (f *flow) weaken(r int, dt float64) {
 			s, a = s/sum*have, a/sum*have
 		}
 		f.backS[i], f.backA[i] = s, a
+		f.draws[r+pad] = recedes
 	}
 }
 

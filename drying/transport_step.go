@@ -142,6 +142,9 @@ const idleRow = 4
 // cell meanwhile: drops faster than so many times its speed outrun the front all the same.
 const mostDropSteps = 3
 
+// mostCalmSteps is that bound where the air does not change.
+const mostCalmSteps = 60
+
 // runDrops advances the moving drops by dt.
 func (f *flow) runDrops(t *team, dt float64) {
 	d := f.drops
@@ -149,7 +152,11 @@ func (f *flow) runDrops(t *team, dt float64) {
 		return
 	}
 	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r) })
-	steps := min(mostDropSteps, 1+int(dt*slices.Max(f.speed)/dropCourant))
+	most := mostDropSteps
+	if f.calm {
+		most = mostCalmSteps
+	}
+	steps := min(most, 1+int(dt*slices.Max(f.speed)/dropCourant))
 	sub := dt / float64(steps)
 	for len(f.sides) < t.size {
 		f.sides = append(f.sides, newSideways(f.g))

@@ -23,13 +23,14 @@ type flow struct {
 	backA []float64
 	draws []uint8 // per row: some cell draws back
 
-	still []float64 // m per cell: critical film without air
-	thin  []float64 // per material: critical film times shear^(2/3) [m Pa^(2/3)]
-	fade  []float64 // per material: 1 where film can break, 0 where the wall stays wet
-	dewet []float64 // m/s per material: speed at which film draws back, viscous law
-	burst []float64 // m1.5/s per material: the same times sqrt(h), inertial law
-	small []float64 // share of loosened drops that stays behind as small ones; see smallShares
-	rest  []float64 // m0.5 per material: drops that a drawing edge leaves, over sqrt(h)
+	still   []float64 // m per cell: critical film without air
+	thin    []float64 // per material: critical film times shear^(2/3) [m Pa^(2/3)]
+	fade    []float64 // per material: 1 where film can break, 0 where the wall stays wet
+	dewet   []float64 // m/s per material: speed at which film draws back, viscous law
+	recedes []float64 // m/s per row: the fastest at which its walls may draw film back
+	burst   []float64 // m1.5/s per material: the same times sqrt(h), inertial law
+	small   []float64 // share of loosened drops that stays behind as small ones; see smallShares
+	rest    []float64 // m0.5 per material: drops that a drawing edge leaves, over sqrt(h)
 
 	rims      *rims
 	reservoir []reservoir
@@ -41,6 +42,7 @@ type flow struct {
 	speed  []float64 // per row: scratch of the largest rates
 	thick  []float64 // m per row, thickest film met
 	travel float64   // m/s of the container under the present station
+	calm   bool      // the air does not change
 	fast   float64   // m/s, greatest air speed met in the present station
 	steps  int64     // film cell-steps done
 
@@ -100,6 +102,14 @@ func newFlow(p *Problem) *flow {
 		}
 	}
 	g.wrap(f.film.hold)
+	f.recedes = make([]float64, g.rows)
+	for r := range g.rows {
+		for c := range g.cols {
+			if m := f.wall[g.at(r, c)]; f.fade[m] > 0 {
+				f.recedes[r] = max(f.recedes[r], f.dewet[m])
+			}
+		}
+	}
 	f.rims = newRims(f)
 	copy(f.film.shut, f.rims.shut)
 	f.film.refresh(0, g.rows)
@@ -197,17 +207,19 @@ func (f *flow) frontSpeed(i, plain int) float64 {
 // slowestTurn bounds how fast the front seems to run over wall that is nearly square to the travel.
 const slowestTurn = 0.25
 
-// even makes the film of merged columns of row r equal again after it was changed cell by cell.
+// even makes the film of merged columns of row r equal again after it was changed cell by cell, and equally old, so
+// that it breaks in all of them at once: what breaks in one would else be drowned by the others for ever.
 func (f *flow) even(r int) {
 	g, m := f.g, f.g.merge[r]
 	for c := 0; m > 1 && c < g.cols; c += m {
-		volume, area := 0.0, 0.0
+		volume, area, age, first := 0.0, 0.0, 0.0, 0.0
 		for i := g.at(r, c); i < g.at(r, c+m); i++ {
 			volume += f.film.h[i] * g.area[i]
 			area += g.area[i]
+			age, first = max(age, f.age[i]), max(first, f.first[i])
 		}
 		for i := g.at(r, c); i < g.at(r, c+m); i++ {
-			f.film.h[i] = volume / area
+			f.film.h[i], f.age[i], f.first[i] = volume/area, age, first
 		}
 	}
 }
