@@ -266,13 +266,18 @@ func (s *screen) worstKnown(all []judged) int {
 	return at[worst(known)]
 }
 
-// prove lets the method examine the outcome of the case that decides, and judges it anew: its bands grow.
+// prove has the case that decides explained where the methods differ, lets the method examine its outcome, and judges
+// it anew: its bands grow.
 func (s *screen) prove(ctx context.Context, w int, j *judged) error {
+	p, o := s.problems[w], j.outcome
+	if err := drying.Explain(ctx, p, &o); err != nil {
+		return err
+	}
+	j.outcome.Notes = o.Notes
 	if s.a.options.Nominal {
 		return nil
 	}
 	s.progress(0.8, "how sure it is")
-	p, o := s.problems[w], j.outcome
 	k, base := s.coarsers[s.touches[w]], &s.coarse[w]
 	if base.Method == "" {
 		k, base = drying.NewCoarser(p), nil

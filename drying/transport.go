@@ -29,7 +29,16 @@ func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, er
 	if err != nil {
 		return Outcome{}, err
 	}
-	return all[0], nil
+	out := all[0]
+	if err := Explain(ctx, p, &out); err != nil {
+		return Outcome{}, err
+	}
+	if o.Refine {
+		if err := Prove(ctx, p, &out, o.Workers); err != nil {
+			return Outcome{}, err
+		}
+	}
+	return out, nil
 }
 
 // follow is Transport without bands.

@@ -48,9 +48,9 @@ func (r *transportRun) notes() []relation.Note {
 // mistWorthNoting is the share of the water as mist from which a result says so.
 const mistWorthNoting = 0.02
 
-// compare gives every result its band, from the quick method's closed forms, and says why the two methods
-// differ where they do by more than either allows for itself.
-func (o *Outcome) compare(ctx context.Context, p *Problem) error {
+// Explain says in a note why the quick method's closed forms answer p otherwise than the outcome of the transport
+// method does, where the two differ by more than either allows for itself.
+func Explain(ctx context.Context, p *Problem, o *Outcome) error {
 	seen, err := look(ctx, p)
 	if err != nil {
 		return err
@@ -59,11 +59,6 @@ func (o *Outcome) compare(ctx context.Context, p *Problem) error {
 	if err := r.all(ctx); err != nil {
 		return err
 	}
-	spreads, err := r.spreads(ctx)
-	if err != nil {
-		return err
-	}
-	spreads.Widen(p, o)
 	// The zone that makes the difference.
 	zone, most := 0, 0.0
 	for i := range o.After.Zones {

@@ -6,8 +6,9 @@ import (
 )
 
 // TransportTogether is Transport of problems that differ only in their machines: the container passes the stations
-// once, and what happens on the way to each machine is followed from there. The outcomes are those of Transport,
-// bit for bit. What the first problem says counts for all; frames and progress are those of the one pass.
+// once, and what happens on the way to each machine is followed from there. The outcomes are those of Transport, bit
+// for bit, without what Explain and Prove add. What the first problem says counts for all; frames and progress are
+// those of the one pass.
 func TransportTogether(ctx context.Context, problems []*Problem, o TransportOptions) ([]Outcome, error) {
 	for _, p := range problems {
 		if err := p.Check(); err != nil {
@@ -19,14 +20,11 @@ func TransportTogether(ctx context.Context, problems []*Problem, o TransportOpti
 		return nil, err
 	}
 	for i, p := range problems {
-		if err := all[i].compare(ctx, p); err != nil {
+		spreads, err := SpreadsOf(ctx, p)
+		if err != nil {
 			return nil, err
 		}
-		if o.Refine {
-			if err := Prove(ctx, p, &all[i], o.Workers); err != nil {
-				return nil, err
-			}
-		}
+		spreads.Widen(p, &all[i])
 	}
 	return all, nil
 }
