@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"leste/airsupply"
 	"leste/catalogue"
@@ -269,10 +271,26 @@ func (p *progress) step(what string) {
 	p.made++
 }
 
-// within reports a part of the step under way.
-func (p *progress) within(part float64, what string) {
-	if p.report != nil {
-		p.report(p.made-1+part, p.total, what)
+// span begins several steps at once. What it returns reports which part of them is done; it may be called from several
+// goroutines, and what comes late does not run backwards.
+func (p *progress) span(steps int) func(part float64, what string) {
+	var lock sync.Mutex
+	from, most := p.made, 0.0
+	p.made += float64(steps)
+	return func(part float64, what string) {
+		lock.Lock()
+		defer lock.Unlock()
+		if most = max(most, part); p.report != nil {
+			p.report(from+most*float64(steps), p.total, what)
+		}
+	}
+}
+
+// counter reports what is done of n pieces as a part between two.
+func counter(report func(part float64, what string), from, to float64, n int) func(what string) {
+	var made atomic.Int64
+	return func(what string) {
+		report(from+(to-from)*float64(made.Add(1))/float64(n), what)
 	}
 }
 

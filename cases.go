@@ -7,7 +7,6 @@ import (
 
 	"leste/airsupply"
 	"leste/drying"
-	"leste/physics/relation"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -281,85 +280,6 @@ func judge(p *drying.Problem, s situation, o drying.Outcome) (judged, []string) 
 	return v, missing
 }
 
-// formats assesses every format in every case.
-func (a *assessment) formats(ctx context.Context, steps *progress) error {
-	if a.plan == nil {
-		return nil
-	}
-	var missing []string
-	for i := range a.plan.Formats {
-		f := &a.plan.Formats[i]
-		steps.step(f.Format.Name)
-		lost, err := a.format(ctx, f, steps)
-		if err != nil {
-			return fmt.Errorf("%s: %w", f.Format.Name, err)
-		}
-		missing = append(missing, lost...)
-	}
-	for _, z := range missing {
-		a.result.Notes = append(a.result.Notes, relation.Note{
-			Severity: relation.Info, Text: fmt.Sprintf("not every format has the zone %q; the others are not judged by it", z),
-			Value: math.NaN(), Limit: math.NaN(),
-		})
-	}
-	return nil
-}
-
-// format assesses one format in all its cases: the quick method first, for the bands and for comparison, then the
-// chosen method.
-func (a *assessment) format(ctx context.Context, f *station.FormatPlan, steps *progress) ([]string, error) {
-	spaced, err := a.newStage(f, false)
-	if err != nil {
-		return nil, err
-	}
-	if err := spaced.look(ctx, true); err != nil {
-		return nil, err
-	}
-	for _, e := range spaced.exposers {
-		for _, n := range e.Notes() {
-			a.heed(n)
-		}
-	}
-	stages := map[bool]*stage{false: spaced}
-	all := a.situations(f)
-	results := make([]judged, len(all))
-	var missing []string
-	for i, s := range all {
-		st := stages[s.touch]
-		if st == nil {
-			if st, err = a.newStage(f, true); err != nil {
-				return nil, err
-			}
-			st.spreads = spaced.spreads
-			if err := st.look(ctx, false); err != nil {
-				return nil, err
-			}
-			stages[true] = st
-		}
-		p := a.problem(st, s)
-		if s.stand > 0 {
-			if err := a.standStill(p); err != nil {
-				return nil, err
-			}
-		}
-		o, err := a.follow(ctx, p, quickOr(a.options.Method))
-		if err != nil {
-			return nil, err
-		}
-		if spaced.spreads == nil {
-			spaced.spreads = o.Spreads
-		}
-		results[i], missing = judge(p, s, o)
-		if a.options.Method == quickOr(a.options.Method) {
-			steps.within(float64(i+1)/float64(len(all)+1), f.Format.Name+", "+s.name)
-		}
-	}
-	if err := a.decide(ctx, f, stages, results, steps); err != nil {
-		return nil, err
-	}
-	return missing, nil
-}
-
 // quickOr is the method that goes before the chosen one.
 func quickOr(method string) string {
 	if method == "none" {
@@ -383,18 +303,13 @@ func (a *assessment) standStill(p *drying.Problem) error {
 	return nil
 }
 
-// follow runs a method on all the cores there are.
-func (a *assessment) follow(ctx context.Context, p *drying.Problem, method string) (drying.Outcome, error) {
-	return a.followOn(ctx, p, method, a.options.Workers)
-}
-
-// followOn runs a method on so many cores.
-func (a *assessment) followOn(ctx context.Context, p *drying.Problem, method string, workers int) (drying.Outcome, error) {
-	m, err := drying.MethodNamed(method)
+// followed answers a problem by the chosen method on all the cores there are.
+func (a *assessment) followed(ctx context.Context, p *drying.Problem) (drying.Outcome, error) {
+	m, err := drying.MethodNamed(a.options.Method)
 	if err != nil {
 		return drying.Outcome{}, err
 	}
-	return m(ctx, p, drying.Options{Frames: a.options.Frames, FrameTimes: a.options.Moments, Workers: workers})
+	return m(ctx, p, drying.Options{Frames: a.options.Frames, FrameTimes: a.options.Moments, Workers: a.options.Workers})
 }
 
 // worst is the index of the case that decides: the worst verdict, then the least reserve, then the most water.

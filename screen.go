@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 
 	"leste/drying"
 	"leste/station"
@@ -16,7 +15,7 @@ import (
 // others are told as the coarse grid found them, moved by what the fine one changed in the case that decides.
 type screen struct {
 	a        *assessment
-	format   *station.FormatPlan
+	run      *formatRun
 	problems []*drying.Problem // by case
 	passes   [][]int           // cases that differ only in what comes after the stations, in the order of the cases
 	quick    []drying.Outcome  // by case
@@ -24,8 +23,8 @@ type screen struct {
 	coarsers map[bool]*drying.Coarser
 	coarse   []drying.Outcome // by case
 	fine     []drying.Outcome // by case, where known
-	known    []bool
-	progress func(part float64, what string)
+	known    []bool           // by case: the fine grid has followed it
+	told     int              // the case by which the others are moved, once known
 }
 
 const (
@@ -38,22 +37,22 @@ const (
 	farFromLimit = 10
 )
 
-// newScreen lays out the problems of all cases.
-func (a *assessment) newScreen(f *station.FormatPlan, stages map[bool]*stage, all []judged, steps *progress) (*screen, error) {
+// newScreen lays out the problems of all cases of a format.
+func (a *assessment) newScreen(run *formatRun) (*screen, error) {
+	n := len(run.all)
 	s := &screen{
-		a: a, format: f, coarsers: map[bool]*drying.Coarser{},
-		coarse: make([]drying.Outcome, len(all)), fine: make([]drying.Outcome, len(all)), known: make([]bool, len(all)),
+		a: a, run: run, coarsers: map[bool]*drying.Coarser{},
+		coarse: make([]drying.Outcome, n), fine: make([]drying.Outcome, n), known: make([]bool, n),
 	}
-	s.progress = func(part float64, what string) { steps.within(part, f.Format.Name+", "+what) }
 	first := map[situation]int{}
-	for i := range all {
-		c := all[i].situation
-		p, err := a.laidOut(stages[c.touch], c)
+	for i := range run.all {
+		c := run.all[i].situation
+		p, err := a.laidOut(run.stages[c.touch], c)
 		if err != nil {
 			return nil, err
 		}
 		s.problems = append(s.problems, p)
-		s.quick = append(s.quick, all[i].outcome)
+		s.quick = append(s.quick, run.all[i].outcome)
 		s.touches = append(s.touches, c.touch)
 		c.name, c.note, c.stop = "", "", 0
 		if at, again := first[c]; again {
@@ -62,8 +61,8 @@ func (a *assessment) newScreen(f *station.FormatPlan, stages map[bool]*stage, al
 			first[c] = len(s.passes)
 			s.passes = append(s.passes, []int{i})
 		}
-		if s.coarsers[c.touch] == nil && len(all) > 1 {
-			own, err := a.laidOut(stages[c.touch], c)
+		if s.coarsers[c.touch] == nil {
+			own, err := a.laidOut(run.stages[c.touch], c)
 			if err != nil {
 				return nil, err
 			}
@@ -76,48 +75,80 @@ func (a *assessment) newScreen(f *station.FormatPlan, stages map[bool]*stage, al
 // laidOut is the problem of a case with air of its own to look at, so that cases may be followed at once.
 func (a *assessment) laidOut(st *stage, c situation) (*drying.Problem, error) {
 	p := a.problem(st, c)
-	if c.stand > 0 {
-		if err := a.standStill(p); err != nil {
-			return nil, err
-		}
-	}
 	for k := range p.Passes {
 		if e, ok := p.Passes[k].Air.(*station.Exposer); ok {
 			p.Passes[k].Air = e.Clone()
 		}
 	}
+	if c.stand > 0 {
+		if err := a.standStill(p); err != nil {
+			return nil, err
+		}
+	}
 	return p, nil
 }
 
-// answer judges every case anew and returns which one decides; that one the fine grid has followed.
-func (s *screen) answer(ctx context.Context, all []judged) (int, error) {
-	if len(all) > 1 && !s.a.options.everyCase {
-		if err := s.followCoarse(ctx, all); err != nil {
-			return 0, err
+// answer judges every case of every format anew and finds which one decides; that one the fine grid has followed.
+func (a *assessment) answer(ctx context.Context, screens []*screen, report func(part float64, what string)) error {
+	var pieces []piece
+	for _, s := range screens {
+		if len(s.run.all) == 1 || a.options.everyCase {
+			continue // nothing to choose from
+		}
+		for _, pass := range s.passes {
+			pieces = append(pieces, piece{s, pass})
 		}
 	}
-	told := 0
-	for {
-		if s.coarse[0].Method != "" {
-			s.judge(all, told)
+	count := counter(report, 0.1, 0.3, len(pieces))
+	err := a.each(len(pieces), func(i int) error {
+		defer count(pieces[i].name())
+		return pieces[i].s.followCoarse(ctx, pieces[i].pass)
+	})
+	for err == nil {
+		pieces = pieces[:0]
+		for _, s := range screens {
+			for _, pass := range s.rivals() {
+				pieces = append(pieces, piece{s, pass})
+			}
 		}
-		rivals := s.rivals(all)
-		if len(rivals) == 0 {
+		if len(pieces) == 0 {
 			break
 		}
-		if err := s.followFine(ctx, all, rivals); err != nil {
-			return 0, err
-		}
-		s.judge(all, told)
-		told = s.worstKnown(all)
+		count := counter(report, 0.3, 0.8, len(pieces))
+		err = a.each(len(pieces), func(i int) error {
+			defer count(pieces[i].name())
+			return pieces[i].s.followFine(ctx, pieces[i].pass, max(1, a.options.Workers/len(pieces)))
+		})
 	}
+	if err != nil {
+		return err
+	}
+	for _, s := range screens {
+		s.conclude()
+	}
+	return nil
+}
+
+// piece is one pass of a format under its stations.
+type piece struct {
+	s    *screen
+	pass []int
+}
+
+func (p piece) name() string {
+	return p.s.run.plan.Format.Name + ", " + p.s.run.all[p.pass[0]].situation.name
+}
+
+// conclude says which case decides and how those were answered that only the coarse grid has followed.
+func (s *screen) conclude() {
+	all := s.run.all
 	for i := range all {
 		if !s.known[i] {
 			all[i].situation.note = joined(all[i].situation.note,
-				fmt.Sprintf("followed on cells twice as large, then moved as the case %s was", all[told].situation.name))
+				fmt.Sprintf("followed on cells twice as large, then moved as the case %s was", all[s.told].situation.name))
 		}
 	}
-	return worst(all), nil
+	s.run.decides = worst(all)
 }
 
 // joined puts two notes in one.
@@ -128,57 +159,29 @@ func joined(a, b string) string {
 	return a + "; " + b
 }
 
-// followCoarse follows every case on the coarse grid, those that share their passes together.
-func (s *screen) followCoarse(ctx context.Context, all []judged) error {
-	count := s.counter(0, 0.3, len(s.passes))
-	return s.a.each(len(s.passes), func(i int) error {
-		cases := s.passes[i]
-		found, err := s.coarsers[s.touches[cases[0]]].Together(ctx, pick(s.problems, cases), 1)
-		if err != nil {
-			return err
-		}
-		for k, c := range cases {
-			s.coarse[c] = found[k]
-		}
-		count(all[cases[0]].situation.name)
-		return nil
-	})
+// followCoarse follows cases that share a pass on the coarse grid.
+func (s *screen) followCoarse(ctx context.Context, pass []int) error {
+	found, err := s.coarsers[s.touches[pass[0]]].Together(ctx, pick(s.problems, pass), 1)
+	if err != nil {
+		return err
+	}
+	for k, c := range pass {
+		s.coarse[c] = found[k]
+	}
+	return nil
 }
 
-// followFine follows cases on the fine grid, together with those that share their passes.
-func (s *screen) followFine(ctx context.Context, all []judged, cases []int) error {
-	var passes [][]int
-	for _, pass := range s.passes {
-		if slices.ContainsFunc(pass, func(c int) bool { return slices.Contains(cases, c) }) {
-			passes = append(passes, pass)
-		}
+// followFine follows cases that share a pass on the fine grid.
+func (s *screen) followFine(ctx context.Context, pass []int, workers int) error {
+	o := drying.TransportOptions{Frames: s.a.options.Frames, FrameTimes: s.a.options.Moments, Workers: workers}
+	found, err := drying.TransportTogether(ctx, pick(s.problems, pass), o)
+	if err != nil {
+		return err
 	}
-	count := s.counter(0.3, 0.8, len(passes))
-	return s.a.each(len(passes), func(i int) error {
-		found, err := drying.TransportTogether(ctx, pick(s.problems, passes[i]), drying.TransportOptions{
-			Frames: s.a.options.Frames, FrameTimes: s.a.options.Moments, Workers: max(1, s.a.options.Workers/len(passes)),
-		})
-		if err != nil {
-			return err
-		}
-		for k, c := range passes[i] {
-			s.fine[c], s.known[c] = found[k], true
-		}
-		count(all[passes[i][0]].situation.name)
-		return nil
-	})
-}
-
-// counter reports what is done of n pieces as a part between two.
-func (s *screen) counter(from, to float64, n int) func(what string) {
-	var lock sync.Mutex
-	made := 0
-	return func(what string) {
-		lock.Lock()
-		defer lock.Unlock()
-		made++
-		s.progress(from+(to-from)*float64(made)/float64(n), what)
+	for k, c := range pass {
+		s.fine[c], s.known[c] = found[k], true
 	}
+	return nil
 }
 
 func pick(problems []*drying.Problem, cases []int) []*drying.Problem {
@@ -189,15 +192,16 @@ func pick(problems []*drying.Problem, cases []int) []*drying.Problem {
 	return picked
 }
 
-// judge judges every case by what is known of it; told is the case by which the coarse grid is moved.
-func (s *screen) judge(all []judged, told int) {
+// judge judges every case by what is known of it.
+func (s *screen) judge() {
+	all := s.run.all
 	for i := range all {
 		var o drying.Outcome
 		switch {
 		case s.known[i]:
 			o = copied(s.fine[i])
-		case s.known[told]:
-			o = s.coarse[i].MovedBy(&s.fine[told], &s.coarse[told])
+		case s.known[s.told]:
+			o = s.coarse[i].MovedBy(&s.fine[s.told], &s.coarse[s.told])
 			widen(&o, untold)
 		default:
 			o = copied(s.coarse[i])
@@ -207,19 +211,38 @@ func (s *screen) judge(all []judged, told int) {
 	}
 }
 
-// rivals are the cases that only the coarse grid has followed and that may yet decide a requirement, or how much
-// water is told for the format.
-func (s *screen) rivals(all []judged) []int {
+// rivals judges every case and returns the passes of those that only the coarse grid has followed and that may yet
+// decide a requirement, or how much water is told for the format.
+func (s *screen) rivals() [][]int {
+	all := s.run.all
+	if len(all) == 1 || s.a.options.everyCase {
+		if s.known[0] {
+			s.judge()
+			return nil
+		}
+		return s.passes
+	}
+	if slices.Contains(s.known, true) {
+		s.judge() // which of those that are known decides may depend on what moves the others, and that on it
+		s.told = s.worstKnown(all)
+	}
+	s.judge()
 	var rivals []int
 	for i := range all {
-		if !s.known[i] && (len(all) == 1 || s.a.options.everyCase || s.mayDecide(all, i)) {
+		if !s.known[i] && s.mayDecide(all, i) {
 			rivals = append(rivals, i)
 		}
 	}
 	if w := worst(all); len(rivals) == 0 && !s.known[w] {
 		rivals = append(rivals, w)
 	}
-	return rivals
+	var passes [][]int
+	for _, pass := range s.passes {
+		if slices.ContainsFunc(pass, func(c int) bool { return slices.Contains(rivals, c) }) {
+			passes = append(passes, pass)
+		}
+	}
+	return passes
 }
 
 // mayDecide reports whether case i may be the worst at one of the requirements, or leave most where there is none.
@@ -268,7 +291,9 @@ func (s *screen) worstKnown(all []judged) int {
 
 // prove has the case that decides explained where the methods differ, lets the method examine its outcome, and judges
 // it anew: its bands grow.
-func (s *screen) prove(ctx context.Context, w int, j *judged) error {
+func (s *screen) prove(ctx context.Context) error {
+	w := s.run.decides
+	j := &s.run.all[w]
 	p, o := s.problems[w], j.outcome
 	if err := drying.Explain(ctx, p, &o); err != nil {
 		return err
@@ -277,12 +302,11 @@ func (s *screen) prove(ctx context.Context, w int, j *judged) error {
 	if s.a.options.Nominal {
 		return nil
 	}
-	s.progress(0.8, "how sure it is")
-	k, base := s.coarsers[s.touches[w]], &s.coarse[w]
+	base := &s.coarse[w]
 	if base.Method == "" {
-		k, base = drying.NewCoarser(p), nil
+		base = nil // not followed
 	}
-	if err := k.Prove(ctx, p, &o, base, s.a.options.Workers); err != nil {
+	if err := s.coarsers[s.touches[w]].Prove(ctx, p, &o, base, s.a.options.Workers); err != nil {
 		return err
 	}
 	*j, _ = judge(p, j.situation, o)

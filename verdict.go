@@ -25,24 +25,10 @@ type binding struct {
 	reserve   float64
 }
 
-// decide answers for a format with the chosen method in every case, so that no two methods are mixed in one
-// comparison, judges its standing and its air limits, and adds it to the result.
-func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages map[bool]*stage, all []judged, steps *progress) error {
-	var quick []drying.Outcome // of the other method, where there is one
-	w := worst(all)
-	if a.options.Method != quickOr(a.options.Method) {
-		s, err := a.newScreen(f, stages, all, steps)
-		if err != nil {
-			return err
-		}
-		quick = s.quick
-		if w, err = s.answer(ctx, all); err != nil {
-			return err
-		}
-		if err := s.prove(ctx, w, &all[w]); err != nil {
-			return err
-		}
-	}
+// decide judges what has been answered for a format, its standing and its air limits, and adds it to the result. All
+// cases were answered by one method, so that no two are mixed in one comparison.
+func (a *assessment) decide(ctx context.Context, run *formatRun) error {
+	f, stages, all, w := run.plan, run.stages, run.all, run.decides
 	p := a.problem(stages[all[w].situation.touch], all[w].situation)
 	b := a.bind(f, stages[all[w].situation.touch], p, &all[w])
 	r := FormatResult{
@@ -58,8 +44,8 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 	}
 	r.zones(f, p, all, w, b.machine)
 	r.Why = dominates(r.Zones)
-	if len(quick) > 0 {
-		r.Why += compareMethods(a.options.Method, totalAt(all[w].outcome, b.machine).Likely, totalAt(quick[w], b.machine).Likely)
+	if run.screen != nil {
+		r.Why += compareMethods(a.options.Method, totalAt(all[w].outcome, b.machine).Likely, totalAt(run.screen.quick[w], b.machine).Likely)
 	}
 	shown := &all[w].outcome
 	if b.machine >= 0 {
@@ -71,7 +57,7 @@ func (a *assessment) decide(ctx context.Context, f *station.FormatPlan, stages m
 					return err
 				}
 			}
-			o, err := a.follow(ctx, q, a.options.Method)
+			o, err := a.followed(ctx, q)
 			if err != nil {
 				return err
 			}
