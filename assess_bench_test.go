@@ -35,6 +35,16 @@ func BenchmarkAssessNominal(b *testing.B) {
 	}
 }
 
+// BenchmarkAssessNominalTwo is the same on two cores.
+func BenchmarkAssessNominalTwo(b *testing.B) {
+	j := exampleJob(b, "can-330-sidewall")
+	for b.Loop() {
+		if _, err := Assess(context.Background(), j, Options{Method: "quick", Nominal: true, NoRanking: true, Workers: 2}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 // BenchmarkAssessCases adds every case.
 func BenchmarkAssessCases(b *testing.B) {
 	j := exampleJob(b, "can-330-sidewall")

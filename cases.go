@@ -132,21 +132,18 @@ func (st *stage) lay(a *assessment) {
 
 // look scans the passes once; every case of the stage uses what was seen. The loads on the container are
 // recorded on the way when record is set.
-func (st *stage) look(ctx context.Context, record bool) error {
+func (st *stage) look(ctx context.Context, record bool, workers int) error {
 	for i := range st.passes {
 		p := &st.passes[i]
-		seen := *p
-		var rec *station.Recorder
+		o := drying.ScanOptions{Workers: workers}
 		if record {
-			rec = &station.Recorder{E: st.exposers[i]}
-			seen.Air = rec
+			own := new(station.Record)
+			o.Heed = func(x float64, f *station.Field) { own.Add(st.exposers[i], x, f) }
+			st.records = append(st.records, own)
 		}
 		var err error
-		if p.Seen, err = drying.Scan(ctx, st.plan.Body, &seen); err != nil {
+		if p.Seen, err = drying.ScanWith(ctx, st.plan.Body, p, o); err != nil {
 			return err
-		}
-		if rec != nil {
-			st.records = append(st.records, &rec.Record)
 		}
 	}
 	return nil

@@ -91,7 +91,7 @@ func (a *assessment) quickly(ctx context.Context, f *station.FormatPlan, count f
 		if stages[i], err = a.newStage(f, kinds[i]); err != nil {
 			return err
 		}
-		return stages[i].look(ctx, !kinds[i])
+		return stages[i].look(ctx, !kinds[i], a.options.Workers)
 	})
 	if err != nil {
 		return nil, err
@@ -110,7 +110,11 @@ func (a *assessment) quickly(ctx context.Context, f *station.FormatPlan, count f
 		if err != nil {
 			return err
 		}
-		o, err := m(ctx, p, drying.Options{})
+		workers := 1 // the other cases go at once
+		if i == 0 {
+			workers = a.options.Workers
+		}
+		o, err := m(ctx, p, drying.Options{Workers: workers})
 		if err != nil {
 			return err
 		}

@@ -68,7 +68,7 @@ func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
 		for i := range st.passes {
 			st.passes[i].Seen = b.base.passes[i].Seen
 		}
-	} else if err := st.look(ctx, false); err != nil {
+	} else if err := st.look(ctx, false, 1); err != nil {
 		return nan, nil, err
 	}
 	st.spreads = b.a.best.stage.spreads

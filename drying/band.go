@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"leste/parallel"
 	"leste/physics/water"
 	q "leste/quantity"
 )
@@ -58,7 +59,7 @@ func SpreadsOf(ctx context.Context, p *Problem) (Spreads, error) {
 	if err := r.all(ctx); err != nil {
 		return Spreads{}, err
 	}
-	return r.spreads(ctx)
+	return r.spreads(ctx, 1)
 }
 
 // deviation moves one quantity to an end of its range: -1 low, 1 high.
@@ -156,7 +157,7 @@ type figures struct {
 }
 
 // spreads runs every deviation on a sample of the cells and gathers them in quadrature of logarithms.
-func (r *run) spreads(ctx context.Context) (Spreads, error) {
+func (r *run) spreads(ctx context.Context, workers int) (Spreads, error) {
 	trials := newTrials(r.p)
 	base := r.vary(nil, 0, trials)
 	n := len(base.zones)
@@ -165,11 +166,27 @@ func (r *run) spreads(ctx context.Context) (Spreads, error) {
 	for i := range sums {
 		sums[i] = make([]gather, len(base.zones[i]))
 	}
-	for _, d := range deviations() {
-		if err := ctx.Err(); err != nil {
-			return Spreads{}, err
+	all := deviations()
+	moved := make([][2]figures, len(all))
+	workers = max(1, min(workers, len(all)))
+	err := parallel.Each(workers, workers, func(w int) error {
+		own := trials
+		if w > 0 {
+			own = trials.again()
 		}
-		low, high := r.vary(&d, -1, trials), r.vary(&d, 1, trials)
+		for k := w; k < len(all); k += workers {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			moved[k] = [2]figures{r.vary(&all[k], -1, own), r.vary(&all[k], 1, own)}
+		}
+		return nil
+	})
+	if err != nil {
+		return Spreads{}, err
+	}
+	for k := range all {
+		low, high := moved[k][0], moved[k][1]
 		for i := range sums {
 			for z := range sums[i] {
 				sums[i][z].take(&base.zones[i][z], &low.zones[i][z], &high.zones[i][z])
@@ -302,6 +319,7 @@ func sample(p *Problem) []weighted {
 
 // trials is what the variations of one run share.
 type trials struct {
+	p     *Problem
 	cells []weighted
 	water *Water
 	wet   []int    // cells that get water: the sampled ones and those that crevices run down on
@@ -315,7 +333,7 @@ type held struct {
 }
 
 func newTrials(p *Problem) *trials {
-	t := &trials{cells: sample(p), water: NewWater(p, perCell)}
+	t := &trials{p: p, cells: sample(p), water: NewWater(p, perCell)}
 	for _, c := range t.cells {
 		t.wet = append(t.wet, c.cell)
 	}
@@ -330,6 +348,13 @@ func newTrials(p *Problem) *trials {
 		}
 	}
 	return t
+}
+
+// again are the same trials for another goroutine.
+func (t *trials) again() *trials {
+	own := *t
+	own.water = NewWater(t.p, perCell)
+	return &own
 }
 
 // dry takes the last variation's water away.
@@ -353,8 +378,8 @@ func (t *trials) keep() {
 	t.walls = append(t.walls, wall)
 }
 
-// again puts the wall of a pass of the likely run back.
-func (t *trials) again(pass int) {
+// putBack puts the wall of a pass of the likely run back.
+func (t *trials) putBack(pass int) {
 	w := t.water
 	for i, c := range t.cells {
 		h := &t.walls[pass][i]
@@ -395,7 +420,7 @@ func (r *run) vary(d *deviation, end int, t *trials) figures {
 	note(-1)
 	for i := range v.p.Passes {
 		if d != nil && d.beside && !noted {
-			t.again(i)
+			t.putBack(i)
 		} else {
 			for _, c := range cells {
 				o.cell(i, c.cell, nil)

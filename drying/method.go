@@ -29,7 +29,7 @@ var methods = []struct {
 	{methodTransport, func(ctx context.Context, p *Problem, o Options) (Outcome, error) {
 		return Transport(ctx, p, o.transport())
 	}},
-	{"quick", func(ctx context.Context, p *Problem, _ Options) (Outcome, error) { return Quick(ctx, p) }},
+	{"quick", func(ctx context.Context, p *Problem, o Options) (Outcome, error) { return quickOn(ctx, p, o.Workers) }},
 	{"none", none},
 }
 

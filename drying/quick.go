@@ -23,7 +23,10 @@ const settled = 1.0
 // every relation about water with the transport method.
 //
 // An error says what of the problem is wrong; a cancelled context ends it with the context's error.
-func Quick(ctx context.Context, p *Problem) (Outcome, error) {
+func Quick(ctx context.Context, p *Problem) (Outcome, error) { return quickOn(ctx, p, 1) }
+
+// quickOn is Quick on several cores; the answer does not depend on how many.
+func quickOn(ctx context.Context, p *Problem, workers int) (Outcome, error) {
 	if err := p.Check(); err != nil {
 		return Outcome{}, err
 	}
@@ -38,7 +41,7 @@ func Quick(ctx context.Context, p *Problem) (Outcome, error) {
 	out := r.outcome()
 	spreads := p.Spreads
 	if spreads == nil {
-		s, err := r.spreads(ctx)
+		s, err := r.spreads(ctx, workers)
 		if err != nil {
 			return Outcome{}, err
 		}

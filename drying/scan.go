@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"leste/parallel"
 	"leste/physics/water"
 	"leste/station"
 )
@@ -57,8 +58,19 @@ const (
 // over the wall, the rate at which the logarithm of the pressure rises at a cell is the front's speed times
 // the gradient of that logarithm.
 func Scan(ctx context.Context, b *station.Body, pass *Pass) (*Seen, error) {
+	return ScanWith(ctx, b, pass, ScanOptions{})
+}
+
+// ScanOptions say how ScanWith looks. The zero value is one worker and nobody else who looks.
+type ScanOptions struct {
+	Workers int                               // goroutines, where the air is a *station.Exposer; the result does not depend on it
+	Heed    func(x float64, f *station.Field) // called with each field looked at, from the caller's goroutine
+}
+
+// ScanWith is Scan with options.
+func ScanWith(ctx context.Context, b *station.Body, pass *Pass, o ScanOptions) (*Seen, error) {
 	f := NewField(b.Surface)
-	seen := &Seen{Step: scanStep(pass, f)}
+	seen := &Seen{Step: scanStep(pass, f, o.Heed)}
 	n := len(b.Surface.Area)
 	seen.First = make([]int32, n+1)
 	seen.Mouths = make([][][]float32, len(b.Crevices))
@@ -66,27 +78,52 @@ func Scan(ctx context.Context, b *station.Body, pass *Pass) (*Seen, error) {
 	if !(pass.To > pass.From) {
 		return seen, ctx.Err()
 	}
-	s := newScanner(b, seen)
 	positions := int(math.Round((pass.To-pass.From)/seen.Step)) + 1
-	for i := range positions {
+	at := func(i int) float64 { return pass.From + seen.Step*float64(i) }
+	eyes := newEyes(pass.Air, o.Workers)
+	s := newScanner(b, seen, len(eyes)+1)
+	for i := 0; i < positions; i += len(eyes) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		x := pass.From + seen.Step*float64(i)
-		pass.Air.At(x, s.next)
-		s.record(s.next)
-		s.follow(x - seen.Step)
-		s.last, s.next = s.next, s.last
+		ahead := min(len(eyes), positions-i)
+		if err := parallel.Each(ahead, ahead, func(k int) error {
+			eyes[k].At(at(i+k), s.fields[k+1])
+			return nil
+		}); err != nil {
+			return nil, err
+		}
+		for k := range ahead {
+			x := at(i + k)
+			if o.Heed != nil {
+				o.Heed(x, s.fields[k+1])
+			}
+			s.record(s.fields[k+1])
+			s.follow(s.fields[k], s.fields[k+1], x-seen.Step)
+		}
+		s.fields[0], s.fields[ahead] = s.fields[ahead], s.fields[0]
 	}
-	s.next.First, s.next.Last = 0, 0 // nothing comes after the last position
-	clear(s.next.P)
-	s.follow(pass.To)
+	end := s.fields[1]
+	end.First, end.Last = 0, 0 // nothing comes after the last position
+	clear(end.P)
+	s.follow(s.fields[0], end, pass.To)
 	s.finish()
 	if pass.Stand > 0 {
 		pass.Air.At(pass.StandAt, f)
 		seen.Stand = f
 	}
 	return seen, nil
+}
+
+// newEyes are so many that look at the same air at once; one where it cannot be shared.
+func newEyes(air Exposure, workers int) []Exposure {
+	eyes := []Exposure{air}
+	if c, ok := air.(interface{ Clone() *station.Exposer }); ok {
+		for len(eyes) < workers {
+			eyes = append(eyes, c.Clone())
+		}
+	}
+	return eyes
 }
 
 // NewField returns a field of the surface's size.
@@ -101,14 +138,18 @@ func NewField(s *station.Surface) *station.Field {
 
 // scanStep returns the distance between positions that resolves the air: a share of the length over which
 // the pressure falls, as seen at a few positions.
-func scanStep(pass *Pass, f *station.Field) float64 {
+func scanStep(pass *Pass, f *station.Field, heed func(x float64, f *station.Field)) float64 {
 	length := pass.To - pass.From
 	if !(length > 0) {
 		return 0
 	}
 	press, steep := 0.0, 0.0
 	for i := range probes {
-		pass.Air.At(pass.From+length*(float64(i)+0.5)/probes, f)
+		x := pass.From + length*(float64(i)+0.5)/probes
+		pass.Air.At(x, f)
+		if heed != nil {
+			heed(x, f)
+		}
 		for k := range f.P {
 			press = max(press, f.P[k])
 			steep = max(steep, f.GradS[k]*f.GradS[k]+f.GradA[k]*f.GradA[k])
@@ -123,11 +164,11 @@ func scanStep(pass *Pass, f *station.Field) float64 {
 
 // scanner follows the air over every cell from position to position.
 type scanner struct {
-	b          *station.Body
-	seen       *Seen
-	last, next *station.Field // at the position being treated and at the one after it
-	tracks     []track
-	found      []foundSweep
+	b      *station.Body
+	seen   *Seen
+	fields []*station.Field // at the position being treated and at those after it
+	tracks []track
+	found  []foundSweep
 }
 
 type foundSweep struct {
@@ -152,10 +193,10 @@ type track struct {
 	mostAt     float64
 }
 
-func newScanner(b *station.Body, seen *Seen) *scanner {
-	s := &scanner{
-		b: b, seen: seen, tracks: make([]track, len(b.Surface.Area)),
-		last: NewField(b.Surface), next: NewField(b.Surface),
+func newScanner(b *station.Body, seen *Seen, fields int) *scanner {
+	s := &scanner{b: b, seen: seen, tracks: make([]track, len(b.Surface.Area))}
+	for range fields {
+		s.fields = append(s.fields, NewField(b.Surface))
 	}
 	for k := range s.tracks {
 		s.tracks[k].log1, s.tracks[k].log2 = math.Inf(-1), math.Inf(-1)
@@ -163,17 +204,18 @@ func newScanner(b *station.Body, seen *Seen) *scanner {
 	return s
 }
 
-// follow treats every cell at the last position, which is at. Before the first position it only remembers.
-func (s *scanner) follow(at float64) {
+// follow treats every cell at the last position, which is at, with what comes next. Before the first position it only
+// remembers.
+func (s *scanner) follow(last, next *station.Field, at float64) {
 	cols := s.b.Surface.Cols
-	from, to := min(s.last.First, s.next.First), max(s.last.Last, s.next.Last)
+	from, to := min(last.First, next.First), max(last.Last, next.Last)
 	for k := from * cols; k < to*cols; k++ {
 		t := &s.tracks[k]
 		log := math.Inf(-1)
-		if p := s.next.P[k]; p > leastPressure {
+		if p := next.P[k]; p > leastPressure {
 			log = math.Log(p)
 		}
-		s.sample(int32(k), t, s.last, k, at, rate(t.log2, t.log1, log, s.seen.Step))
+		s.sample(int32(k), t, last, k, at, rate(t.log2, t.log1, log, s.seen.Step))
 		t.log2, t.log1 = t.log1, log
 	}
 }

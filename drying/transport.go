@@ -383,12 +383,9 @@ type airAhead struct {
 
 func newAirAhead(p *Problem, pass *Pass, t *team) *airAhead {
 	s := p.Body.Surface
-	a := &airAhead{pass: pass, team: t, eyes: []Exposure{pass.Air}, fields: []*station.Field{NewField(s)}, cols: s.Cols, press: p.Settings.Pressure, shear: p.Settings.Shear}
-	if c, ok := pass.Air.(interface{ Clone() *station.Exposer }); ok {
-		for len(a.eyes) < t.size {
-			a.eyes = append(a.eyes, c.Clone())
-			a.fields = append(a.fields, NewField(s))
-		}
+	a := &airAhead{pass: pass, team: t, eyes: newEyes(pass.Air, t.size), cols: s.Cols, press: p.Settings.Pressure, shear: p.Settings.Shear}
+	for range a.eyes {
+		a.fields = append(a.fields, NewField(s))
 	}
 	return a
 }

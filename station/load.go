@@ -65,10 +65,11 @@ type Recorder struct {
 // At writes into f what the air does with the container's axis at x.
 func (r *Recorder) At(x float64, f *Field) {
 	r.E.At(x, f)
-	r.Record.add(r.E, x, f)
+	r.Record.Add(r.E, x, f)
 }
 
-func (r *Record) add(e *Exposer, x float64, f *Field) {
+// Add keeps a field that e wrote for the axis at x.
+func (r *Record) Add(e *Exposer, x float64, f *Field) {
 	s := e.body.Surface
 	if len(r.Zones) != len(s.Zones) {
 		r.Zones = make([]ZonePeak, len(s.Zones))
