@@ -91,6 +91,9 @@ func newTransportRun(p *Problem, o TransportOptions) *transportRun {
 		}
 	}
 	r.out = Outcome{Method: methodTransport, Grid: math.NaN()}
+	if n := len(p.Machines); n > 0 {
+		r.out.At = make([]MachineWater, n)
+	}
 	return r
 }
 
@@ -328,23 +331,60 @@ func calmStep(since float64) float64 {
 
 // drain moves the water by its weight alone.
 func (r *transportRun) drain(ctx context.Context, seconds float64) error {
+	d := r.newDrainage()
+	if err := d.until(ctx, seconds); err != nil {
+		return err
+	}
+	d.last(seconds)
+	return nil
+}
+
+// drainage is water that moves by its weight alone, in steps that do not depend on when somebody looks at it.
+type drainage struct {
+	r    *transportRun
+	time float64 // s since it began
+	rest bool    // nothing moves any more
+}
+
+func (r *transportRun) newDrainage() *drainage {
 	f := r.f
-	f.travel, f.calm = 0, true
-	defer func() { f.calm = false }()
+	f.travel = 0
 	f.blow(r.team, nil)
 	f.drops.step++
-	for left := seconds; left > 0; {
+	return &drainage{r: r}
+}
+
+// step is the length of the next step [s].
+func (d *drainage) step() float64 { return min(calmStep(d.time), d.r.longest(d.r.f.drawing)) }
+
+// until makes all the steps that end before a time [s].
+func (d *drainage) until(ctx context.Context, time float64) error {
+	for !d.rest {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		dt := min(left, calmStep(seconds-left), r.longest(f.drawing))
-		f.advance(r.team, dt)
-		left -= dt
-		if f.atRest() {
+		dt := d.step()
+		if d.time+dt >= time {
 			return nil
 		}
+		d.advance(dt)
+		d.time += dt
+		d.rest = d.r.f.atRest()
 	}
 	return nil
+}
+
+// last goes on to a time [s] from the step before it. It ends the drainage.
+func (d *drainage) last(time float64) {
+	if dt := time - d.time; dt > 0 && !d.rest {
+		d.advance(dt)
+	}
+}
+
+func (d *drainage) advance(dt float64) {
+	d.r.f.calm = true
+	d.r.f.advance(d.r.team, dt)
+	d.r.f.calm = false
 }
 
 // filmed reports whether there is film in row r.

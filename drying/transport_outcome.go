@@ -1,6 +1,7 @@
 package drying
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -113,27 +114,36 @@ func (f *flow) beads(w *Water) {
 	}
 }
 
-// reach records the water at the machines that follow the pass with index i, -1 before the first. The
-// container goes on from where it is: what happens on the way to a machine is undone.
+// reach records the water at the machines that follow the pass with index i, -1 before the first, the nearest first.
+// The container goes on from where it is: what happens on the way to a machine is undone.
 func (r *transportRun) reach(ctx context.Context, i int) error {
+	var next []int
 	for k, m := range r.p.Machines {
-		if m.After != i {
-			continue
+		if m.After == i {
+			next = append(next, k)
 		}
-		here := r.f.save()
-		if err := r.drain(ctx, m.Travel); err != nil {
+	}
+	if len(next) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(next, func(a, b int) int { return cmp.Compare(r.p.Machines[a].Travel, r.p.Machines[b].Travel) })
+	here := r.f.save()
+	d := r.newDrainage()
+	for _, k := range next {
+		m := &r.p.Machines[k]
+		if err := d.until(ctx, m.Travel); err != nil {
 			return err
 		}
+		between := r.f.save()
+		d.last(m.Travel)
 		w := r.f.water()
 		r.f.beads(w)
 		moved := Transit(r.p, w, m.Travel)
-		for len(r.out.At) <= k {
-			r.out.At = append(r.out.At, MachineWater{})
-		}
-		r.out.At[k] = r.machineWater(nameOf(m), w)
+		r.out.At[k] = r.machineWater(nameOf(*m), w)
 		r.books[k] = r.account(w, moved)
-		r.f.restore(here)
+		r.f.restore(between)
 	}
+	r.f.restore(here)
 	return nil
 }
 

@@ -143,7 +143,7 @@ const idleRow = 4
 const mostDropSteps = 3
 
 // mostCalmSteps is that bound where the air does not change.
-const mostCalmSteps = 60
+const mostCalmSteps = 16
 
 // runDrops advances the moving drops by dt.
 func (f *flow) runDrops(t *team, dt float64) {
