@@ -3,6 +3,7 @@ package answer
 import (
 	"context"
 	"errors"
+	"reflect"
 	"runtime"
 	"runtime/debug"
 	"sync"
@@ -29,15 +30,15 @@ const (
 // frames are the moments of a pass that an answer with transport keeps.
 const frames = 48
 
-// options are how a depth is assessed. One core stays for the browser and for whoever drags meanwhile: those who follow
-// the water wait for each other at every step, and a core that is busy elsewhere would hold up all of them.
+// options are how a depth is assessed. Of the whole answer, which takes seconds, one core stays for the browser and for
+// whoever drags meanwhile.
 func (d Depth) options() leste.Options {
 	cores := runtime.GOMAXPROCS(0)
 	switch d {
 	case Quick:
 		return leste.Options{Method: "quick", Cell: quickCell, Nominal: true, NoRanking: true, Workers: cores}
 	case Transport:
-		return leste.Options{Method: "transport", Cell: refineCell, Nominal: true, NoRanking: true, Frames: frames, Workers: max(1, cores-1)}
+		return leste.Options{Method: "transport", Cell: refineCell, Nominal: true, NoRanking: true, Frames: frames, Workers: cores}
 	}
 	return leste.Options{Cell: wholeCell, Workers: max(1, cores-1)}
 }
@@ -103,6 +104,7 @@ type Keeper struct {
 type kept struct {
 	tasks     map[Depth]*task
 	trials    map[string]*task // previews by tab
+	tried     *Answer          // the last preview: mostly what is then kept
 	search    *search
 	listeners map[chan Event]bool
 }
@@ -138,6 +140,7 @@ func (k *Keeper) Forget() bool {
 		if len(j.listeners) > 0 {
 			continue
 		}
+		j.tried = nil
 		for depth, t := range j.tasks {
 			if t.ended() {
 				delete(j.tasks, depth)
@@ -171,17 +174,37 @@ func (k *Keeper) Answer(ctx context.Context, d *document.Document, depth Depth) 
 	j := k.job(s.ID)
 	j.dropOthers(s.Revision)
 	t := j.tasks[depth]
+	promoted := false
 	if t == nil {
-		t = k.start(s, depth, true)
+		if t = j.asTried(s, depth); t == nil {
+			t = k.start(s, depth, true)
+		} else {
+			promoted = true
+		}
 		j.tasks[depth] = t
 	}
 	t.waiting++
 	k.mu.Unlock()
+	if promoted {
+		k.tell(s.ID, Event{Ready: t.answer})
+	}
 	return k.wait(ctx, t, func() {
 		if j.tasks[depth] == t {
 			delete(j.tasks, depth)
 		}
 	})
+}
+
+// asTried is a calculation that has ended already, because the job is what was tried last; nil when it is not.
+func (j *kept) asTried(s document.State, depth Depth) *task {
+	if j.tried == nil || j.tried.Depth != depth || !reflect.DeepEqual(j.tried.Given, s.Job) {
+		return nil
+	}
+	a := *j.tried
+	a.Revision = s.Revision
+	t := &task{revision: s.Revision, keep: true, cancel: func() {}, done: make(chan struct{}), answer: &a}
+	close(t.done)
+	return t
 }
 
 // Warm answers a job before anybody asks: quickly, and then with transport.
@@ -264,6 +287,9 @@ func (k *Keeper) wait(ctx context.Context, t *task, forget func()) (*Answer, err
 	case t.ended() && (t.err != nil || !t.keep):
 		forget()
 	}
+	if t.ended() && t.err == nil && !t.keep {
+		k.job(t.id).tried = t.answer
+	}
 	if !t.ended() || errors.Is(t.err, context.Canceled) {
 		return nil, ErrStale
 	}
@@ -272,6 +298,7 @@ func (k *Keeper) wait(ctx context.Context, t *task, forget func()) (*Answer, err
 
 // task is one calculation.
 type task struct {
+	id       string
 	revision document.Revision
 	keep     bool
 	cancel   context.CancelFunc
@@ -295,10 +322,15 @@ func closed(c <-chan struct{}) bool {
 	}
 }
 
-// start begins a calculation; the lock is held.
+// start begins a calculation; the lock is held. A refined answer leaves the cores to the quick one to the same text, so
+// that a tab may ask for both at once.
 func (k *Keeper) start(s document.State, depth Depth, keep bool) *task {
 	ctx, cancel := context.WithCancel(k.root)
-	t := &task{revision: s.Revision, keep: keep, cancel: cancel, done: make(chan struct{})}
+	t := &task{id: s.ID, revision: s.Revision, keep: keep, cancel: cancel, done: make(chan struct{})}
+	var first *task
+	if q := k.job(s.ID).tasks[Quick]; keep && depth == Transport && q != nil && q.revision == s.Revision {
+		first = q
+	}
 	k.started.Add(1)
 	k.running.Add(1)
 	k.work.Go(func() {
@@ -310,6 +342,12 @@ func (k *Keeper) start(s document.State, depth Depth, keep bool) *task {
 				t.answer, t.err = nil, k.fault(fault)
 			}
 		}()
+		if first != nil {
+			select {
+			case <-first.done:
+			case <-ctx.Done():
+			}
+		}
 		slot := k.slots[depth]
 		select {
 		case slot <- struct{}{}:

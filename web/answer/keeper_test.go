@@ -94,6 +94,39 @@ func TestLawWhoeverAsksForTheSameSharesOneCalculation(t *testing.T) {
 	}
 }
 
+// What a hand let go of is mostly what was shown last: its answer is that of the trial.
+func TestLawWhatWasTriedIsNotCalculatedAgain(t *testing.T) {
+	k, d := opened(t, "can-330-sidewall.yaml")
+	tried, err := d.Preview([]document.Edit{{Op: document.Set, Path: height, Value: "70 mm"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	trial, err := k.Try(t.Context(), "tab", tried, answer.Quick)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _ := k.Activity()
+	now := edit(t, d, height, "70 mm")
+	kept, err := k.Answer(t.Context(), d, answer.Quick)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if after, _ := k.Activity(); after != before {
+		t.Errorf("%d calculations for what was answered already", after-before)
+	}
+	if kept.Revision != now.Revision || kept.Result != trial.Result {
+		t.Errorf("revision %s, want %s; the same result: %t", kept.Revision, now.Revision, kept.Result == trial.Result)
+	}
+	edit(t, d, height, "71 mm")
+	other, err := k.Answer(t.Context(), d, answer.Quick)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if other.Result == trial.Result {
+		t.Error("the answer of a trial stands for another job")
+	}
+}
+
 func TestLawTheLatestEditWins(t *testing.T) {
 	k, d := opened(t, "can-330-sidewall.yaml")
 	old := make(chan error)

@@ -138,11 +138,14 @@ export class Session {
 			return;
 		}
 		try {
-			const [scene] = await Promise.all([this.#drawing(signal), this.#deepen("quick", signal)]);
+			const quick = this.#ask("quick", signal);
+			const followed = this.#ask("transport", signal); // the server begins it once the quick answer is there
+			followed.catch(() => {}); // awaited below
+			const [scene] = await Promise.all([this.#drawing(signal), this.#deepen("quick", signal, quick)]);
 			this.scene = scene;
 			this.trial = null;
 			if (!this.format) this.format = this.scene.format;
-			await this.#deepen("transport", signal);
+			await this.#deepen("transport", signal, followed);
 		} catch (e) {
 			if (!signal.aborted) {
 				this.trial = null;
@@ -151,13 +154,17 @@ export class Session {
 		}
 	}
 
-	async #deepen(depth: Depth, signal: AbortSignal): Promise<void> {
+	#ask(depth: Depth, signal: AbortSignal): Promise<Answer> {
+		return ask(api.GET("/api/jobs/{job}/answer", { params: { path: { job: this.id }, query: { depth } }, signal }));
+	}
+
+	async #deepen(depth: Depth, signal: AbortSignal, asked = this.#ask(depth, signal)): Promise<void> {
 		this.#depth = depth;
 		this.working = depth === "quick" ? "quick answer" : depth === "transport" ? "following the water" : "every case";
 		this.done = 0;
 		try {
 			const path = { job: this.id };
-			const answer = await ask(api.GET("/api/jobs/{job}/answer", { params: { path, query: { depth } }, signal }));
+			const answer = await asked;
 			const query = { depth, format: this.format || undefined };
 			const wall = answer.result.formats.length ? await ask(api.GET("/api/jobs/{job}/wall", { params: { path, query }, signal })) : null;
 			if (signal.aborted) return;
