@@ -99,7 +99,7 @@ func TestLawWhatIsJudgedStandsAsCheckWants(t *testing.T) {
 		t.Fatal(err)
 	}
 	j := s.judges[0]
-	j.rough = true
+	j.eye = eyeRough
 	refused := 0
 	for _, x := range scatter(11, "layouts", 16, len(j.concept.variables)) {
 		d, err := j.judge(t.Context(), x, startPressure, nil)
@@ -134,7 +134,7 @@ func TestLawBorrowedSettingsAreThoseFound(t *testing.T) {
 	}
 	s.state.Order = []int{0, 1}
 	for i, j := range s.judges {
-		j.rough = true
+		j.eye = eyeRough
 		if err := s.explore(t.Context(), &s.state.Populations[i], j, 6, 6); err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 	leste "leste"
 	"leste/airsupply"
 	"leste/job"
+	"leste/parallel"
 	q "leste/quantity"
 )
 
@@ -22,11 +23,11 @@ type assessed struct {
 	refuse string
 }
 
-// assess assesses a candidate on one core: on cells so coarse several are not worth their waiting. Sighting takes only the highest speed, on coarse cells; confirming takes every case.
+// assess assesses a candidate: in every case, or only at the highest speed.
 func (s *search) assess(ctx context.Context, c *concept, ind *Individual, confirm bool) (assessed, error) {
 	a := c.arrange(ind.X)
 	out := assessed{job: s.finished(a.job(ind.Pressure), ind.Blower)}
-	j, o := out.job, leste.Options{Method: "transport", Cell: sightCell, NoRanking: true, Workers: 1, Parts: &s.parts}
+	j, o := out.job, leste.Options{Method: "transport", Cell: sightCell, NoRanking: true, Workers: max(1, s.options.Workers), Parts: &s.parts}
 	if !confirm {
 		j, o.Nominal = c.ground.hurried(out.job), true
 	}
@@ -62,21 +63,71 @@ func (g *ground) hurried(j *job.Job) *job.Job {
 	return j
 }
 
-// correct sets the sights by an assessment: for each demand, what it finds over what the search found.
-func (j *judge) correct(ctx context.Context, ind *Individual, r *leste.Result) error {
-	a := j.concept.arrange(ind.X)
-	for f := range j.concept.ground.formats {
-		found, rough, err := j.concept.ground.both(ctx, a, f, ind.Pressure)
-		if err != nil {
+// sightAll sets the sights of several concepts by following the water on their best members, and judges them anew.
+func (s *search) sightAll(ctx context.Context, order []int) error {
+	var list [][2]int
+	for _, i := range order {
+		if s.state.Populations[i].Members[0].Violation < levelStanding {
+			for f := range s.judges[i].concept.ground.formats {
+				list = append(list, [2]int{i, f})
+			}
+		}
+	}
+	err := parallel.Each(s.options.Workers, len(list), func(n int) error {
+		i, f := list[n][0], list[n][1]
+		return s.judges[i].compare(ctx, f, &s.state.Populations[i].Members[0], s.eyes(), nil)
+	})
+	if err != nil {
+		return err
+	}
+	for _, i := range order {
+		p, j := &s.state.Populations[i], s.judges[i]
+		p.Sights = j.sights
+		if err := s.again(ctx, p, j); err != nil {
 			return err
 		}
-		for i, d := range j.concept.ground.formats[f].demands {
-			j.sights[f][i].Rough = ratio(found[i], rough[i])
-			if req := requirementOf(r, &j.concept.ground.formats[f], d); req != nil {
-				likely, high := overLimit(req)
-				if found[i] > 0 && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
-					j.sights[f][i] = sight{Likely: likely / found[i], High: high / found[i], Rough: j.sights[f][i].Rough}
-				}
+	}
+	return nil
+}
+
+// correct sets the sights by an assessment: for each demand, what it finds over what the search found.
+func (s *search) correct(ctx context.Context, j *judge, ind *Individual, r *leste.Result) error {
+	return parallel.Each(s.options.Workers, len(j.concept.ground.formats), func(f int) error {
+		return j.compare(ctx, f, ind, s.eyes(), r)
+	})
+}
+
+// eyes are those that a search has, the surest last.
+func (s *search) eyes() []eye {
+	if s.options.quickOnly {
+		return []eye{eyeFine, eyeRough, eyeFine}
+	}
+	return []eye{eyeFine, eyeRough, eyeGlimpse, eyeFollowed}
+}
+
+// compare sets the sights of one format by what each eye finds, and by an assessment where there is one; without one
+// what transport finds at the highest speed is taken for it.
+func (j *judge) compare(ctx context.Context, f int, ind *Individual, by []eye, r *leste.Result) error {
+	g := j.concept.ground
+	found, err := g.seen(ctx, j.concept.arrange(ind.X), f, ind.Pressure, by...)
+	if err != nil {
+		return err
+	}
+	for i, d := range g.formats[f].demands {
+		now := &j.sights[f][i]
+		quick := found[0][i]
+		for n, e := range by {
+			now.Eyes[e] = ratio(quick, found[n][i])
+		}
+		if r == nil {
+			now.Likely = 1 / now.Eyes[by[len(by)-1]]
+			now.High = usualBand * now.Likely
+			continue
+		}
+		if req := requirementOf(r, &g.formats[f], d); req != nil {
+			likely, high := overLimit(req)
+			if quick > 0 && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
+				now.Likely, now.High = likely/quick, high/quick
 			}
 		}
 	}

@@ -11,7 +11,6 @@ type descent struct {
 	budget int     // candidates, about
 	first  float64 // step of a coordinate to begin with
 	late   bool    // the late variables move too
-	fine   bool    // look again at every pressure that is settled on
 }
 
 // descend moves a member along single coordinates, each with a step that grows where it helps and shrinks where it
@@ -24,9 +23,9 @@ func (s *search) descend(ctx context.Context, p *Population, j *judge, d descent
 		return nil
 	}
 	best := p.Members[d.from]
-	if d.fine {
-		j.fine = true
-		defer func() { j.fine, j.known = false, nil }()
+	keep := j.eye == eyeFollowed // of the best what was seen, as that is dear
+	if keep {
+		defer func() { j.known = nil }()
 		now, err := s.judgeAll(ctx, j, []work{{x: best.X, guess: best.Pressure}})
 		if err != nil {
 			return err
@@ -38,56 +37,65 @@ func (s *search) descend(ctx context.Context, p *Population, j *judge, d descent
 	for _, k := range active {
 		steps[k] = max(d.first, c.variables[k].stride())
 	}
-	try := func(points ...[]float64) (bool, error) {
+	// try judges points against the best, moves to the best of them and says which were better.
+	try := func(points ...[]float64) ([]bool, error) {
+		better := make([]bool, len(points))
 		var list []work
-		for _, x := range points {
-			if c.differ(x, best.X) {
-				list = append(list, work{x: x, guess: best.Pressure, rival: &best})
+		var of []int
+		for i, x := range points {
+			if x != nil && c.differ(x, best.X) {
+				list, of = append(list, work{x: x, guess: best.Pressure, rival: &best}), append(of, i)
 			}
 		}
 		results, err := s.judgeAll(ctx, j, list)
 		if err != nil {
-			return false, err
+			return nil, err
 		}
 		p.Judged += len(list)
 		next := -1
 		for i, r := range results {
-			if !r.lost && r.ind.better(&best) && (next < 0 || r.ind.better(&results[next].ind)) {
+			if r.lost || !r.ind.better(&best) {
+				continue
+			}
+			better[of[i]] = true
+			if next < 0 || r.ind.better(&results[next].ind) {
 				next = i
 			}
 		}
-		if next < 0 {
-			return false, nil
+		if next >= 0 {
+			best = results[next].ind
+			if keep {
+				j.known = results[next].looks
+			}
 		}
-		best = results[next].ind
-		if d.fine {
-			j.known = results[next].looks
-		}
-		return true, nil
+		return better, nil
 	}
 	const longer, shorter = 1.7, 0.45
 	end := p.Judged + d.budget
 	for round := 0; p.Judged < end; round++ {
 		rng := random(s.options.Seed, c.name, "descent", p.Judged, d.from)
 		before, moved, coarse := best.X, false, false
-		for _, n := range rng.Perm(len(active)) {
-			k := active[n]
-			ahead, back := c.step(best.X, k, steps[k]), c.step(best.X, k, -steps[k])
-			better, err := try(ahead, back)
+		order := rng.Perm(len(active))
+		for n := 0; n < len(order) && p.Judged < end; n += abreast {
+			var points [][]float64
+			for _, at := range order[n:min(n+abreast, len(order))] {
+				k := active[at]
+				points = append(points, c.step(best.X, k, steps[k]), c.step(best.X, k, -steps[k]))
+			}
+			better, err := try(points...)
 			if err != nil {
 				return err
 			}
-			stride := c.variables[k].stride()
-			switch {
-			case better:
-				moved = true
-				steps[k] = min(steps[k]*longer, 0.5)
-			default:
+			for i, at := range order[n:min(n+abreast, len(order))] {
+				k := active[at]
+				stride := c.variables[k].stride()
+				if better[2*i] || better[2*i+1] {
+					moved = true
+					steps[k] = min(steps[k]*longer, 0.5)
+					continue
+				}
 				coarse = coarse || steps[k] > stride*(1+1e-9)
 				steps[k] = max(steps[k]*shorter, stride)
-			}
-			if p.Judged >= end {
-				break
 			}
 		}
 		if moved {
@@ -107,6 +115,9 @@ func (s *search) descend(ctx context.Context, p *Population, j *judge, d descent
 	sortMembers(p.Members)
 	return nil
 }
+
+// abreast is the number of coordinates that are tried at once, so that several cores have work.
+const abreast = 2
 
 // step moves one coordinate, at least by what changes its value.
 func (c *concept) step(x []float64, k int, by float64) []float64 {

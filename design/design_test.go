@@ -33,7 +33,7 @@ func example(t testing.TB, name string) *job.Job {
 
 // small is a search that ends soon: one concept, few candidates, no transport.
 func small(seed uint64, workers int) Options {
-	return Options{Seed: seed, Budget: 300, Workers: workers, Concepts: []string{"tilted knives"}, quickOnly: true}
+	return Options{Seed: seed, Budget: 240, Workers: workers, Concepts: []string{"tilted knives"}, quickOnly: true}
 }
 
 // bare studies compare without the jobs and results, which follow from the state.

@@ -56,7 +56,7 @@ func (s *search) front(ctx context.Context) ([]Point, error) {
 func (s *search) stronger(ctx context.Context, j *judge, ind *Individual) ([]Point, error) {
 	g := j.concept.ground
 	fine := *j
-	fine.rough = false
+	fine.eye = eyeFine
 	t := &trial{judge: &fine, a: j.concept.arrange(ind.X)}
 	n := len(g.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)

@@ -13,6 +13,7 @@ type Individual struct {
 	Power     float64   `json:"grid_w"`
 	Reserve   float64   `json:"reserve"` // least of limit over likely value
 	Blower    string    `json:"blower"`
+	Decides   int       `json:"decides"` // the format that binds, or that is violated most
 }
 
 // Levels of violation. Within a level the amount counts; a lower level is always better. Water within its limits is

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"leste/airsupply"
 	"leste/cost"
@@ -16,9 +17,9 @@ import (
 // sight is what the water of one demand is held against: factors from its likely value in the search to what a
 // whole assessment finds, over all cases and with the band.
 type sight struct {
-	Likely float64 `json:"likely"`
-	High   float64 `json:"high"`  // upper end of the band
-	Rough  float64 `json:"rough"` // from the likely value on the rough grid to that on the fine one
+	Likely float64       `json:"likely"`
+	High   float64       `json:"high"` // upper end of the band
+	Eyes   [eyes]float64 `json:"eyes"` // from the likely value as an eye sees it to that by the quick method on the fine grid
 }
 
 // Goals of a search.
@@ -35,9 +36,8 @@ type judge struct {
 	concept *concept
 	sights  [][]sight // by format and demand
 	goal    string
-	order   []int   // formats, the one that usually decides first
-	rough   bool    // on the rough grid
-	fine    bool    // look again at every pressure that is settled on
+	order   []int // formats, the one that usually decides first
+	eye     eye
 	known   []*look // of the best candidate, by format; used again where nothing has changed for it
 }
 
@@ -60,12 +60,9 @@ func (j *judge) wet(format int, measures []float64) (worst float64, demand int) 
 	return worst, demand
 }
 
-// grid is the factor from a demand's value on the grid in use to that on the fine one.
+// grid is the factor from a demand's value as it is looked at to that by the quick method on the fine grid.
 func (j *judge) grid(format, demand int) float64 {
-	if !j.rough {
-		return 1
-	}
-	return j.sights[format][demand].Rough
+	return j.sights[format][demand].Eyes[j.eye]
 }
 
 // reserve is the least of limit over likely value of a format.
@@ -82,12 +79,18 @@ const powerExponent = 1.5
 
 // counts is the work that judging took.
 type counts struct {
-	Looks int // passes of one format that were looked at
-	Quick int // evaluations of the water
-	Air   int // air supplies solved
+	Looks    int // passes of one format that were looked at
+	Quick    int // evaluations of the water by the quick method
+	Followed int // and by transport
+	Air      int // air supplies solved
 }
 
-func (c *counts) add(o counts) { c.Looks += o.Looks; c.Quick += o.Quick; c.Air += o.Air }
+func (c *counts) add(o counts) {
+	c.Looks += o.Looks
+	c.Quick += o.Quick
+	c.Followed += o.Followed
+	c.Air += o.Air
+}
 
 // trial is the judging of one candidate.
 type trial struct {
@@ -113,7 +116,7 @@ func (j *judge) judge(ctx context.Context, x []float64, guess float64, rival *In
 	}
 	for _, l := range t.looks {
 		if l != nil {
-			t.counts.Quick += *l.quick
+			t.counts.add(*l.counts)
 		}
 	}
 	d.counts, d.looks = t.counts, t.looks
@@ -150,24 +153,40 @@ func (t *trial) run(ctx context.Context, x []float64, guess float64, rival *Indi
 		}
 	}
 	guess = min(max(guess, least), most)
-	for _, f := range t.order {
+	if rival != nil { // what decides for it will do so here
+		t.first(rival.Decides)
+	}
+	// Where a rival works, the format that decides is likely to refuse alone; else all must be seen to know how much
+	// air they stand.
+	alone := rival != nil && rival.feasible()
+	for n, f := range t.order {
 		if err := t.see(ctx, f, guess); err != nil {
 			return ind, false, err
 		}
 		if h := t.looks[f].holds; h < limit {
 			limit, t.limits = h, t.gives(f)
-			ind.Why = t.limits
+			ind.Why, ind.Decides = t.limits, f
 		}
 		if limit < least {
 			ind.Violation, ind.Pressure = within(levelStanding, math.Log(least/limit)), least
 			return ind, worseThan(ind.Violation), nil
 		}
+		if alone && n == 0 {
+			if v, _, err := t.wetAt(ctx, f, limit); err != nil || v > 0 {
+				ind.Violation, ind.Pressure = within(levelWater, max(v, 0)), limit
+				return ind, true, err
+			}
+		}
+	}
+	for _, f := range t.order {
 		v, demand, err := t.wetAt(ctx, f, limit)
 		if err != nil {
 			return ind, false, err
 		}
 		if v > 0 {
-			ind.Violation = max(ind.Violation, within(levelWater, v))
+			if w := within(levelWater, v); w > ind.Violation {
+				ind.Violation, ind.Decides = w, f
+			}
 			ind.Why, ind.Pressure = t.wetWords(f, demand), limit
 			if worseThan(ind.Violation) {
 				return ind, true, nil
@@ -181,24 +200,24 @@ func (t *trial) run(ctx context.Context, x []float64, guess float64, rival *Indi
 func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival *Individual) (Individual, bool, error) {
 	g := t.concept.ground
 	var pressure float64
-	again := 1
-	if t.fine {
-		again = 3
+	again, near := 1, 0.15
+	if t.eye == eyeFollowed { // its pressures are compared closely
+		again, near = 3, 0.03
 	}
 	for try := 0; ; try++ {
 		// Formats seen before one that stands less well were judged at too high a pressure.
-		worst, why := 0.0, ""
+		worst, why, decides := 0.0, "", 0
 		for _, f := range t.order {
 			v, demand, err := t.wetAt(ctx, f, limit)
 			if err != nil {
 				return ind, false, err
 			}
 			if v > worst {
-				worst, why = v, t.wetWords(f, demand)
+				worst, why, decides = v, t.wetWords(f, demand), f
 			}
 		}
 		if worst > 0 {
-			ind.Violation, ind.Pressure, ind.Why = within(levelWater, worst), limit, why
+			ind.Violation, ind.Pressure, ind.Why, ind.Decides = within(levelWater, worst), limit, why, decides
 			ind.Reserve = t.leastReserve()
 			return ind, rival != nil && ind.Violation > rival.Violation, nil
 		}
@@ -209,10 +228,6 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 		off := 0.0
 		for _, f := range t.order {
 			off = max(off, math.Abs(math.Log(pressure/t.looks[f].pressure)))
-		}
-		near := 0.15
-		if t.fine {
-			near = 0.015
 		}
 		if off <= near || try >= again {
 			break
@@ -241,22 +256,34 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 	return ind, rival != nil && rival.better(&ind), nil
 }
 
+// first puts a format before the others.
+func (t *trial) first(format int) {
+	at := slices.Index(t.order, format)
+	if at <= 0 {
+		return
+	}
+	own := *t.judge
+	own.order = slices.Concat([]int{format}, t.order[:at], t.order[at+1:])
+	t.judge = &own
+}
+
 // see looks at a format anew.
 func (t *trial) see(ctx context.Context, f int, pressure float64) error {
 	old := t.looks[f]
 	var l *look
-	if t.known != nil && t.known[f].of(&t.a, pressure, t.rough) {
+	if t.known != nil && t.known[f].of(&t.a, pressure, t.eye) {
 		same := *t.known[f]
-		l, same.quick = &same, new(int)
+		same.points = slices.Clone(same.points)
+		l, same.counts = &same, new(counts)
 	} else {
 		var err error
-		if l, err = t.concept.ground.look(ctx, t.a, f, pressure, t.rough); err != nil {
+		if l, err = t.concept.ground.look(ctx, t.a, f, pressure, t.eye); err != nil {
 			return err
 		}
 		t.counts.Looks++
 	}
 	if old != nil {
-		*l.quick += *old.quick
+		l.counts.add(*old.counts)
 	}
 	t.looks[f], t.at[f] = l, 0
 	return nil
@@ -298,26 +325,29 @@ func (t *trial) least(ctx context.Context, limit float64) (float64, error) {
 	return min(roundUp(now, step), limit), nil
 }
 
-// root is the pressure between two at which a format is just dry enough, to one per cent; at high it is.
+// root is the pressure between two at which a format is just dry enough; at high it is. Once two pressures near it
+// are known, it lies on the straight line that joins them, as measures are told between them.
 func (t *trial) root(ctx context.Context, f int, low, high float64) (float64, error) {
-	const close, tries = 1.01, 7
+	const close, tries = 1.1, 8
 	wetHigh, _, err := t.wetAt(ctx, f, high)
 	if err != nil {
 		return 0, err
 	}
 	wetLow, known := 0.0, false
 	for range tries {
-		if high <= low*close {
+		if known && high <= low*close || high <= low {
 			break
 		}
 		// The water falls about as the pressure rises; then the logarithms are joined by a straight line, kept from
 		// creeping along one end.
-		next := high * math.Exp(wetHigh/0.9)
+		next := high * math.Exp(wetHigh/0.7)
 		if known {
 			share := min(max(wetHigh/(wetHigh-wetLow), 0.1), 0.9)
 			next = high * math.Pow(low/high, share)
+			next /= math.Sqrt(math.Sqrt(close)) // to come to lie beyond it
 		}
-		next = max(low, min(next, high/close))
+		const least = 1.02
+		next = max(low, min(next, high/least))
 		v, _, err := t.wetAt(ctx, f, next)
 		if err != nil {
 			return 0, err
@@ -327,13 +357,41 @@ func (t *trial) root(ctx context.Context, f int, low, high float64) (float64, er
 			return low, nil
 		case v <= 0:
 			high, wetHigh = next, v
-		case next*close >= high:
-			return high, nil
 		default:
 			low, wetLow, known = next, v, true
 		}
 	}
-	return high, nil
+	if !known || high > low*close {
+		return high, nil
+	}
+	return t.crossing(f, low, high), nil
+}
+
+// crossing is where the worst demand of a format meets its limit between two close pressures that are known.
+func (t *trial) crossing(f int, low, high float64) float64 {
+	l := t.looks[f]
+	var ends [2]*point
+	for i := range l.points {
+		switch p := &l.points[i]; p.pressure {
+		case low:
+			ends[0] = p
+		case high:
+			ends[1] = p
+		}
+	}
+	if ends[0] == nil || ends[1] == nil {
+		return high
+	}
+	const halvings = 12
+	for range halvings {
+		middle := math.Sqrt(low * high)
+		if v, _ := t.wet(f, ends[0].towards(ends[1], middle)); v > 0 {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high
 }
 
 // binds says which demand the pressure is needed for, and the least reserve.
@@ -345,7 +403,8 @@ func (t *trial) binds(ctx context.Context, ind *Individual) error {
 			return err
 		}
 		if v > worst {
-			worst, ind.Why = v, t.concept.ground.formats[f].name+": "+t.concept.ground.formats[f].demands[demand].text
+			worst, ind.Decides = v, f
+			ind.Why = t.concept.ground.formats[f].name + ": " + t.concept.ground.formats[f].demands[demand].text
 		}
 	}
 	ind.Reserve = t.leastReserve()

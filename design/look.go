@@ -1,8 +1,10 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	leste "leste"
 	"leste/airsupply"
@@ -24,19 +26,20 @@ func (s *setup) shape(pressure float64) (airsupply.Outlet, error) {
 type look struct {
 	ground   *ground
 	format   int
-	rough    bool
+	eye      eye
 	pressure float64 // Pa, at which it was seen
 	setups   []pose
 	passes   []drying.Pass
 	holds    float64 // Pa, plenum pressure up to which the container stands and no limit of the air is passed
 	gives    string  // what gives way beyond
-	quick    *int    // counts the evaluations of the water
+	points   []point // what was measured, by rising plenum pressure
+	counts   *counts
 }
 
 // of says whether a look is also that of an arrangement at nearly its pressure: nothing has changed for its format.
-func (l *look) of(a *arrangement, pressure float64, rough bool) bool {
+func (l *look) of(a *arrangement, pressure float64, by eye) bool {
 	const near = 0.015
-	if l == nil || l.rough != rough || math.Abs(math.Log(pressure/l.pressure)) > near || len(l.setups) != len(a.setups) {
+	if l == nil || l.eye != by || math.Abs(math.Log(pressure/l.pressure)) > near || len(l.setups) != len(a.setups) {
 		return false
 	}
 	for i := range a.setups {
@@ -54,10 +57,10 @@ func (s *setup) pose(format int) pose {
 	return pose{s.tilt, s.down, s.along, s.x, s.length, s.gap, s.bore, s.spacing, s.height[format], s.offset[format]}
 }
 
-// look sees a format pass the stations of an arrangement, on the rough grid or the fine one.
-func (g *ground) look(ctx context.Context, a arrangement, format int, pressure float64, rough bool) (*look, error) {
-	f := g.formats[format].wall(rough)
-	l := &look{ground: g, format: format, rough: rough, pressure: pressure, holds: math.Inf(1), quick: new(int)}
+// look sees a format pass the stations of an arrangement.
+func (g *ground) look(ctx context.Context, a arrangement, format int, pressure float64, by eye) (*look, error) {
+	f := g.formats[format].wall(by)
+	l := &look{ground: g, format: format, eye: by, pressure: pressure, holds: math.Inf(1), counts: new(counts)}
 	speed := float64(f.plan.Speed) * max(1, float64(g.basis.Job().Line.Surge.V))
 	for i := range a.setups {
 		l.setups = append(l.setups, a.setups[i].pose(format))
@@ -98,14 +101,23 @@ func (g *ground) look(ctx context.Context, a arrangement, format int, pressure f
 			pass.Before = max(0, scene.At+from-end) / speed
 		}
 		end = scene.At + to
-		rec := &station.Recorder{E: e}
-		pass.Air = rec
-		if pass.Seen, err = drying.Scan(ctx, f.plan.Body, &pass); err != nil {
-			return nil, err
+		var record *station.Record
+		if by.follows() {
+			air, err := newReplay(ctx, e, f.plan.Body.Surface, from, to)
+			if err != nil {
+				return nil, err
+			}
+			pass.Air, record = air, &air.record
+		} else {
+			rec := &station.Recorder{E: e}
+			pass.Air = rec
+			if pass.Seen, err = drying.Scan(ctx, f.plan.Body, &pass); err != nil {
+				return nil, err
+			}
+			pass.Air, record = e, &rec.Record
 		}
-		pass.Air = e
 		l.passes = append(l.passes, pass)
-		if err := l.standing(ctx, e, &rec.Record); err != nil {
+		if err := l.standing(ctx, e, record); err != nil {
 			return nil, err
 		}
 	}
@@ -177,7 +189,7 @@ func (l *look) hold(pressure float64, what string) {
 
 // problem is the water at another plenum pressure.
 func (l *look) problem(pressure float64) drying.Problem {
-	p := *l.ground.formats[l.format].wall(l.rough).problem
+	p := *l.ground.formats[l.format].wall(l.eye).problem
 	p.Passes = l.passes
 	factor := pressure / l.pressure
 	p.Settings.Pressure *= factor
@@ -185,35 +197,85 @@ func (l *look) problem(pressure float64) drying.Problem {
 	return p
 }
 
-// measures are the likely values of the format's demands over their limits at a plenum pressure.
+// A point is what was measured at one plenum pressure.
+type point struct {
+	pressure float64
+	measures []float64
+}
+
+// measures are the likely values of the format's demands over their limits at a plenum pressure. Between two close
+// pressures at which they are known the logarithms are joined by a straight line.
 func (l *look) measures(ctx context.Context, pressure float64) ([]float64, error) {
+	at, known := slices.BinarySearchFunc(l.points, pressure, func(p point, v float64) int { return cmp.Compare(p.pressure, v) })
+	if known {
+		return l.points[at].measures, nil
+	}
+	const close = 1.1
+	if at > 0 && at < len(l.points) && l.points[at].pressure <= close*l.points[at-1].pressure {
+		return l.points[at-1].towards(&l.points[at], pressure), nil
+	}
+	m, err := l.measure(ctx, pressure)
+	if err != nil {
+		return nil, err
+	}
+	l.points = slices.Insert(l.points, at, point{pressure, m})
+	return m, nil
+}
+
+// towards are the measures between two points.
+func (p *point) towards(o *point, pressure float64) []float64 {
+	share := math.Log(pressure/p.pressure) / math.Log(o.pressure/p.pressure)
+	out := make([]float64, len(p.measures))
+	for i, m := range p.measures {
+		if m > 0 && o.measures[i] > 0 && !math.IsInf(m, 1) && !math.IsInf(o.measures[i], 1) {
+			out[i] = m * math.Pow(o.measures[i]/m, share)
+			continue
+		}
+		out[i] = max(m, o.measures[i])
+	}
+	return out
+}
+
+// measure follows the water.
+func (l *look) measure(ctx context.Context, pressure float64) ([]float64, error) {
 	p := l.problem(pressure)
-	*l.quick++
-	o, err := drying.Quick(ctx, &p)
+	var o drying.Outcome
+	var err error
+	if l.eye.follows() {
+		l.counts.Followed++
+		var all []drying.Outcome
+		if all, err = drying.TransportTogether(ctx, []*drying.Problem{&p}, drying.TransportOptions{}); err == nil {
+			o = all[0]
+		}
+	} else {
+		l.counts.Quick++
+		o, err = drying.Quick(ctx, &p)
+	}
 	if err != nil {
 		return nil, err
 	}
 	return measure(&p, &o, l.ground.formats[l.format].demands)
 }
 
-// both are the measures of a format on the fine grid and on the rough one.
-func (g *ground) both(ctx context.Context, a arrangement, format int, pressure float64) (fine, rough []float64, err error) {
-	var found [2][]float64
-	for i := range found {
-		l, err := g.look(ctx, a, format, pressure, i == 1)
+// seen are the measures of a format by each eye: the quick ones of the rough grid and of the fine one, and with
+// transport; all of them at the same pressure.
+func (g *ground) seen(ctx context.Context, a arrangement, format int, pressure float64, eyes ...eye) ([][]float64, error) {
+	found := make([][]float64, len(eyes))
+	for i, e := range eyes {
+		l, err := g.look(ctx, a, format, pressure, e)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		if found[i], err = l.measures(ctx, pressure); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
-	return found[0], found[1], nil
+	return found, nil
 }
 
-// ratio of what the fine grid finds to what the rough one does, as far as it can be trusted.
+// ratio of what one eye finds to what another does, as far as it can be trusted.
 func ratio(fine, rough float64) float64 {
-	const most = 2.0
+	const most = 3.0
 	if !(fine > 0 && rough > 0) || math.IsInf(fine, 1) || math.IsInf(rough, 1) {
 		return 1
 	}

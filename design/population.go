@@ -24,6 +24,7 @@ type Population struct {
 	Cross      float64      `json:"cross"` // mean share of coordinates that a trial takes over
 	Sights     [][]sight    `json:"sights"`
 	Judged     int          `json:"judged"`
+	Followed   bool         `json:"followed"` // members are judged with the water followed
 }
 
 // Differential evolution towards one of the best members, with steps that adapt and an archive: Zhang and Sanderson,
@@ -107,13 +108,24 @@ func (s *search) explore(ctx context.Context, p *Population, j *judge, points, k
 		}
 		starts = append(starts, x)
 	}
-	for _, point := range scatter(s.options.Seed, c.name, points, len(active)) {
+	// Most of the space does not fit, which is seen at once.
+	const tried = 40
+	var misfits [][]float64
+	for _, point := range scatter(s.options.Seed, c.name, tried*points, len(active)) {
 		x := slices.Clone(rule)
 		for n, i := range active {
 			x[i] = point[n]
 		}
+		if a := c.arrange(x); c.ground.misfit(&a) > 0 {
+			misfits = append(misfits, x)
+			continue
+		}
 		starts = append(starts, x)
+		if points--; points == 0 {
+			break
+		}
 	}
+	starts = append(starts, misfits[:min(points, len(misfits))]...)
 	list := make([]work, len(starts))
 	for i, x := range starts {
 		list[i] = work{x: x, guess: startPressure}

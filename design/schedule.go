@@ -10,12 +10,11 @@ import (
 	"strings"
 
 	"leste/job"
-	"leste/parallel"
 )
 
-// The phases of a search: explore every concept, narrow the promising ones, see what a whole assessment says of them,
-// correct the sights, narrow on, and confirm. Fewer concepts go on from phase to phase; what has been found for one
-// starts the others that share its variables.
+// The phases of a search: explore every concept, narrow the promising ones by the quick method, see what following
+// the water says of them, correct the sights, narrow on, then narrow while the water is followed, and confirm. Fewer
+// concepts go on from phase to phase; what has been found for one starts the others that share its variables.
 const (
 	phaseExplore = iota
 	phaseSettle
@@ -23,7 +22,8 @@ const (
 	phaseNarrow
 	phaseGoal
 	phaseSightAgain
-	phaseLast
+	phaseFollow
+	phaseFinish
 	phaseConfirm
 	phaseDone
 )
@@ -31,18 +31,19 @@ const (
 // Shares of the usual budget: points, generations and candidates of descents; and how many concepts go on.
 const (
 	explorePoints = 24
-	settleDescent = 80
-	narrowRounds  = 1
-	narrowDescent = 80
+	settleRounds  = 3
+	settleDescent = 30
+	narrowRounds  = 6
+	narrowDescent = 60
 	goalDescent   = 40
-	lastDescent   = 90
-	polishDescent = 50
-	repairDescent = 30
+	followDescent = 30
+	finishDescent = 60
+	repairDescent = 16
 
-	sighted  = 5
+	sighted  = 6
 	narrowed = 6
 	last     = 3
-	polished = 5 // members that are judged on the fine grid
+	followed = 3 // members of a population that the water is followed for
 )
 
 // Steps of descents to begin with, over the range of a variable.
@@ -97,7 +98,7 @@ func (s *search) save() {
 // step does what the phase asks of one concept; rank is its place in the order.
 func (s *search) step(ctx context.Context, concept, rank int) error {
 	p, j := &s.state.Populations[concept], s.judges[concept]
-	j.rough = s.state.Phase < phaseConfirm
+	j.eye = s.glimpse()
 	switch s.state.Phase {
 	case phaseExplore:
 		return s.explore(ctx, p, j, s.scaled(explorePoints), memberCount(j.concept))
@@ -105,24 +106,18 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		if err := s.borrow(ctx, p, j, rank); err != nil {
 			return err
 		}
+		if err := s.generations(ctx, p, j, s.scaled(settleRounds)); err != nil {
+			return err
+		}
 		return s.descend(ctx, p, j, descent{budget: s.scaled(settleDescent), first: wideStep})
 	case phaseSight, phaseSightAgain:
-		if rank < sighted {
-			if err := s.assessAhead(ctx, s.state.Order[rank:min(sighted, len(s.state.Order))]); err != nil {
-				return err
-			}
-			return s.sight(ctx, concept)
+		if rank == 0 {
+			return s.sightAll(ctx, s.state.Order[:min(sighted, len(s.state.Order))])
 		}
 	case phaseNarrow:
 		if rank < narrowed {
 			if err := s.borrow(ctx, p, j, rank); err != nil {
 				return err
-			}
-			// The next best may lie in other valleys.
-			for from := 3; from > 0; from-- {
-				if err := s.descend(ctx, p, j, descent{from: from, budget: s.scaled(narrowDescent) / 3, first: wideStep}); err != nil {
-					return err
-				}
 			}
 			if err := s.generations(ctx, p, j, s.scaled(narrowRounds)); err != nil {
 				return err
@@ -133,17 +128,48 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		if rank == 0 && s.options.Goal == "" && p.Members[0].feasible() {
 			return s.tryMet(ctx)
 		}
-	case phaseLast:
+	case phaseFollow:
 		if rank < last {
-			if err := s.borrow(ctx, p, j, rank); err != nil {
+			if err := s.follow(ctx, p, j); err != nil {
 				return err
 			}
-			return s.descend(ctx, p, j, descent{budget: s.scaled(lastDescent), first: wideStep, late: true})
+			return s.descend(ctx, p, j, descent{budget: s.scaled(followDescent), first: middleStep, late: true})
+		}
+	case phaseFinish:
+		const rivals = 1.15 // in cost
+		best := &s.state.Populations[s.state.Order[0]].Members[0]
+		if rank == 0 || rank < last && best.feasible() && p.Members[0].feasible() && p.Members[0].Cost < rivals*best.Cost {
+			if err := s.follow(ctx, p, j); err != nil {
+				return err
+			}
+			return s.descend(ctx, p, j, descent{budget: s.scaled(finishDescent), first: smallStep, late: true})
 		}
 	case phaseConfirm:
 		return s.confirm(ctx, concept, rank)
 	}
 	return nil
+}
+
+// glimpse is the eye for searching wide.
+func (s *search) glimpse() eye {
+	if s.options.quickOnly {
+		return eyeRough
+	}
+	return eyeGlimpse
+}
+
+// follow has the water of a concept's best members followed from now on.
+func (s *search) follow(ctx context.Context, p *Population, j *judge) error {
+	j.eye = eyeFollowed
+	if s.options.quickOnly {
+		j.eye = eyeFine
+	}
+	if p.Followed {
+		return nil
+	}
+	p.Followed = true
+	p.Members = p.Members[:min(followed, len(p.Members))]
+	return s.again(ctx, p, j)
 }
 
 // borrow judges what the concepts before this one have found, as far as it has the same variables.
@@ -220,43 +246,6 @@ func (s *search) ranking() []int {
 	return order
 }
 
-// assessAhead assesses the best members of several concepts at once, those that wait for it.
-func (s *search) assessAhead(ctx context.Context, order []int) error {
-	if len(s.ahead) > 0 {
-		return nil
-	}
-	list := make([]assessed, len(order))
-	err := parallel.Each(s.options.Workers, len(order), func(i int) (err error) {
-		if best := &s.state.Populations[order[i]].Members[0]; best.Violation < levelStanding {
-			list[i], err = s.assess(ctx, s.judges[order[i]].concept, best, false)
-		}
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	s.ahead = map[int]assessed{}
-	for i, concept := range order {
-		s.ahead[concept] = list[i]
-	}
-	return nil
-}
-
-// sight corrects the sights by what an assessment at the highest speed says of the best member of a concept.
-func (s *search) sight(ctx context.Context, concept int) error {
-	p, j := &s.state.Populations[concept], s.judges[concept]
-	best, a := &p.Members[0], s.ahead[concept]
-	delete(s.ahead, concept)
-	if a.result == nil {
-		return nil
-	}
-	if err := j.correct(ctx, best, a.result); err != nil {
-		return err
-	}
-	p.Sights = j.sights
-	return s.again(ctx, p, j)
-}
-
 // again judges the members of a population anew, as sights or the goal have changed.
 func (s *search) again(ctx context.Context, p *Population, j *judge) error {
 	list := make([]work, len(p.Members))
@@ -282,7 +271,7 @@ func (s *search) tryMet(ctx context.Context) error {
 	any := false
 	for n, i := range order {
 		j := *s.judges[i]
-		j.goal, j.rough = GoalMet, true
+		j.goal, j.eye = GoalMet, s.glimpse()
 		tried[n] = s.state.Populations[i].clone()
 		if err := s.again(ctx, &tried[n], &j); err != nil {
 			return err
@@ -297,7 +286,7 @@ func (s *search) tryMet(ctx context.Context) error {
 	}
 	s.state.Goal = GoalMet
 	for i, j := range s.judges {
-		j.goal, j.rough = GoalMet, true
+		j.goal, j.eye = GoalMet, s.glimpse()
 		if n := slices.Index(order, i); n >= 0 {
 			s.state.Populations[i] = tried[n]
 			continue
@@ -309,35 +298,33 @@ func (s *search) tryMet(ctx context.Context) error {
 	return nil
 }
 
-// confirm judges the best of a concept on the fine grid, has it assessed in every case, and mends it where the
-// assessment disagrees. Concepts that are dearer than one that is confirmed are left as they are, and so are those that
-// do not work, but for the closest when none does.
+// confirm follows the best of a concept, has it assessed in every case, and mends it where the assessment disagrees:
+// first its plenum pressure alone, as what an assessment finds wetter or drier is so for its neighbours as well.
+// Concepts that are dearer than one that is confirmed are left as they are, and so are those that do not work, but for
+// the closest when none does.
 func (s *search) confirm(ctx context.Context, concept, rank int) error {
 	p, j := &s.state.Populations[concept], s.judges[concept]
-	const doubt = 1.1 // of the cost on the rough grid
+	const doubt = 1.1 // of the cost before it was followed
 	if best := &p.Members[0]; rank > 0 && !best.feasible() || best.Cost >= doubt*s.confirmedCost() {
 		return nil
 	}
-	p.Members = p.Members[:min(polished, len(p.Members))]
-	if err := s.again(ctx, p, j); err != nil {
+	if err := s.follow(ctx, p, j); err != nil {
 		return err
 	}
-	if err := s.descend(ctx, p, j, descent{budget: s.scaled(polishDescent), first: middleStep, late: true, fine: true}); err != nil {
-		return err
-	}
+	p.Members = p.Members[:1]
 	const tries = 4
 	var kept *Individual // works, while something cheaper is tried
 	var keptAs assessed
 	refuted := true
 	for try := range tries {
-		best := &p.Members[0]
+		best := p.Members[0]
 		// The search may see the best wetter than it is: a near miss is assessed as well while nothing else works.
 		nearly := rank == 0 && best.Violation < nearMiss
 		if !best.feasible() && !nearly || best.Cost >= s.confirmedCost() {
 			refuted = false
 			break
 		}
-		a, err := s.assess(ctx, j.concept, best, true)
+		a, err := s.assess(ctx, j.concept, &best, true)
 		if err != nil {
 			return err
 		}
@@ -345,30 +332,27 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 			break
 		}
 		works := best.feasible() && meets(a.result, s.state.Goal)
-		if err := j.correct(ctx, best, a.result); err != nil {
+		if works && (kept == nil || best.Cost < kept.Cost) {
+			kept, keptAs = &best, a
+		}
+		if try+1 == tries {
+			break
+		}
+		if err := s.correct(ctx, j, &best, a.result); err != nil {
 			return err
 		}
 		p.Sights = j.sights
-		if works {
-			// What is better than asked is mended as well: air is dear.
-			now, err := s.judgeAll(ctx, j, []work{{x: best.X, guess: best.Pressure}})
-			if err != nil {
-				return err
-			}
-			const worth = 0.95 // of the cost
-			if try+1 == tries || !now[0].ind.feasible() || now[0].ind.Cost >= worth*best.Cost {
-				s.state.Confirmed = append(s.state.Confirmed, concept)
-				s.sure[concept] = a
-				return nil
-			}
-			one := *best
-			kept, keptAs = &one, a
-		}
 		if err := s.again(ctx, p, j); err != nil {
 			return err
 		}
-		if err := s.descend(ctx, p, j, descent{budget: s.scaled(repairDescent), first: smallStep, late: true, fine: true}); err != nil {
-			return err
+		const worth = 0.98 // of the cost: what is better than asked is mended as well, air is dear
+		if now := &p.Members[0]; !now.feasible() || try == 0 && (!works || now.Cost < worth*best.Cost) {
+			if err := s.descend(ctx, p, j, descent{budget: s.scaled(repairDescent), first: smallStep, late: true}); err != nil {
+				return err
+			}
+		}
+		if works && !(p.Members[0].feasible() && p.Members[0].Cost < worth*best.Cost) {
+			break
 		}
 	}
 	switch {
@@ -399,7 +383,7 @@ func (s *search) report() {
 	if s.options.Progress == nil {
 		return
 	}
-	weights := [phaseDone]float64{12, 15, 8, 20, 6, 8, 11, 20}
+	weights := [phaseDone]float64{8, 10, 4, 15, 4, 4, 20, 15, 20}
 	done, total := 0.0, 0.0
 	for i, w := range weights {
 		total += w

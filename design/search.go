@@ -9,6 +9,7 @@ import (
 
 	"leste/catalogue"
 	"leste/job"
+	"leste/parallel"
 	q "leste/quantity"
 )
 
@@ -53,7 +54,6 @@ type search struct {
 	judges  []*judge
 	counts  counts
 	state   State
-	ahead   map[int]assessed // concepts assessed whose sights are still to be corrected
 	sure    map[int]assessed // concepts confirmed, with what confirmed them; after resuming some may be missing
 }
 
@@ -70,7 +70,7 @@ type State struct {
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
 }
 
-const stateVersion = 2
+const stateVersion = 3
 
 func newSearch(j *job.Job, o Options) (*search, error) {
 	s := &search{options: o, given: j, parts: catalogue.GenericParts(), sure: map[int]assessed{}}
@@ -143,10 +143,13 @@ func twice(j *job.Job) *job.Job {
 
 // begin takes aim in every concept and takes up a saved state.
 func (s *search) begin(ctx context.Context) error {
-	for _, j := range s.judges {
-		if err := s.aim(ctx, j); err != nil {
+	for _, j := range s.judges { // the first one finds what the others share
+		if err := s.common(ctx, j); err != nil {
 			return err
 		}
+	}
+	if err := parallel.Each(s.options.Workers, len(s.judges), func(i int) error { return s.aim(ctx, s.judges[i]) }); err != nil {
+		return err
 	}
 	key, err := s.key()
 	if err != nil {
@@ -175,30 +178,43 @@ func (s *search) begin(ctx context.Context) error {
 	return nil
 }
 
+// common finds the bands of the formats once for all concepts of a ground.
+func (s *search) common(ctx context.Context, j *judge) error {
+	g := j.concept.ground
+	if g.formats[0].problem.Spreads != nil {
+		return nil
+	}
+	return g.spreads(ctx, j.concept.arrange(j.concept.rule()), startPressure)
+}
+
+// usualBand is the upper end of a band over its likely value before an assessment has told it.
+const usualBand = 2.5
+
 // aim sets the first sights of a concept: likely values as the search finds them, with bands of the usual width; and
 // puts the formats in the order in which they decide.
 func (s *search) aim(ctx context.Context, j *judge) error {
 	g := j.concept.ground
 	a := j.concept.arrange(j.concept.rule())
-	if g.formats[0].problem.Spreads == nil {
-		if err := g.spreads(ctx, a, startPressure); err != nil {
-			return err
-		}
-	}
 	type hard struct {
 		format int
 		wet    float64
 	}
 	var order []hard
 	for f := range g.formats {
-		m, rough, err := g.both(ctx, a, f, startPressure)
+		by := s.eyes()
+		found, err := g.seen(ctx, a, f, startPressure, by...)
 		if err != nil {
 			return err
 		}
-		const usualBand = 2.5
+		m, last := found[0], len(by)-1
 		sights := make([]sight, len(m))
 		for i := range sights {
-			sights[i] = sight{Likely: 1, High: usualBand, Rough: ratio(m[i], rough[i])}
+			now := &sights[i]
+			for n, e := range by {
+				now.Eyes[e] = ratio(m[i], found[n][i])
+			}
+			now.Likely = 1 / now.Eyes[by[last]]
+			now.High = usualBand * now.Likely
 		}
 		j.sights = append(j.sights, sights)
 		w, _ := j.wet(f, m)

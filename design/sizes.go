@@ -39,7 +39,7 @@ func UsualSizes() Sizes {
 		Clearance:  [2]q.Length{0.02, 0.15},
 		Pressure:   [2]q.Gauge{1e3, 30e3},
 		LengthStep: 0.01, HeightStep: 2e-3, ClearanceStep: 1e-3,
-		AngleStep: q.Degrees(1), PressureStep: 100,
+		AngleStep: q.Degrees(1), PressureStep: 20, // a tenth of a hertz at the blower
 	}
 }
 

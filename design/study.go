@@ -21,6 +21,7 @@ type Study struct {
 	Notes       []string
 	Candidates  int // judged
 	Quick       int // evaluations of the water by the quick method
+	Followed    int // and by transport
 	Looks       int // passes looked at
 	State       State
 

@@ -124,7 +124,7 @@ func BenchmarkCandidate(b *testing.B) {
 		b.Fatal(err)
 	}
 	j := s.judges[0]
-	j.rough = true
+	j.eye = eyeRough
 	points := scatter(1, "bench", 64, len(j.concept.variables))
 	quick := 0
 	b.ResetTimer()
