@@ -27,6 +27,7 @@ type Options struct {
 	Progress  func(done, total float64, what string) // called from one goroutine at a time; may be nil
 	Nominal   bool                                   // only the nominal case: while somebody drags an outlet
 	NoRanking bool                                   // leave out what matters most and what would help
+	NoBands   bool                                   // likely values alone: for comparing many jobs by the quick method
 	Parts     *catalogue.Parts                       // nil is the generic set
 
 	everyCase bool // follow every case on the fine grid: to hold the usual way against

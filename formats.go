@@ -110,6 +110,9 @@ func (a *assessment) quickly(ctx context.Context, f *station.FormatPlan, count f
 		if err != nil {
 			return err
 		}
+		if a.options.NoBands {
+			p.Spreads = drying.NoSpreads(p)
+		}
 		workers := 1 // the other cases go at once
 		if i == 0 {
 			workers = a.options.Workers

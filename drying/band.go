@@ -33,6 +33,22 @@ const (
 	condensation = 1.4
 )
 
+// NoSpreads leave the results of a problem as they are likely: for whoever asks about likely values alone, many times.
+func NoSpreads(p *Problem) *Spreads {
+	sure := q.Band{Low: 1, Likely: 1, High: 1}
+	zones := make([]Spread, len(p.Body.Surface.Zones))
+	for i := range zones {
+		zones[i] = Spread{Dry: sure, Largest: sure, Number: sure}
+	}
+	s := &Spreads{After: zones}
+	for range p.Machines {
+		s.At = append(s.At, zones)
+		s.Total = append(s.Total, zones[0])
+	}
+	s.Total = append(s.Total, zones[0])
+	return s
+}
+
 // Amounts below which a result counts as nothing when two are compared.
 const (
 	noWater  = 1e-9   // kg

@@ -23,21 +23,48 @@ import (
 // ErrTolerances says that the tolerances of the settings cannot be computed.
 var ErrTolerances = errors.New("the tolerances of the settings cannot be computed")
 
-// Gather completes the archive of a job with its result: the air side and the tolerances. Errors of the air side are
-// *airsupply.Refusal. Settings are shared out among workers; the answer does not depend on how many.
-func Gather(ctx context.Context, a *quote.Archive, given *job.Job, workers int) error {
+// An Ahead computes the tolerances of a job's settings while its result is still being calculated: they need not wait
+// for it. Stop it after use.
+type Ahead struct {
+	cancel           context.CancelFunc
+	done             chan struct{}
+	settings, limits []accept.Tolerance
+	err              error
+}
+
+// NewAhead begins. Settings are shared out among workers; the answer does not depend on how many.
+func NewAhead(ctx context.Context, given *job.Job, workers int) *Ahead {
+	ctx, cancel := context.WithCancel(ctx)
+	a := &Ahead{cancel: cancel, done: make(chan struct{})}
+	filled := job.Clone(given)
+	job.Fill(filled)
+	go func() {
+		defer close(a.done)
+		a.settings, a.limits, a.err = tolerances(ctx, filled, max(workers, 1))
+	}()
+	return a
+}
+
+// Stop ends the computation, if it has not ended yet, and waits for that.
+func (a *Ahead) Stop() {
+	a.cancel()
+	<-a.done
+}
+
+// Gather completes the archive of a job with its result: the air side and the tolerances, which ahead computes. Errors
+// of the air side are *airsupply.Refusal.
+func Gather(ctx context.Context, a *quote.Archive, given *job.Job, ahead *Ahead) error {
 	if err := airSide(ctx, given, a); err != nil {
 		return err
 	}
 	if _, ok := smallestReserve(&a.Result); !ok {
 		return nil
 	}
-	filled := job.Clone(given)
-	job.Fill(filled)
-	var err error
-	if a.Tolerances, a.Limits, err = tolerances(ctx, filled, max(workers, 1)); err != nil {
-		return fmt.Errorf("%w: %w", ErrTolerances, err)
+	<-ahead.done
+	if ahead.err != nil {
+		return fmt.Errorf("%w: %w", ErrTolerances, ahead.err)
 	}
+	a.Tolerances, a.Limits = ahead.settings, ahead.limits
 	return nil
 }
 
@@ -136,7 +163,7 @@ const toleranceCell = 7e-3
 // method.
 func tolerances(ctx context.Context, filled *job.Job, workers int) (settings, limits []accept.Tolerance, err error) {
 	try := func(ctx context.Context, j *job.Job) (float64, error) {
-		r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true})
+		r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true, NoBands: true})
 		if err != nil {
 			return 0, err
 		}

@@ -51,7 +51,7 @@ func (c quoteCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return broken(err, "the papers cannot be written")
 	}
-	packed, err := kept.Pack()
+	packed, err := kept.Pack(runtime.NumCPU())
 	if err != nil {
 		return broken(err, "the quotation cannot be kept")
 	}
@@ -103,6 +103,8 @@ func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name
 	if err := c.terms(&a); err != nil {
 		return a, err
 	}
+	ahead := papers.NewAhead(ctx, file.Job, runtime.NumCPU())
+	defer ahead.Stop()
 	result, err := assessCommand{File: c.File, Method: c.Method}.assessed(ctx, p, file)
 	if err != nil {
 		return a, err
@@ -111,7 +113,7 @@ func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name
 	progress := p.newProgress()
 	progress.report(0, 1, "tolerances")
 	defer progress.end()
-	err = papers.Gather(ctx, &a, file.Job, runtime.NumCPU())
+	err = papers.Gather(ctx, &a, file.Job, ahead)
 	switch {
 	case errors.Is(err, context.Canceled):
 		return a, err

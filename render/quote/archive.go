@@ -10,6 +10,7 @@ import (
 	leste "leste"
 	"leste/accept"
 	"leste/job"
+	"leste/parallel"
 )
 
 // ArchiveVersion is the version of the file that a quotation is kept in. Newer ones are refused.
@@ -40,10 +41,17 @@ func IsArchive(data []byte) bool {
 	return json.Unmarshal(data, &head) == nil && head.Mark != nil
 }
 
-// Pack writes the archive as JSON. Numbers that are not known or have no end are kept as words.
-func (a Archive) Pack() ([]byte, error) {
+// Pack writes the archive as JSON. Numbers that are not known or have no end are kept as words. Long lists of numbers
+// are shared out among workers; the file does not depend on how many.
+func (a Archive) Pack(workers int) ([]byte, error) {
 	a.Version = ArchiveVersion
-	out, err := json.Marshal(map[string]any{archiveMark: ArchiveVersion, "quotation": pack(reflect.ValueOf(a))})
+	var p packer
+	quotation := p.pack(reflect.ValueOf(a))
+	_ = parallel.Each(workers, len(p.lists), func(i int) error { // nothing fails
+		p.lists[i].text = squeeze(p.lists[i].numbers)
+		return nil
+	})
+	out, err := json.Marshal(map[string]any{archiveMark: ArchiveVersion, "quotation": quotation})
 	if err != nil {
 		return nil, fmt.Errorf("quote: the quotation cannot be kept: %w", err)
 	}
@@ -71,8 +79,20 @@ func Unpack(data []byte) (Archive, error) {
 
 var timeType = reflect.TypeFor[time.Time]()
 
+// packer packs values, and gathers the long lists of numbers among them for later.
+type packer struct{ lists []*list }
+
+// list is a long list of numbers.
+type list struct {
+	numbers []float64
+	text    string // once squeezed
+}
+
+// MarshalText implements encoding.TextMarshaler.
+func (l *list) MarshalText() ([]byte, error) { return []byte(l.text), nil }
+
 // pack turns a value into what JSON holds.
-func pack(v reflect.Value) any {
+func (p *packer) pack(v reflect.Value) any {
 	if t, ok := v.Interface().(time.Time); ok {
 		return t.UTC().Format(time.RFC3339Nano)
 	}
@@ -92,7 +112,7 @@ func pack(v reflect.Value) any {
 		out := map[string]any{}
 		for i := range v.NumField() {
 			if f := v.Type().Field(i); f.IsExported() {
-				out[f.Name] = pack(v.Field(i))
+				out[f.Name] = p.pack(v.Field(i))
 			}
 		}
 		return out
@@ -101,11 +121,13 @@ func pack(v reflect.Value) any {
 			return nil
 		}
 		if numbers, ok := v.Interface().([]float64); ok && len(numbers) >= manyNumbers {
-			return squeeze(numbers)
+			l := &list{numbers: numbers}
+			p.lists = append(p.lists, l)
+			return l
 		}
 		out := make([]any, v.Len())
 		for i := range out {
-			out[i] = pack(v.Index(i))
+			out[i] = p.pack(v.Index(i))
 		}
 		return out
 	case reflect.Map:
@@ -114,14 +136,14 @@ func pack(v reflect.Value) any {
 		}
 		out := map[string]any{}
 		for _, k := range v.MapKeys() {
-			out[k.String()] = pack(v.MapIndex(k))
+			out[k.String()] = p.pack(v.MapIndex(k))
 		}
 		return out
 	case reflect.Pointer:
 		if v.IsNil() {
 			return nil
 		}
-		return pack(v.Elem())
+		return p.pack(v.Elem())
 	}
 	return v.Interface()
 }

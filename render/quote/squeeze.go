@@ -27,8 +27,6 @@ const mostNumbers = 1 << 24
 
 // squeeze writes a long list of numbers as text, the shorter of two ways. Not a bit is lost.
 func squeeze(numbers []float64) string {
-	plain := make([]byte, 8*len(numbers))
-	_, _ = binary.Encode(plain, binary.LittleEndian, numbers) // the room is right
 	var written []byte
 	for i, x := range numbers {
 		if i > 0 {
@@ -36,12 +34,22 @@ func squeeze(numbers []float64) string {
 		}
 		written = strconv.AppendFloat(written, x, 'g', -1, 64)
 	}
-	a, b := squeezedMark+deflate(planes(plain, len(numbers), 8)), writtenMark+deflate(written)
+	b := writtenMark + deflate(written)
+	if len(written) < fewLetters*len(numbers) {
+		return b
+	}
+	plain := make([]byte, 8*len(numbers))
+	_, _ = binary.Encode(plain, binary.LittleEndian, numbers) // the room is right
+	a := squeezedMark + deflate(planes(plain, len(numbers), 8))
 	if len(b) < len(a) {
 		return b
 	}
 	return a
 }
+
+// fewLetters is how many letters a number may take on the average for the written list to be the shorter one for sure:
+// rounded numbers, as those of the pictures of a pass.
+const fewLetters = 12
 
 func deflate(plain []byte) string {
 	var out bytes.Buffer

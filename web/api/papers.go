@@ -110,7 +110,9 @@ func (a *api) writePapers(ctx context.Context, in *struct {
 	if x.Revision != s.Revision {
 		return nil, faultOf(answer.ErrStale, nil)
 	}
-	if err := papers.Gather(ctx, &kept, x.Given, max(1, runtime.GOMAXPROCS(0)-1)); err != nil {
+	ahead := papers.NewAhead(ctx, x.Given, max(1, runtime.GOMAXPROCS(0)-1))
+	defer ahead.Stop()
+	if err := papers.Gather(ctx, &kept, x.Given, ahead); err != nil {
 		return nil, faultOf(err, &s)
 	}
 	set, err := paperSet(&kept, w)
