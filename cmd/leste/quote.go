@@ -51,7 +51,7 @@ func (c quoteCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return broken(err, "the papers cannot be written")
 	}
-	packed, err := kept.Pack(runtime.NumCPU())
+	packed, err := kept.Pack()
 	if err != nil {
 		return broken(err, "the quotation cannot be kept")
 	}

@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"sync"
 	"time"
 
 	leste "leste"
 	"leste/accept"
 	"leste/job"
-	"leste/parallel"
 )
 
 // ArchiveVersion is the version of the file that a quotation is kept in. Newer ones are refused.
@@ -42,15 +42,16 @@ func IsArchive(data []byte) bool {
 }
 
 // Pack writes the archive as JSON. Numbers that are not known or have no end are kept as words. Long lists of numbers
-// are shared out among workers; the file does not depend on how many.
-func (a Archive) Pack(workers int) ([]byte, error) {
+// are squeezed beside each other; the file does not depend on how many cores do it.
+func (a Archive) Pack() ([]byte, error) {
 	a.Version = ArchiveVersion
 	var p packer
 	quotation := p.pack(reflect.ValueOf(a))
-	_ = parallel.Each(workers, len(p.lists), func(i int) error { // nothing fails
-		p.lists[i].text = squeeze(p.lists[i].numbers)
-		return nil
-	})
+	var wait sync.WaitGroup
+	for _, l := range p.lists {
+		wait.Go(func() { l.text = squeeze(l.numbers) })
+	}
+	wait.Wait()
 	out, err := json.Marshal(map[string]any{archiveMark: ArchiveVersion, "quotation": quotation})
 	if err != nil {
 		return nil, fmt.Errorf("quote: the quotation cannot be kept: %w", err)
