@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"runtime"
@@ -51,6 +53,9 @@ func (c assessCommand) Run(ctx context.Context, p *program) error {
 	document, err := asjson.Result(result)
 	if err != nil {
 		return broken(err, "the result cannot be written as JSON")
+	}
+	if document, err = withOptions(document, options); err != nil {
+		return err
 	}
 	style := p.style()
 	style.Rows = rowsOfAssumed
@@ -144,6 +149,25 @@ func (c assessCommand) sideBySide(ctx context.Context, p *program, j *job.Job, k
 		return nil, refused(err, "the options cannot be compared")
 	}
 	return rows, err
+}
+
+// withOptions adds the options side by side to the document of a result, as its key "options".
+func withOptions(document []byte, rows []design.Row) ([]byte, error) {
+	if len(rows) == 0 {
+		return document, nil
+	}
+	options, err := study.OptionsJSON(rows)
+	if err != nil {
+		return nil, broken(err, "the options cannot be written as JSON")
+	}
+	var whole bytes.Buffer
+	whole.Write(bytes.TrimSpace(bytes.TrimSuffix(bytes.TrimSpace(document), []byte("}"))))
+	whole.WriteString(",\n  \"options\": ")
+	if err := json.Indent(&whole, bytes.TrimSpace(options), "  ", "  "); err != nil {
+		return nil, broken(err, "the options cannot be written as JSON")
+	}
+	whole.WriteString("\n}\n")
+	return whole.Bytes(), nil
 }
 
 // optionFiles are the files of options side by side.

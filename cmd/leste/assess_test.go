@@ -113,3 +113,21 @@ func TestLawRelationsOfAResultAreKnown(t *testing.T) {
 		}
 	}
 }
+
+func TestLawOptionsSideBySideAreInTheDocument(t *testing.T) {
+	got := run(t, "assess", "../../examples/design-options-can.yaml", "--method", "quick", "--nominal", "--json")
+	var doc struct {
+		Options struct {
+			Schema  string `json:"schema"`
+			Options []struct {
+				Name string `json:"name"`
+			} `json:"options"`
+		} `json:"options"`
+	}
+	if err := json.Unmarshal([]byte(got.out), &doc); err != nil {
+		t.Fatal(err)
+	}
+	if doc.Options.Schema != "leste-options-1" || len(doc.Options.Options) != 3 {
+		t.Errorf("%+v, want the job as drawn and its two options", doc.Options)
+	}
+}
