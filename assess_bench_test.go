@@ -66,3 +66,17 @@ func BenchmarkAssessAll(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkAssessFollowed follows the water of every case, on one core.
+func BenchmarkAssessFollowed(b *testing.B) {
+	for _, name := range []string{"cans-three-sizes", "pet-500-closure"} {
+		b.Run(name, func(b *testing.B) {
+			j := exampleJob(b, name)
+			for b.Loop() {
+				if _, err := Assess(context.Background(), j, Options{Method: "transport"}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

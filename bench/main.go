@@ -70,14 +70,47 @@ func measurements(data []byte) []measurement {
 		{"quick assessment: all cases, ranking and remedies", 3000, "ms", true, func() (float64, error) { return milliseconds(quickWhole(data)) }},
 		{"check of a job file with its layout", 5, "ms", true, func() (float64, error) { return milliseconds(check(data)) }},
 		{"job files parsed in a second", 1000, "/s", false, func() (float64, error) { return perSecond(parse(data)) }},
+		{"water followed past the station, cells of 2 mm, one core", 400, "ms", true, func() (float64, error) { return followed(data, 2e-3, 1) }},
+		{"water followed past the station, cells of 1 mm, one core", 4000, "ms", true, func() (float64, error) { return followed(data, 1e-3, 1) }},
+		{"the same on cells of 2 mm, one core over two", 1.7, "", false, func() (float64, error) {
+			one, err := followed(data, 2e-3, 1)
+			if err != nil {
+				return 0, err
+			}
+			two, err := followed(data, 2e-3, 2)
+			return one / two, err
+		}},
 		{"whole process: leste assess, quick and nominal", 100, "ms", true, func() (float64, error) {
-			return process("assess", example, "--method", "quick", "--nominal")
+			return process(15, "assess", example, "--method", "quick", "--nominal")
 		}},
-		{"whole process: leste check", 100, "ms", true, func() (float64, error) { return process("check", example) }},
+		{"whole process: leste check", 100, "ms", true, func() (float64, error) { return process(15, "check", example) }},
 		{"whole process: leste calc jet", 100, "ms", true, func() (float64, error) {
-			return process("calc", "jet", "--slot-gap", "1.5 mm", "--pressure", "20 kPa")
+			return process(15, "calc", "jet", "--slot-gap", "1.5 mm", "--pressure", "20 kPa")
 		}},
+		{"whole process: leste quote, three formats", 5000, "ms", true, quotation},
 	}
+}
+
+// followed is what following the water in time takes beyond the quick answer to the same case.
+func followed(data []byte, cell float64, cores int) (float64, error) {
+	o := leste.Options{Method: "quick", Cell: cell, Nominal: true, NoRanking: true, Workers: cores}
+	quick, err := milliseconds(assess(data, o))
+	if err != nil {
+		return 0, err
+	}
+	o.Method = "transport"
+	all, err := milliseconds(assess(data, o))
+	return all - quick, err
+}
+
+// quotation writes a quotation for three formats, all cases followed.
+func quotation() (float64, error) {
+	folder, err := os.MkdirTemp("", "leste-bench-")
+	if err != nil {
+		return 0, err
+	}
+	defer func() { _ = os.RemoveAll(folder) }() // as in process
+	return process(3, "quote", "examples/cans-three-sizes.yaml", "-o", folder)
 }
 
 // parse reads the job file.
@@ -153,7 +186,7 @@ func benchmark(f func(*testing.B)) (testing.BenchmarkResult, error) {
 }
 
 // process is the median wall time of the whole program, in milliseconds.
-func process(args ...string) (float64, error) {
+func process(runs int, args ...string) (float64, error) {
 	folder, err := os.MkdirTemp("", "leste-bench-")
 	if err != nil {
 		return 0, err
@@ -163,7 +196,6 @@ func process(args ...string) (float64, error) {
 	if out, err := exec.Command("go", "build", "-o", binary, "./cmd/leste").CombinedOutput(); err != nil {
 		return 0, fmt.Errorf("%w: %s", err, out)
 	}
-	const runs = 15
 	times := make([]float64, runs)
 	for i := range times {
 		command := exec.Command(binary, args...)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"leste/physics/water"
 	q "leste/quantity"
@@ -114,6 +115,26 @@ func look(ctx context.Context, p *Problem) ([]*Seen, error) {
 		seen[i] = s
 	}
 	return seen, nil
+}
+
+// scanned is a problem whose passes have been looked at, so that several who ask the quick method need not do it again.
+func scanned(ctx context.Context, p *Problem, workers int) (*Problem, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	seen := *p
+	seen.Passes = slices.Clone(p.Passes)
+	for i := range seen.Passes {
+		pass := &seen.Passes[i]
+		if pass.Seen != nil {
+			continue
+		}
+		var err error
+		if pass.Seen, err = ScanWith(ctx, p.Body, pass, ScanOptions{Workers: workers}); err != nil {
+			return nil, err
+		}
+	}
+	return &seen, nil
 }
 
 // run is one container on its way.

@@ -25,6 +25,10 @@ type TransportOptions struct {
 // Water is neither made nor lost: when the balance does not close to 1e-9 of what came in, an error says so
 // and no outcome is given. Bands come from the settings by the quick method's closed forms.
 func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, error) {
+	p, err := scanned(ctx, p, o.Workers)
+	if err != nil {
+		return Outcome{}, err
+	}
 	all, err := TransportTogether(ctx, []*Problem{p}, o)
 	if err != nil {
 		return Outcome{}, err
