@@ -19,6 +19,7 @@ import (
 type sight struct {
 	Likely float64       `json:"likely"`
 	High   float64       `json:"high"` // upper end of the band
+	Fine   float64       `json:"fine"` // at least 1; by which fine cells find more than those of the search
 	Eyes   [eyes]float64 `json:"eyes"` // from the likely value as an eye sees it to that by the quick method on the fine grid
 }
 
@@ -178,21 +179,6 @@ func (t *trial) run(ctx context.Context, x []float64, guess float64, rival *Indi
 			}
 		}
 	}
-	for _, f := range t.order {
-		v, demand, err := t.wetAt(ctx, f, limit)
-		if err != nil {
-			return ind, false, err
-		}
-		if v > 0 {
-			if w := within(levelWater, v); w > ind.Violation {
-				ind.Violation, ind.Decides = w, f
-			}
-			ind.Why, ind.Pressure = t.wetWords(f, demand), limit
-			if worseThan(ind.Violation) {
-				return ind, true, nil
-			}
-		}
-	}
 	return t.settle(ctx, ind, limit, rival)
 }
 
@@ -205,25 +191,13 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 		again, near = 3, 0.03
 	}
 	for try := 0; ; try++ {
-		// Formats seen before one that stands less well were judged at too high a pressure.
-		worst, why, decides := 0.0, "", 0
-		for _, f := range t.order {
-			v, demand, err := t.wetAt(ctx, f, limit)
-			if err != nil {
-				return ind, false, err
-			}
-			if v > worst {
-				worst, why, decides = v, t.wetWords(f, demand), f
-			}
-		}
-		if worst > 0 {
-			ind.Violation, ind.Pressure, ind.Why, ind.Decides = within(levelWater, worst), limit, why, decides
-			ind.Reserve = t.leastReserve()
-			return ind, rival != nil && ind.Violation > rival.Violation, nil
-		}
+		var met bool
 		var err error
-		if pressure, err = t.least(ctx, limit); err != nil {
+		if pressure, met, err = t.least(ctx, limit); err != nil {
 			return ind, false, err
+		}
+		if !met {
+			return t.tooWet(ctx, ind, limit, rival)
 		}
 		off := 0.0
 		for _, f := range t.order {
@@ -254,6 +228,25 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 		return ind, false, err
 	}
 	return ind, rival != nil && rival.better(&ind), nil
+}
+
+// tooWet says by how much the wettest format is too wet with as much air as there may be.
+func (t *trial) tooWet(ctx context.Context, ind Individual, limit float64, rival *Individual) (Individual, bool, error) {
+	ind.Pressure = limit
+	for _, f := range t.order {
+		v, demand, err := t.wetAt(ctx, f, limit)
+		if err != nil {
+			return ind, false, err
+		}
+		if w := within(levelWater, max(v, 0)); w > ind.Violation {
+			ind.Violation, ind.Why, ind.Decides = w, t.wetWords(f, demand), f
+		}
+		if rival != nil && ind.Violation > rival.Violation {
+			return ind, true, nil
+		}
+	}
+	ind.Reserve = t.leastReserve()
+	return ind, false, nil
 }
 
 // first puts a format before the others.
@@ -301,8 +294,8 @@ func (t *trial) wetAt(ctx context.Context, f int, pressure float64) (worst float
 	return worst, demand, nil
 }
 
-// least is the least pressure that can be set at which no format is too wet; at the limit none is.
-func (t *trial) least(ctx context.Context, limit float64) (float64, error) {
+// least is the least pressure that can be set at which no format is too wet, up to a limit; without one it is not met.
+func (t *trial) least(ctx context.Context, limit float64) (pressure float64, met bool, err error) {
 	sizes := &t.concept.ground.sizes
 	step := float64(sizes.PressureStep)
 	now := float64(sizes.Pressure[0])
@@ -310,19 +303,23 @@ func (t *trial) least(ctx context.Context, limit float64) (float64, error) {
 		if n > 0 {
 			v, _, err := t.wetAt(ctx, f, now)
 			if err != nil {
-				return 0, err
+				return 0, false, err
 			}
 			if v <= 0 {
 				continue
 			}
 		}
+		v, _, err := t.wetAt(ctx, f, limit)
+		if err != nil || v > 0 {
+			return limit, false, err
+		}
 		p, err := t.root(ctx, f, now, limit)
 		if err != nil {
-			return 0, err
+			return 0, false, err
 		}
-		now = max(now, p)
+		now = max(now, min(roundUp(p, step), limit))
 	}
-	return min(roundUp(now, step), limit), nil
+	return now, true, nil
 }
 
 // root is the pressure between two at which a format is just dry enough; at high it is. Once two pressures near it

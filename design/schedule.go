@@ -33,17 +33,17 @@ const (
 	explorePoints = 24
 	settleRounds  = 3
 	settleDescent = 30
-	narrowRounds  = 6
+	narrowRounds  = 8
 	narrowDescent = 60
 	goalDescent   = 40
 	followDescent = 30
 	finishDescent = 60
 	repairDescent = 16
 
-	sighted  = 6
-	narrowed = 6
+	sighted  = 5
+	narrowed = 4
 	last     = 3
-	followed = 3 // members of a population that the water is followed for
+	followed = 2 // members of a population that the water is followed for
 )
 
 // Steps of descents to begin with, over the range of a variable.
@@ -112,6 +112,11 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		return s.descend(ctx, p, j, descent{budget: s.scaled(settleDescent), first: wideStep})
 	case phaseSight, phaseSightAgain:
 		if rank == 0 {
+			if s.state.Phase == phaseSight {
+				if err := s.refineAll(ctx, concept); err != nil {
+					return err
+				}
+			}
 			return s.sightAll(ctx, s.state.Order[:min(sighted, len(s.state.Order))])
 		}
 	case phaseNarrow:
@@ -133,6 +138,9 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			if err := s.follow(ctx, p, j); err != nil {
 				return err
 			}
+			if err := s.borrow(ctx, p, j, rank); err != nil {
+				return err
+			}
 			return s.descend(ctx, p, j, descent{budget: s.scaled(followDescent), first: middleStep, late: true})
 		}
 	case phaseFinish:
@@ -145,8 +153,47 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			return s.descend(ctx, p, j, descent{budget: s.scaled(finishDescent), first: smallStep, late: true})
 		}
 	case phaseConfirm:
-		return s.confirm(ctx, concept, rank)
+		if rank == 0 {
+			if err := s.settleForLikely(ctx); err != nil {
+				return err
+			}
+		}
+		return s.confirm(ctx, s.state.Order[rank], rank)
 	}
+	return nil
+}
+
+// settleForLikely goes back to the likely values where it has turned out that no whole band can be brought within its
+// limits and nobody has asked for that.
+func (s *search) settleForLikely(ctx context.Context) error {
+	if s.options.Goal != "" || s.state.Goal != GoalMet {
+		return nil
+	}
+	for i := range s.state.Populations {
+		if m := s.state.Populations[i].Members; len(m) > 0 && m[0].feasible() {
+			return nil
+		}
+	}
+	s.state.Goal = GoalLikely
+	for i, j := range s.judges {
+		p := &s.state.Populations[i]
+		if j.goal, j.eye = GoalLikely, s.glimpse(); !p.Followed {
+			if err := s.again(ctx, p, j); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := s.follow(ctx, p, j); err != nil {
+			return err
+		}
+		if err := s.again(ctx, p, j); err != nil {
+			return err
+		}
+		if err := s.descend(ctx, p, j, descent{budget: s.scaled(followDescent), first: middleStep, late: true}); err != nil {
+			return err
+		}
+	}
+	s.state.Order = s.ranking()
 	return nil
 }
 
@@ -279,7 +326,18 @@ func (s *search) tryMet(ctx context.Context) error {
 		if err := s.descend(ctx, &tried[n], &j, descent{budget: s.scaled(goalDescent), first: middleStep, late: true}); err != nil {
 			return err
 		}
-		any = any || tried[n].Members[0].feasible()
+		// What works by a glimpse may not do so when it is followed.
+		if any || !tried[n].Members[0].feasible() {
+			continue
+		}
+		proof := tried[n].clone()
+		if err := s.follow(ctx, &proof, &j); err != nil {
+			return err
+		}
+		if err := s.descend(ctx, &proof, &j, descent{budget: s.scaled(repairDescent), first: smallStep, late: true}); err != nil {
+			return err
+		}
+		any = proof.Members[0].feasible()
 	}
 	if !any {
 		return nil
@@ -331,7 +389,12 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 		if a.result == nil {
 			break
 		}
-		works := best.feasible() && meets(a.result, s.state.Goal)
+		if try == 0 {
+			if err := s.refine(ctx, j, &best); err != nil {
+				return err
+			}
+		}
+		works := best.feasible() && j.works(a.result)
 		if works && (kept == nil || best.Cost < kept.Cost) {
 			kept, keptAs = &best, a
 		}

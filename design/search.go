@@ -214,7 +214,7 @@ func (s *search) aim(ctx context.Context, j *judge) error {
 				now.Eyes[e] = ratio(m[i], found[n][i])
 			}
 			now.Likely = 1 / now.Eyes[by[last]]
-			now.High = usualBand * now.Likely
+			now.High, now.Fine = usualBand*now.Likely, 1
 		}
 		j.sights = append(j.sights, sights)
 		w, _ := j.wet(f, m)
