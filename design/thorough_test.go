@@ -117,7 +117,7 @@ func TestThoroughFoundStationsKeepWhatIsAsked(t *testing.T) {
 	if !*thorough {
 		t.Skip("takes minutes: go test ./design -run Thorough -thorough -timeout 3h")
 	}
-	for _, name := range []string{"cans-three-sizes", "can-330-sidewall", "as-found-speed-up", "design-options-can", "design-pet-sketch"} {
+	for _, name := range []string{"cans-three-sizes", "can-330-sidewall", "glass-330-shoulder", "design-options-can", "design-pet-sketch"} {
 		t.Run(name, func(t *testing.T) {
 			study, err := Search(t.Context(), example(t, name), Options{Seed: 1, Workers: 2})
 			if err != nil {
