@@ -75,3 +75,45 @@ func TestLawDrainageDoesNotDependOnItsSteps(t *testing.T) {
 		t.Errorf("%g m3 left with growing steps, %g with small ones", got, want)
 	}
 }
+
+// Under air that stands still the steps grow as well; what the container carries on is that of many small ones.
+func TestLawStandingDoesNotDependOnItsSteps(t *testing.T) {
+	const seconds, allowed = 4.0, 0.012
+	b := canBody(t, 4e-3)
+	for _, at := range []float64{0.4, 0.5, 0.6} { // share of the way
+		run := func(stand func(r *transportRun, s *Pass, air *airAhead) error) float64 {
+			p := canProblem(t, b, knives{tilt: tiltDown, pressure: 20e3}, 1)
+			s := &p.Passes[0]
+			s.Stand, s.StandAt = seconds, s.From+at*(s.To-s.From)
+			r := newTransportRun(p, TransportOptions{})
+			defer r.team.stop()
+			air := newAirAhead(p, s, r.team)
+			r.f.travel = s.Speed
+			if err := r.move(context.Background(), s, air, s.From, s.StandAt, 0); err != nil {
+				t.Fatal(err)
+			}
+			if err := stand(r, s, air); err != nil {
+				t.Fatal(err)
+			}
+			return r.f.held()
+		}
+		got := run(func(r *transportRun, s *Pass, air *airAhead) error {
+			return r.stand(context.Background(), s, air, 0)
+		})
+		want := run(func(r *transportRun, s *Pass, air *airAhead) error {
+			r.f.blow(r.team, air.at(0, 1, s.StandAt, 0))
+			const small = 1e-3
+			for range int(seconds / small) {
+				r.f.advance(r.team, small)
+			}
+			return air.err
+		})
+		before := run(func(*transportRun, *Pass, *airAhead) error { return nil })
+		if !(before > 1.1*want) {
+			t.Fatalf("standing hardly dries, from %g to %g m3: nothing is tested", before, want)
+		}
+		if math.Abs(got-want) > allowed*want {
+			t.Errorf("standing at %g of the way: %g m3 left with growing steps, %g with small ones", at, got, want)
+		}
+	}
+}
