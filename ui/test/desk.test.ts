@@ -176,6 +176,11 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		const path = join(desk.folder, "line.yaml");
 		writeFileSync(path, readFileSync(path, "utf8").replace("stand_off: 40 mm", "stand_off: 44 mm"));
 		await s.page.getByText("The file was changed outside the desk").waitFor({ timeout: 20_000 });
+		const differs = s.page.getByRole("region", { name: "Where the two differ" }).locator("tr.differs");
+		expect(await differs.locator("td").allTextContents()).toEqual([
+			expect.stringContaining("stand_off: 40 mm"),
+			expect.stringContaining("stand_off: 44 mm"),
+		]);
 		await s.page.getByRole("button", { name: "Take the file's" }).click();
 		await s.waitForStep("Changed outside");
 		await s.choose("left knife");
@@ -187,6 +192,30 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		expect(readFileSync(path, "utf8")).toContain("stand_off: 44 mm");
 	});
 
+	test("a machine is moved along the line by key and by hand", async () => {
+		const s = await desk.open("?job=line.yaml");
+		await s.answered();
+		const distance = () => {
+			const [, number, unit] = /distance: ([\d.]+) (m|mm)\b/.exec(readFileSync(join(desk.folder, "line.yaml"), "utf8")) ?? [];
+			return Number(number) * (unit === "m" ? 1000 : 1);
+		};
+		const before = distance();
+		const machine = s.page.locator(".strip .machine").first();
+		await machine.focus();
+		await s.page.keyboard.press("Shift+ArrowRight");
+		await expect.poll(distance, { timeout: 20_000 }).toBe(before + 100);
+		await s.waitForStep(`Move ${await machine.getAttribute("data-thing")}`);
+		const box = await machine.locator(".grip").boundingBox();
+		if (!box) throw new Error("no machine on the line");
+		const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+		await s.page.mouse.move(x, y);
+		await s.page.mouse.down();
+		await s.page.mouse.move(x - 40, y, { steps: 4 });
+		await s.page.getByText("after its station").waitFor();
+		await s.page.mouse.up();
+		await expect.poll(distance, { timeout: 20_000 }).toBeLessThan(before);
+	});
+
 	test("while the program is away nothing is lost, and the desk says so", async () => {
 		const s = await desk.open("?job=line.yaml");
 		await s.answered();
@@ -194,10 +223,13 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		const port = await desk.stop();
 		await s.page.getByText("does not answer").first().waitFor({ timeout: 20_000 });
 		await s.type("tilt", "15 deg");
+		await s.type("stand off", "47 mm");
+		await s.page.getByText("2 steps that were made while the program was away wait").waitFor();
 		await desk.start(port);
 		await expect.poll(() => s.text("state"), { timeout: 30_000 }).not.toContain("stays, edits wait");
-		await s.page.getByRole("button", { name: "Make the step again" }).click();
-		await s.waitForStep("Set tilt of left knife");
+		await s.page.getByRole("button", { name: "Make the steps again" }).click();
+		await s.waitForStep("Set stand off of left knife");
+		expect(readFileSync(join(desk.folder, "line.yaml"), "utf8")).toMatch(/tilt: 15 deg/);
 	});
 
 	test("the pass is played, in space too,", async () => {

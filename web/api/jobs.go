@@ -21,6 +21,13 @@ type Job struct {
 	Undo     *string        `json:"undo" doc:"Name of the step that undo takes back."`
 	Redo     *string        `json:"redo" doc:"Name of the step that redo repeats."`
 	Disk     string         `json:"disk" enum:"same,changed,gone,unsaved" doc:"The file beside the job: changed and gone wait for settle."`
+	Texts    *BothTexts     `json:"texts" doc:"With disk changed: the two texts between which settle chooses; otherwise null."`
+}
+
+// BothTexts are the two sides of a job that was changed outside the desk.
+type BothTexts struct {
+	Desk string `json:"desk"`
+	File string `json:"file"`
 }
 
 // An Assumed is a value that nobody gave.
@@ -48,8 +55,12 @@ func jobOf(s *document.State) Job {
 	for _, x := range job.Fill(filled) {
 		assumed = append(assumed, Assumed{x.Path, x.Value, x.Low, x.High, x.Source})
 	}
+	var texts *BothTexts
+	if s.Disk == document.Changed {
+		texts = &BothTexts{Desk: string(s.Text), File: string(s.Theirs)}
+	}
 	return Job{
-		ID: s.ID, Name: s.Job.Name, Revision: string(s.Revision), Values: values, Assumed: assumed, Problems: problemsOf(s.Problems),
+		Texts: texts, ID: s.ID, Name: s.Job.Name, Revision: string(s.Revision), Values: values, Assumed: assumed, Problems: problemsOf(s.Problems),
 		Undo: orNull(s.Undo), Redo: orNull(s.Redo), Disk: s.Disk,
 	}
 }

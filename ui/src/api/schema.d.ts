@@ -665,6 +665,12 @@ export interface components {
             starts_per_hour: number | null;
             voltage_v: number | null;
         };
+        AnswerElement: {
+            kind: string;
+            loss_pa: number | null;
+            share_pct: number | null;
+            speed_m_s: number | null;
+        };
         AnswerExhaust: {
             assessed: boolean;
             flow_m3_s: number | null;
@@ -714,9 +720,16 @@ export interface components {
             time_h: number | null;
         };
         AnswerLoss: {
+            air_c: number | null;
+            elements: components["schemas"]["AnswerElement"][];
+            end_pa: number | null;
+            flow_kg_s: number | null;
+            junction_pa: number | null;
             loss_pa: number | null;
             name: string;
             share_pct: number | null;
+            speed_m_s: number | null;
+            start_pa: number | null;
         };
         AnswerNote: {
             limit: number | null;
@@ -730,8 +743,10 @@ export interface components {
             air_c: number | null;
             flow_kg_s: number | null;
             humidity_ratio_g_kg: number | null;
+            inclination_deg: number | null;
             jet_m_s: number | null;
             name: string;
+            non_uniformity_band_pct: components["schemas"]["AnswerBand"];
             non_uniformity_pct: number | null;
             plenum_pa: number | null;
             station: string | null;
@@ -832,6 +847,10 @@ export interface components {
             path: string;
             source: string;
             value: string;
+        };
+        BothTexts: {
+            desk: string;
+            file: string;
         };
         Curve: {
             inlet_m3_s: (number | null)[];
@@ -980,6 +999,8 @@ export interface components {
             redo: string | null;
             /** @description Of this text; to be given back with a change. */
             revision: string;
+            /** @description With disk changed: the two texts between which settle chooses; otherwise null. */
+            texts: components["schemas"]["BothTexts"] | null;
             /** @description Name of the step that undo takes back. */
             undo: string | null;
             /** @description What the file says: objects, lists, and every value as it is written; empty for a file that cannot be read. */
@@ -1035,10 +1056,18 @@ export interface components {
             container_low_mg: number | null;
             container_mg: number | null;
             cost_year: number | null;
+            equal_cost_year: number | null;
+            equal_grid_w: number | null;
+            /** @description Factor on every plenum pressure with which it leaves as much water as the first row. */
+            equal_pressure_ratio: number | null;
             flow_kg_s: number | null;
             /** @description That decides. */
             format: string | null;
+            /** @description What the container does when it gives way. */
+            gives_way: string | null;
             grid_w: number | null;
+            /** @description Of the conveyor that the outlets take up. */
+            length_mm: number | null;
             machine: string | null;
             name: string;
             /** Format: int64 */
@@ -1052,8 +1081,6 @@ export interface components {
             /** @description Least of resistance over push. */
             stands_factor: number | null;
             verdict: string | null;
-            /** @description Left, over the whole wall. */
-            water_g_m2: number | null;
         };
         OptionsTable: {
             currency: string;
@@ -1282,6 +1309,7 @@ export interface components {
             goal: string;
             interrupted: boolean;
             job: string;
+            least_change: string | null;
             miss: components["schemas"]["StudyMiss"] | null;
             reasons: string[];
             schema: string;

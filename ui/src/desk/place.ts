@@ -1,5 +1,5 @@
 // From a drag of an outlet to edits of the job: what moves with the hand, what it snaps to, what undo calls it.
-import type { Edit, Outlet, Station } from "../api/client.ts";
+import type { Edit, Outlet, Scene, Station } from "../api/client.ts";
 import { millimetres } from "./numbers.ts";
 
 /** A way in the station's axes [mm]: x along travel, y to the left, z up. */
@@ -67,4 +67,27 @@ export function moves(outlets: Outlet[], way: Way, sheet: Sheet, value: (path: s
 		}
 	}
 	return out;
+}
+
+/** The place of a thing along the line, as the file writes it [mm]. */
+export interface Along {
+	path: string;
+	now: number;
+	least: number;
+	from: string; // from where it counts
+}
+
+/** What of a thing on the line a hand can move along it: a station's place, a machine's distance. */
+export function along(line: Scene["line"], path: string): Along | null {
+	const s = line.stations.find((q) => q.path === path);
+	if (s) return { path: `${path}/at`, now: Math.round(s.x_mm ?? 0), least: Number.NEGATIVE_INFINITY, from: "along the line" };
+	const m = line.machines.find((q) => q.path === path);
+	if (!m) return null;
+	const before = line.stations.find((q) => q.name === m.after);
+	return { path: `${path}/distance`, now: Math.round((m.x_mm ?? 0) - (before?.x_mm ?? 0)), least: 0, from: "after its station" };
+}
+
+/** The edit that puts a thing there. */
+export function alongEdit(place: Along, to: number): Edit {
+	return { op: "set", path: place.path, value: `${Math.round(to)} mm` };
 }

@@ -44,6 +44,7 @@ export class Session {
 	#trying = false;
 	#depth: Depth = "quick"; // being calculated
 	#wanted: Edit[] | null = null;
+	kept = $state.raw<(() => unknown)[]>([]); // steps made while the program was away, in their order
 
 	constructor(id: string, format: string) {
 		this.id = id;
@@ -76,14 +77,26 @@ export class Session {
 	value = (path: string): unknown => valueAt(this.job, path);
 
 	async open(): Promise<void> {
+		document.addEventListener("visibilitychange", this.#seen);
 		this.#listen();
 		await this.reload();
 	}
 
 	close(): void {
+		document.removeEventListener("visibilitychange", this.#seen);
 		this.#stream?.close();
 		this.#abort.abort();
 	}
+
+	/** A browser gives a program six lines at most: a tab that nobody sees gives its own back and asks again when seen. */
+	#seen = (): void => {
+		if (document.hidden) {
+			this.#stream?.close();
+			this.#stream = null;
+		} else if (!this.#stream) {
+			this.#listen();
+		}
+	};
 
 	#listen(): void {
 		const stream = new EventSource(`/api/jobs/${encodeURIComponent(this.id)}/events?tab=${tab}`);
@@ -219,7 +232,7 @@ export class Session {
 	edit(step: string, edits: Edit[], merge?: string): Promise<Refused | null> {
 		return this.#change(
 			() => ask(api.PATCH("/api/jobs/{job}", { params: this.#now(), body: { step, edits, ...(merge ? { merge } : {}) } })),
-			() => void this.edit(step, edits, merge),
+			() => this.edit(step, edits, merge),
 		);
 	}
 
@@ -244,7 +257,7 @@ export class Session {
 	}
 
 	/** One change after the other, each on the text that the one before it left. */
-	#change(make: () => Promise<Job>, again?: () => void): Promise<Refused | null> {
+	#change(make: () => Promise<Job>, again?: () => unknown): Promise<Refused | null> {
 		const next = this.#edits.then(async () => {
 			try {
 				this.#take(await make());
@@ -254,7 +267,7 @@ export class Session {
 				this.trial = null;
 				if (e instanceof Refused && e.fault.code === "revision") {
 					if (e.fault.job) this.#take(e.fault.job);
-					this.says = { text: "The job was changed elsewhere at the same moment; your step was not made.", again };
+					this.says = { text: "The job was changed elsewhere at the same moment; your step was not made.", again: again && (() => void again()) };
 					return e;
 				}
 				if (e instanceof Refused && e.fault.code === "disk") {
@@ -296,16 +309,28 @@ export class Session {
 		this.says = null;
 	}
 
-	#fail(e: unknown, again?: () => void): void {
+	/** Makes the steps that were kept while the program was away. */
+	async makeKept(): Promise<void> {
+		const kept = this.kept;
+		this.kept = [];
+		for (const step of kept) await step();
+	}
+
+	dropKept(): void {
+		this.kept = [];
+	}
+
+	#fail(e: unknown, again?: () => unknown): void {
 		if (superseded(e)) return;
 		if (e instanceof Unreachable) {
 			this.offline = true;
-			this.says = again ? { text: "The step could not be made: the desk's program does not answer.", again } : null;
+			this.says = null;
+			if (again) this.kept = [...this.kept, again];
 			return;
 		}
 		if (e instanceof Refused) {
 			const first = e.fault.problems[0]?.text;
-			this.says = { text: first && first !== e.fault.text ? `${e.fault.text}: ${first}` : e.fault.text, again };
+			this.says = { text: first && first !== e.fault.text ? `${e.fault.text}: ${first}` : e.fault.text, again: again && (() => void again()) };
 			return;
 		}
 		this.says = { text: e instanceof Error ? e.message : String(e) };
