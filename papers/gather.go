@@ -27,20 +27,22 @@ var ErrTolerances = errors.New("the tolerances of the settings cannot be compute
 // for it. Stop it after use.
 type Ahead struct {
 	cancel           context.CancelFunc
+	parts            *catalogue.Parts
 	done             chan struct{}
 	settings, limits []accept.Tolerance
 	err              error
 }
 
-// NewAhead begins. Settings are shared out among workers; the answer does not depend on how many.
-func NewAhead(ctx context.Context, given *job.Job, workers int) *Ahead {
+// NewAhead begins. Nil parts are the generic set. Settings are shared out among workers; the answer does not depend on
+// how many.
+func NewAhead(ctx context.Context, given *job.Job, parts *catalogue.Parts, workers int) *Ahead {
 	ctx, cancel := context.WithCancel(ctx)
-	a := &Ahead{cancel: cancel, done: make(chan struct{})}
+	a := &Ahead{cancel: cancel, done: make(chan struct{}), parts: parts}
 	filled := job.Clone(given)
 	job.Fill(filled)
 	go func() {
 		defer close(a.done)
-		a.settings, a.limits, a.err = tolerances(ctx, filled, max(workers, 1))
+		a.settings, a.limits, a.err = tolerances(ctx, filled, parts, max(workers, 1))
 	}()
 	return a
 }
@@ -51,10 +53,11 @@ func (a *Ahead) Stop() {
 	<-a.done
 }
 
-// Gather completes the archive of a job with its result: the air side and the tolerances, which ahead computes. Errors
+// Gather completes the archive of a job with its result: the air side, with the parts that ahead was given,
+// and the tolerances, which ahead computes. Errors
 // of the air side are *airsupply.Refusal.
 func Gather(ctx context.Context, a *quote.Archive, given *job.Job, ahead *Ahead) error {
-	if err := airSide(ctx, given, a); err != nil {
+	if err := airSide(ctx, given, ahead.parts, a); err != nil {
 		return err
 	}
 	if _, ok := smallestReserve(&a.Result); !ok {
@@ -104,8 +107,12 @@ var relations = sync.OnceValue(func() relation.Registry {
 })
 
 // airSide adds the curves and the load list of the blowers.
-func airSide(ctx context.Context, j *job.Job, a *quote.Archive) error {
-	s, err := airsupply.Assess(ctx, j, catalogue.GenericParts())
+func airSide(ctx context.Context, j *job.Job, parts *catalogue.Parts, a *quote.Archive) error {
+	if parts == nil {
+		generic := catalogue.GenericParts()
+		parts = &generic
+	}
+	s, err := airsupply.Assess(ctx, j, *parts)
 	if err != nil {
 		return err
 	}
@@ -161,9 +168,9 @@ const toleranceCell = 7e-3
 
 // tolerances finds how far settings and conditions may move, by assessing the job again with the quick
 // method.
-func tolerances(ctx context.Context, filled *job.Job, workers int) (settings, limits []accept.Tolerance, err error) {
+func tolerances(ctx context.Context, filled *job.Job, parts *catalogue.Parts, workers int) (settings, limits []accept.Tolerance, err error) {
 	try := func(ctx context.Context, j *job.Job) (float64, error) {
-		r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true, NoBands: true})
+		r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true, NoBands: true, Parts: parts})
 		if err != nil {
 			return 0, err
 		}

@@ -17,10 +17,11 @@ import (
 )
 
 type acceptCommand struct {
-	File       string  `arg:"" help:"Job file, or the quotation.json of the offer: its numbers are then the promise."`
-	Results    string  `arg:"" help:"CSV of what was measured; leste quote writes a blank one."`
-	Confidence float64 `default:"95" placeholder:"PERCENT" help:"Confidence to be reached, in per cent."`
-	Method     string  `help:"How the water is followed: ${methods}. The best there is when left out."`
+	File       string   `arg:"" help:"Job file, or the quotation.json of the offer: its numbers are then the promise."`
+	Results    string   `arg:"" help:"CSV of what was measured; leste quote writes a blank one."`
+	Confidence float64  `default:"95" placeholder:"PERCENT" help:"Confidence to be reached, in per cent."`
+	Method     string   `help:"How the water is followed: ${methods}. The best there is when left out."`
+	Parts      []string `placeholder:"FILE" help:"Blowers, filters or hoses of your own as CSV or YAML, as the offer was made with; may be given again."`
 }
 
 // Run judges measurements against the promise.
@@ -44,7 +45,7 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 		}
 		fmt.Fprintf(p.errors, "%v\n", wrong)
 	}
-	a, err := quoteCommand{File: c.File, Method: c.Method, Date: "2000-01-01"}.archive(ctx, p, data, name)
+	a, err := quoteCommand{File: c.File, Method: c.Method, Parts: c.Parts, Date: "2000-01-01"}.archive(ctx, p, data, name)
 	if err != nil {
 		return err
 	}

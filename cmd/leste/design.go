@@ -27,7 +27,7 @@ type designCommand struct {
 	Gaps     []string `placeholder:"\"1 mm\"" help:"Slot gaps that can be had; the usual ones when left out."`
 	Bores    []string `placeholder:"\"12 mm\"" help:"Bores of nozzles that can be had; the usual ones when left out."`
 	Longest  string   `placeholder:"\"600 mm\"" help:"Longest outlet that can be had."`
-	Blowers  string   `placeholder:"FILE" help:"List of blowers as CSV to choose from, instead of the generic set."`
+	Parts    []string `placeholder:"FILE" aliases:"blowers" help:"Blowers, filters or hoses of your own as CSV or YAML to choose from, instead of the generic ones; may be given again."`
 	Resume   string   `placeholder:"FILE" help:"State of an interrupted search of the same job and options: the search.json of its folder."`
 	Workers  int      `help:"Cores used; all of them when left out. The study does not depend on it."`
 }
@@ -158,11 +158,9 @@ func (c designCommand) options() (design.Options, error) {
 		usual := design.UsualSizes().Lengths[0]
 		o.Sizes.Lengths = [2]q.Length{q.Length(math.Min(float64(usual), float64(v))), v}
 	}
-	if c.Blowers != "" {
-		var err error
-		if o.Parts, err = ownParts([]string{c.Blowers}); err != nil {
-			return o, err
-		}
+	var err error
+	if o.Parts, err = ownParts(c.Parts); err != nil {
+		return o, err
 	}
 	if c.Resume != "" {
 		data, err := os.ReadFile(c.Resume)

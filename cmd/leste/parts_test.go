@@ -53,6 +53,19 @@ func TestLawOwnParts(t *testing.T) {
 	if first["part"] != "mine" || first["rejected"] != nil || first["price"] != 4000.0 || !strings.Contains(second["rejected"].(string), "rising part") {
 		t.Errorf("got %v and %v", first, second)
 	}
+	offer := filepath.Join(folder, "offer")
+	if got := run(t, "quote", "--parts", own, "-o", offer, "--method", "quick", jobFile); got.code != exitDone {
+		t.Fatalf("quote: code %d, %q", got.code, got.errors)
+	}
+	kept := filepath.Join(offer, keptName)
+	for _, name := range []string{kept, filepath.Join(offer, "list-parts.csv")} {
+		if data, err := os.ReadFile(name); err != nil || !strings.Contains(string(data), "mine") {
+			t.Errorf("%s does not name the user's own blower: %v", name, err)
+		}
+	}
+	if got := run(t, "quote", "--parts", own, "-o", offer, kept); got.code != exitInput || !strings.Contains(got.errors, "parts of its own offer") {
+		t.Errorf("a kept quotation with other parts: code %d, %q", got.code, got.errors)
+	}
 	for _, c := range []struct{ path, says string }{
 		{write("blowers.csv", "part,kind,flow,pressure\nx,fan,1 m3/h,abc\n"), "blowers.csv:2: pressure"},
 		{filepath.Join(folder, "none.csv"), "cannot be read"},

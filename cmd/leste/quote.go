@@ -20,14 +20,15 @@ import (
 )
 
 type quoteCommand struct {
-	File     string `arg:"" help:"Job file, or a quotation.json that was kept: it reopens with its own numbers."`
-	Out      string `short:"o" required:"" placeholder:"DIR" help:"Folder to write the papers to."`
-	Terms    string `placeholder:"FILE" help:"Commercial terms as YAML: number, date, addressee, positions with cost and price, discount."`
-	Template string `placeholder:"DIR" help:"Folder with letterhead.yaml, logo.png, words.csv, intro.txt, scope.txt, closing.txt."`
-	Language string `enum:"en,de" default:"en" help:"Language of the papers: ${enum}."`
-	Both     bool   `help:"Print quantities in SI and US units."`
-	Date     string `placeholder:"YYYY-MM-DD" help:"Date of the papers where the terms name none; today when left out."`
-	Method   string `help:"How the water is followed: ${methods}. The best there is when left out."`
+	File     string   `arg:"" help:"Job file, or a quotation.json that was kept: it reopens with its own numbers."`
+	Out      string   `short:"o" required:"" placeholder:"DIR" help:"Folder to write the papers to."`
+	Terms    string   `placeholder:"FILE" help:"Commercial terms as YAML: number, date, addressee, positions with cost and price, discount."`
+	Template string   `placeholder:"DIR" help:"Folder with letterhead.yaml, logo.png, words.csv, intro.txt, scope.txt, closing.txt."`
+	Language string   `enum:"en,de" default:"en" help:"Language of the papers: ${enum}."`
+	Both     bool     `help:"Print quantities in SI and US units."`
+	Date     string   `placeholder:"YYYY-MM-DD" help:"Date of the papers where the terms name none; today when left out."`
+	Method   string   `help:"How the water is followed: ${methods}. The best there is when left out."`
+	Parts    []string `placeholder:"FILE" help:"Blowers, filters or hoses of your own as CSV or YAML, instead of the generic ones; may be given again."`
 }
 
 // keptName is the file that a quotation reopens from.
@@ -86,6 +87,9 @@ func (c quoteCommand) tell(p *program, r *leste.Result, files []output, warnings
 // archive is everything that the papers are made from: kept, or calculated now.
 func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name string) (quote.Archive, error) {
 	if quote.IsArchive(data) {
+		if len(c.Parts) > 0 {
+			return quote.Archive{}, wrongInput(nil, "%s has the parts of its own offer; leave --parts out, or give the job file", name)
+		}
 		a, err := quote.Unpack(data)
 		if err != nil {
 			return a, wrongInput(err, "%s", name)
@@ -103,9 +107,13 @@ func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name
 	if err := c.terms(&a); err != nil {
 		return a, err
 	}
-	ahead := papers.NewAhead(ctx, file.Job, runtime.NumCPU())
+	parts, err := ownParts(c.Parts)
+	if err != nil {
+		return a, err
+	}
+	ahead := papers.NewAhead(ctx, file.Job, parts, runtime.NumCPU())
 	defer ahead.Stop()
-	result, err := assessCommand{File: c.File, Method: c.Method}.assessed(ctx, p, file)
+	result, err := assessCommand{File: c.File, Method: c.Method, Parts: c.Parts}.assessed(ctx, p, file)
 	if err != nil {
 		return a, err
 	}
