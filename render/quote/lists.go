@@ -56,6 +56,9 @@ func (in *Input) parts() sheets.List {
 				part = given.Part
 			}
 		}
+		if choices := in.Result.Air.Choices; part == "" && len(choices) > 0 && choices[0].Rejected == "" {
+			part = choices[0].Part // the one that was chosen
+		}
 		add(w.T("air.blower")+" "+b.Name, "", 1, 0, 0, part, w.T("air.motor")+" "+w.Number(float64(b.Motor)/1e3, 3)+" kW")
 	}
 	switch f := j.AirSupply.Filter; {
