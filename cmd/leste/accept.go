@@ -13,6 +13,7 @@ import (
 	q "leste/quantity"
 	"leste/render/quote"
 	"leste/render/scene"
+	"leste/render/words"
 	"leste/station"
 )
 
@@ -22,6 +23,7 @@ type acceptCommand struct {
 	Confidence float64  `default:"95" placeholder:"PERCENT" help:"Confidence to be reached, in per cent."`
 	Method     string   `help:"How the water is followed: ${methods}. The best there is when left out."`
 	Parts      []string `placeholder:"FILE" help:"Blowers, filters or hoses of your own as CSV or YAML, as the offer was made with; may be given again."`
+	Language   string   `enum:"en,de" default:"en" help:"Language of the judgement: ${enum}."`
 }
 
 // Run judges measurements against the promise.
@@ -61,7 +63,11 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	if p.options.JSON {
 		err = p.printJSON(judgementJSON(a.Result.Job, j, wrong))
 	} else {
-		err = p.print([]byte(judgementText(a.Result.Job, j)))
+		w, unknown := words.New(c.Language, words.Units(p.options.Units))
+		if unknown != nil {
+			return wrongInput(unknown, "accept")
+		}
+		err = p.print([]byte(judgementText(w, a.Result.Job, j)))
 	}
 	if err != nil {
 		return err
@@ -141,40 +147,33 @@ func narrow(a, b float64) float64 {
 }
 
 // judgementText writes a judgement for people, the verdict first.
-func judgementText(name string, j accept.Judgement) string {
+func judgementText(w words.Words, name string, j accept.Judgement) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s   %s\n", j.Verdict, name)
+	fmt.Fprintf(&b, "%s   %s\n", w.Say(string(j.Verdict)), name)
 	for _, x := range j.Promises {
-		fmt.Fprintf(&b, "  %s, %s, %s: %s", x.Format, x.Zone, x.Machine, x.Verdict)
+		fmt.Fprintf(&b, "  %s, %s, %s: %s", x.Format, w.Say(x.Zone), w.Say(x.Machine), w.Say(string(x.Verdict)))
 		if x.Containers > 0 {
-			fmt.Fprintf(&b, " at %.3g %% confidence", 100*float64(sure(x)))
+			b.WriteString(" " + w.Say("at "+confidence(sure(x))+" confidence"))
 		}
 		if x.Text != "" {
-			fmt.Fprintf(&b, "; %s", x.Text)
+			b.WriteString("; " + w.Say(x.Text))
 		}
-		if x.Verdict == accept.NotEnough && x.More > 0 {
-			how := "more containers, none of them failing, would do"
-			if x.Quantity == "water" || x.Quantity == "mass" {
-				how = "more weighings like these would do"
-			}
-			if x.Containers == 0 {
-				how = strings.Replace(strings.Replace(how, "more ", "", 1), " like these", "", 1)
-			}
-			fmt.Fprintf(&b, "; %d %s", x.More, how)
+		if more := stillNeeded(x); more != "" {
+			b.WriteString("; " + w.Say(more))
 		}
 		b.WriteString("\n")
 	}
 	if len(j.Findings) > 0 {
-		b.WriteString("\nWhat the readings point to, the most signs first\n")
+		fmt.Fprintf(&b, "\n%s\n", w.Say("What the readings point to, the most signs first"))
 	}
 	for _, f := range j.Findings {
-		fmt.Fprintf(&b, "  %s %s\n", f.Text, f.Do)
+		fmt.Fprintf(&b, "  %s %s\n", w.Say(f.Text), w.Say(f.Do))
 		for _, s := range f.Signs {
-			fmt.Fprintf(&b, "    - %s\n", s)
+			fmt.Fprintf(&b, "    - %s\n", w.Say(s))
 		}
 	}
 	if len(j.Readings) > 0 {
-		b.WriteString("\nReadings\n")
+		fmt.Fprintf(&b, "\n%s\n", w.Say("Readings"))
 	}
 	for _, r := range j.Readings {
 		mark := "as expected"
@@ -182,9 +181,36 @@ func judgementText(name string, j accept.Judgement) string {
 			mark = "off"
 		}
 		kind := kindOf(r.What)
-		fmt.Fprintf(&b, "  %-12s %-24s %10s, expected %10s: %s\n", r.What, strings.TrimSpace(r.At+" "+r.Format), kind.Format(r.Read, q.SI), kind.Format(r.Want, q.SI), mark)
+		fmt.Fprintf(&b, "  %-12s %-24s %10s, %s: %s\n", w.Say(r.What), strings.TrimSpace(r.At+" "+r.Format), w.Value(r.Read, kind, 3),
+			w.Say("expected "+fmt.Sprintf("%10s", w.Value(r.Want, kind, 3))), w.Say(mark))
 	}
 	return b.String()
+}
+
+// stillNeeded says how many more measurements would do, where there are not enough; "" where there are.
+func stillNeeded(x accept.Judged) string {
+	if x.Verdict != accept.NotEnough || x.More <= 0 {
+		return ""
+	}
+	weighed := x.Quantity == "water" || x.Quantity == "mass"
+	switch {
+	case weighed && x.Containers > 0:
+		return fmt.Sprintf("%d more weighings like these would do", x.More)
+	case weighed:
+		return fmt.Sprintf("%d weighings would do", x.More)
+	case x.Containers > 0:
+		return fmt.Sprintf("%d more containers, none of them failing, would do", x.More)
+	}
+	return fmt.Sprintf("%d containers, none of them failing, would do", x.More)
+}
+
+// confidence writes a confidence; nothing is ever quite sure.
+func confidence(c q.Ratio) string {
+	const most = 0.999
+	if c > most {
+		return fmt.Sprintf("more than %.4g %%", 100*most)
+	}
+	return fmt.Sprintf("%.3g %%", 100*float64(c))
 }
 
 // sure is the confidence in the verdict that was reached.

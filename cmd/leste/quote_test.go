@@ -169,6 +169,9 @@ func TestLawAcceptJudgesTheKeptPromise(t *testing.T) {
 	if got := run(t, "accept", kept, rows); !strings.Contains(got.out, "not enough") || !strings.Contains(got.out, "no containers were weighed") {
 		t.Errorf("text: %s", got.out)
 	}
+	if got := run(t, "accept", kept, rows, "--language", "de"); !strings.Contains(got.out, "nicht genug") || !strings.Contains(got.out, "dort wurde kein Behälter gewogen") {
+		t.Errorf("German text: %s", got.out)
+	}
 	if got := run(t, "accept", kept, filepath.Join(dir, "acceptance.csv")); got.code != exitInput && got.code != exitUndecided {
 		t.Errorf("the blank form gives %d: %s", got.code, got.errors)
 	}
