@@ -153,28 +153,28 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			return s.descend(ctx, p, j, descent{budget: s.scaled(finishDescent), first: smallStep, late: true})
 		}
 	case phaseConfirm:
-		if rank == 0 {
-			if err := s.settleForLikely(ctx); err != nil {
+		if err := s.confirm(ctx, concept, rank); err != nil {
+			return err
+		}
+		if rank+1 < len(s.state.Order) || len(s.state.Confirmed) > 0 || s.options.Goal != "" || s.state.Goal != GoalMet {
+			return nil
+		}
+		// No whole band can be brought within its limits after all, and nobody has asked for that.
+		if err := s.settleForLikely(ctx); err != nil {
+			return err
+		}
+		for rank, concept := range s.state.Order {
+			if err := s.confirm(ctx, concept, rank); err != nil {
 				return err
 			}
 		}
-		return s.confirm(ctx, s.state.Order[rank], rank)
 	}
 	return nil
 }
 
-// settleForLikely goes back to the likely values where it has turned out that no whole band can be brought within its
-// limits and nobody has asked for that.
+// settleForLikely goes back from whole bands to the likely values.
 func (s *search) settleForLikely(ctx context.Context) error {
-	if s.options.Goal != "" || s.state.Goal != GoalMet {
-		return nil
-	}
-	for i := range s.state.Populations {
-		if m := s.state.Populations[i].Members; len(m) > 0 && m[0].feasible() {
-			return nil
-		}
-	}
-	s.state.Goal = GoalLikely
+	s.state.Goal, s.state.Failed = GoalLikely, nil
 	for i, j := range s.judges {
 		p := &s.state.Populations[i]
 		if j.goal, j.eye = GoalLikely, s.glimpse(); !p.Followed {

@@ -1,0 +1,39 @@
+package design
+
+import "testing"
+
+// A search that took whole bands for its goal, and then had none confirmed, still ends with what its likely values
+// allow.
+func TestLawWithoutAWholeBandTheLikelyValueIsTheGoal(t *testing.T) {
+	s := begun(t, example(t, "can-330-sidewall"))
+	j := s.judges[0]
+	j.eye = s.glimpse()
+	p := &s.state.Populations[0]
+	if err := s.explore(t.Context(), p, j, 20, 14); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.descend(t.Context(), p, j, descent{budget: 60, first: wideStep}); err != nil {
+		t.Fatal(err)
+	}
+	if !p.Members[0].feasible() {
+		t.Fatalf("the likely values are not within their limits: %s", p.Members[0].Why)
+	}
+	// The band is so wide that nothing brings it within the limits.
+	s.state.Goal, j.goal = GoalMet, GoalMet
+	for d := range j.sights[0] {
+		j.sights[0][d].High = 1e3
+	}
+	if err := s.again(t.Context(), p, j); err != nil {
+		t.Fatal(err)
+	}
+	if p.Members[0].feasible() {
+		t.Fatal("a band of a thousand times is within its limit")
+	}
+	s.state.Phase, s.state.Order = phaseConfirm, s.ranking()
+	if err := s.step(t.Context(), 0, 0); err != nil {
+		t.Fatal(err)
+	}
+	if s.state.Goal != GoalLikely || !p.Members[0].feasible() {
+		t.Errorf("goal %s, violation %.2f: %s", s.state.Goal, p.Members[0].Violation, p.Members[0].Why)
+	}
+}
