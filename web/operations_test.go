@@ -75,7 +75,7 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 	d.want(422, call{op: "readJob", params: of(long)})
 	for name, body := range map[string]any{
 		"editJob": step("a", set(height, "70 mm")), "writeText": map[string]any{"text": "leste: 1"}, "undo": nil, "redo": nil,
-		"settle": map[string]any{"keep": "desk"}, "adopt": map[string]any{"concept": "x"},
+		"settle": map[string]any{"keep": "desk"}, "adopt": map[string]any{"concept": "x"}, "takeOption": map[string]any{"option": 0},
 	} {
 		d.fault(404, "not found", call{op: name, params: of("../etc/passwd", "If-Match", `"1"`), body: body})
 		d.want(422, call{op: name, params: of(can), body: body}) // without a revision
@@ -156,6 +156,12 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 	if rows, _ := table.doc["rows"].([]any); len(rows) != 2 || rows[1].(map[string]any)["path"] != "/options/0" || rows[1].(map[string]any)["verdict"] == nil {
 		t.Errorf("%s", table.body)
 	}
+	d.fault(409, "nothing", call{op: "takeOption", params: of("two.yaml", "If-Match", d.revision("two.yaml")), body: map[string]any{"option": 1}})
+	taken := d.want(200, call{op: "takeOption", params: of("two.yaml", "If-Match", d.revision("two.yaml")), body: map[string]any{"option": 0}})
+	if text := d.file("two.yaml"); taken.doc["undo"] != "Take closer as the job" || strings.Count(text, "20 mm") != 2 || !strings.Contains(text, "# invented") {
+		t.Errorf("%v\n%s", taken.doc["undo"], text)
+	}
+	d.want(413, call{op: "takeOption", params: of(small, "If-Match", "x"), body: big})
 	d.fault(422, "problems", call{op: "tryEdits", params: of(small), body: map[string]any{"edits": []any{set(height, "high")}}})
 	d.fault(422, "request", call{op: "answer", params: of(small, "depth", "deep")})
 	d.fault(422, "request", call{op: "answer", params: of(small, "deepness", "quick")})

@@ -24,6 +24,7 @@ func (a *api) viewOperations(h huma.API) {
 	huma.Register(h, operation("wall", http.MethodGet, "/jobs/{job}/wall", "The wall of a container with the water left on it", tagView, 404, 409, 422, 500), a.wall)
 	huma.Register(h, operation("pass", http.MethodGet, "/jobs/{job}/pass", "One container's way through the stations: the water in moments and what the air pushes", tagView, 404, 409, 422, 500), a.pass)
 	huma.Register(h, operation("options", http.MethodGet, "/jobs/{job}/options", "The job and its options side by side, by the quick method", tagAnswer, 404, 422, 500), a.options)
+	huma.Register(h, operation("takeOption", http.MethodPost, "/jobs/{job}/options/take", "Make the stations of an option those of the job as one step", tagJob, 400, 404, 409, 413, 415, 422, 500), a.takeOption)
 }
 
 // drawnCell is the size of cells of a layout that is only drawn [m].

@@ -252,6 +252,10 @@ export class Session {
 		return this.#change(() => ask(api.POST("/api/jobs/{job}/search/adopt", { params: this.#now(), body: { concept } })));
 	}
 
+	take(option: number): Promise<Refused | null> {
+		return this.#change(() => ask(api.POST("/api/jobs/{job}/options/take", { params: this.#now(), body: { option } })));
+	}
+
 	#now() {
 		return { path: { job: this.id }, query: { tab }, header: { "If-Match": this.job?.revision ?? "" } };
 	}
