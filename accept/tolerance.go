@@ -182,8 +182,8 @@ func scale[T ~float64](m *q.Maybe[T], f float64) {
 	}
 }
 
-// halvings of the reach: a tolerance is found to a sixteenth of it.
-const halvings = 4
+// parts of the reach: a tolerance is found to one of them.
+const parts = 16
 
 // Tolerances finds, for each setting, how far it may move either way. The job is a filled one and is not
 // changed. Failing tries count as a broken promise.
@@ -205,20 +205,23 @@ func TolerancesOn(ctx context.Context, workers int, j *job.Job, settings []Setti
 	out := make([]Tolerance, len(settings))
 	one := func(task int) (err error) {
 		s, t := settings[task/2], &out[task/2]
-		holds := func(v float64) (bool, error) {
+		over := func(v float64) (float64, error) {
 			moved := job.Clone(j)
 			s.set(moved, v)
 			reserve, err := try(ctx, moved)
-			if ctx.Err() != nil {
-				return false, ctx.Err()
+			switch {
+			case ctx.Err() != nil:
+				return 0, ctx.Err()
+			case err != nil:
+				return nan, nil // it cannot be laid out: no promise either
 			}
-			return err == nil && reserve >= floor, nil
+			return reserve / floor, nil
 		}
 		if task%2 == 0 && s.Down {
-			t.Less, t.LessFree, err = search(s, -1, holds)
+			t.Less, t.LessFree, err = search(s, -1, base/floor, over)
 		}
 		if task%2 == 1 && s.Up {
-			t.More, t.MoreFree, err = search(s, 1, holds)
+			t.More, t.MoreFree, err = search(s, 1, base/floor, over)
 		}
 		return err
 	}
@@ -231,27 +234,32 @@ func TolerancesOn(ctx context.Context, workers int, j *job.Job, settings []Setti
 	return out, nil
 }
 
-// search halves the reach until the largest move that holds is known to a sixteenth of it.
-func search(s Setting, side float64, holds func(float64) (bool, error)) (move float64, free bool, err error) {
+// search finds the largest move that holds to a part of the reach: where what is left of the promise, over what must
+// be, does not fall below 1. It is set at first; NaN is none at all. Where the next try is best made follows from how
+// fast the logarithm falls; every other time the rest is halved, in case it falls otherwise.
+func search(s Setting, side, set float64, over func(float64) (float64, error)) (move float64, free bool, err error) {
 	if !(s.Reach > 0) {
 		return 0, false, errors.New("accept: a setting without a reach has no tolerance")
 	}
-	ok, err := holds(s.Value + side*s.Reach)
-	if err != nil || ok {
-		return s.Reach, ok, err
+	all, err := over(s.Value + side*s.Reach)
+	if err != nil || all >= 1 {
+		return s.Reach, err == nil, err
 	}
-	good, bad := 0.0, s.Reach
-	for range halvings {
+	good, bad, most, least := 0, parts, set, all
+	for turn := 0; bad-good > 1; turn++ {
 		middle := (good + bad) / 2
-		ok, err := holds(s.Value + side*middle)
-		if err != nil {
-			return 0, false, err
+		if share := math.Log(most) / math.Log(most/least); turn%2 == 0 && share >= 0 && share <= 1 {
+			middle = max(good+1, min(good+int(math.Round(share*float64(bad-good))), bad-1))
 		}
-		if ok {
-			good = middle
-		} else {
-			bad = middle
+		here, err := over(s.Value + side*s.Reach*float64(middle)/parts)
+		switch {
+		case err != nil:
+			return 0, false, err
+		case here >= 1:
+			good, most = middle, here
+		default:
+			bad, least = middle, here
 		}
 	}
-	return good, false, nil
+	return s.Reach * float64(good) / parts, false, nil
 }
