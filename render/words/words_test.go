@@ -194,3 +194,18 @@ func TestLawSentencesAreSaid(t *testing.T) {
 		t.Errorf("in SI %q", got)
 	}
 }
+
+// What the examination of a grid says was once told in English in German papers.
+func TestTheExaminationOfTheGridIsSaidInGerman(t *testing.T) {
+	w, err := New("de", SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, grid := range []string{"2 % less", "11 % more", "as much"} {
+		text := "right after the last station the container keeps 800 mg, on a grid twice as coarse " + grid +
+			"; with a receding angle 8 degrees lower or higher 870 or 770 mg; with holes in a film 1.5 or 10 mm apart 860 or 0.5 mg: all of this is part of the bands"
+		if said, known := w.Said(text); !known || strings.Contains(said, " grid ") || !strings.Contains(said, "1,5 oder 10 mm") {
+			t.Errorf("%q: known %t", said, known)
+		}
+	}
+}
