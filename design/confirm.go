@@ -2,11 +2,9 @@ package design
 
 import (
 	"context"
-	"errors"
 	"math"
 
 	leste "leste"
-	"leste/airsupply"
 	"leste/job"
 	"leste/parallel"
 	q "leste/quantity"
@@ -49,9 +47,8 @@ func (s *search) assessJob(ctx context.Context, j *job.Job, cell float64, nomina
 		o.Method = "quick"
 	}
 	r, err = leste.Assess(ctx, j, o)
-	var layout job.Problems
-	var air *airsupply.Refusal
-	if errors.As(err, &layout) || errors.As(err, &air) {
+	// The layout may be refused, or the air, and transport gives no number when its balance does not close.
+	if err != nil && ctx.Err() == nil {
 		return nil, err.Error(), nil
 	}
 	return r, "", err

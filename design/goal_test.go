@@ -1,6 +1,10 @@
 package design
 
-import "testing"
+import (
+	"context"
+	"math"
+	"testing"
+)
 
 // A search that took whole bands for its goal, and then had none confirmed, still ends with what its likely values
 // allow.
@@ -35,5 +39,30 @@ func TestLawWithoutAWholeBandTheLikelyValueIsTheGoal(t *testing.T) {
 	}
 	if s.state.Goal != GoalLikely || !p.Members[0].feasible() {
 		t.Errorf("goal %s, violation %.2f: %s", s.state.Goal, p.Members[0].Violation, p.Members[0].Why)
+	}
+}
+
+// Transport refuses to answer when its balance does not close; that ends a candidate, not the search.
+func TestLawWhatTransportDoesNotAnswerIsTooWet(t *testing.T) {
+	s := begun(t, example(t, "can-330-sidewall"))
+	j := s.judges[0]
+	g := j.concept.ground
+	a := j.concept.arrange(j.concept.rule())
+	l, err := g.look(t.Context(), a, 0, 10e3, eyeGlimpse)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g.formats[0].rough.problem.Liquid.Density = -1
+	m, err := l.measures(t.Context(), 10e3)
+	if err != nil || len(m) == 0 {
+		t.Fatalf("%v, %v", m, err)
+	}
+	if wet, _ := j.wet(0, m); !math.IsInf(wet, 1) || within(levelWater, wet) != levelAir {
+		t.Errorf("measures %v are wet by %g", m, wet)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if _, err := l.measures(ctx, 12e3); err == nil {
+		t.Error("a cancelled search goes on")
 	}
 }

@@ -251,10 +251,23 @@ func (l *look) measure(ctx context.Context, pressure float64) ([]float64, error)
 		l.counts.Quick++
 		o, err = drying.Quick(ctx, &p)
 	}
+	if err != nil && l.eye.follows() && ctx.Err() == nil {
+		return unanswered(len(l.ground.formats[l.format].demands)), nil
+	}
 	if err != nil {
 		return nil, err
 	}
 	return measure(&p, &o, l.ground.formats[l.format].demands)
+}
+
+// unanswered are the measures of a candidate that transport gives no number for, as it refuses to when its balance
+// does not close: too wet for anything, so that the search goes by and does not end.
+func unanswered(demands int) []float64 {
+	out := make([]float64, demands)
+	for i := range out {
+		out[i] = math.Inf(1)
+	}
+	return out
 }
 
 // seen are the measures of a format by each eye: the quick ones of the rough grid and of the fine one, and with
