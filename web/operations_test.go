@@ -161,6 +161,11 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 	if text := d.file("two.yaml"); taken.doc["undo"] != "Take closer as the job" || strings.Count(text, "20 mm") != 2 || !strings.Contains(text, "# invented") {
 		t.Errorf("%v\n%s", taken.doc["undo"], text)
 	}
+	d.add("air.yaml", smallJob+"options:\n  - name: other air\n    air_supply: {filter: {class: ISO ePM1 50 %}}\n")
+	kept := d.want(200, call{op: "takeOption", params: of("air.yaml", "If-Match", d.revision("air.yaml")), body: map[string]any{"option": 0}})
+	if text := d.file("air.yaml"); kept.doc["undo"] != "Take other air as the job" || !strings.Contains(text, "\nstations:") || strings.Count(text, "ePM1") != 2 {
+		t.Errorf("%v\n%s", kept.doc["undo"], text)
+	}
 	d.want(413, call{op: "takeOption", params: of(small, "If-Match", "x"), body: big})
 	d.fault(422, "problems", call{op: "tryEdits", params: of(small), body: map[string]any{"edits": []any{set(height, "high")}}})
 	d.fault(422, "request", call{op: "answer", params: of(small, "depth", "deep")})

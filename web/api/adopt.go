@@ -45,7 +45,9 @@ func (a *api) takeOption(_ context.Context, in *struct {
 	}
 	option := &state.Job.Options[in.Body.Option]
 	taken := job.Clone(state.Job)
-	taken.Stations = option.Stations
+	if len(option.Stations) > 0 { // else it has those of the job
+		taken.Stations = option.Stations
+	}
 	if option.AirSupply != nil {
 		taken.AirSupply = *option.AirSupply
 	}
