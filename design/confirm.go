@@ -201,19 +201,19 @@ func (j *judge) compare(ctx context.Context, f int, ind *Individual, by []eye, r
 	}
 	for i, d := range g.formats[f].demands {
 		now := &j.sights[f][i]
-		quick := found[0][i]
+		sure := found[len(by)-1][i]
 		for n, e := range by {
-			now.Eyes[e] = ratio(quick, found[n][i])
+			now.Eyes[e] = ratio(sure, found[n][i])
 		}
 		if r == nil {
-			now.Likely = now.Fine / now.Eyes[by[len(by)-1]]
+			now.Likely = now.Fine
 			now.High = usualBand * now.Likely
 			continue
 		}
 		if req := requirementOf(r, &g.formats[f], d); req != nil {
 			likely, high := overLimit(req)
-			if quick > 0 && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
-				now.Likely, now.High = now.Fine*likely/quick, now.Fine*high/quick
+			if sure > 0 && !math.IsInf(sure, 1) && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
+				now.Likely, now.High = now.Fine*likely/sure, now.Fine*high/sure
 			}
 		}
 	}

@@ -54,8 +54,8 @@ type wallGround struct {
 }
 
 // An eye is how candidates are looked at: by the quick method on the fine grid or the rough one, or with the water
-// followed by transport on the rough grid or the fine one. All that they find is told as the quick method on the fine
-// grid would.
+// followed by transport on the rough grid or the fine one. All that they find is told as the surest of them would:
+// transport on the fine grid.
 //
 // Over points spread over the space of two stations for cans the quick method scatters by 20 % against transport on the
 // fine grid, whatever its grid; transport on the rough grid by 10 %, and it takes hardly longer.

@@ -20,7 +20,7 @@ type sight struct {
 	Likely float64       `json:"likely"`
 	High   float64       `json:"high"` // upper end of the band
 	Fine   float64       `json:"fine"` // at least 1; by which fine cells find more than those of the search
-	Eyes   [eyes]float64 `json:"eyes"` // from the likely value as an eye sees it to that by the quick method on the fine grid
+	Eyes   [eyes]float64 `json:"eyes"` // from the likely value as an eye sees it to that of the surest eye
 }
 
 // Goals of a search.
@@ -61,7 +61,7 @@ func (j *judge) wet(format int, measures []float64) (worst float64, demand int) 
 	return worst, demand
 }
 
-// grid is the factor from a demand's value as it is looked at to that by the quick method on the fine grid.
+// grid is the factor from a demand's value as it is looked at to that of the surest eye.
 func (j *judge) grid(format, demand int) float64 {
 	return j.sights[format][demand].Eyes[j.eye]
 }

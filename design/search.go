@@ -206,15 +206,14 @@ func (s *search) aim(ctx context.Context, j *judge) error {
 		if err != nil {
 			return err
 		}
-		m, last := found[0], len(by)-1
+		m := found[len(by)-1]
 		sights := make([]sight, len(m))
 		for i := range sights {
 			now := &sights[i]
 			for n, e := range by {
 				now.Eyes[e] = ratio(m[i], found[n][i])
 			}
-			now.Likely = 1 / now.Eyes[by[last]]
-			now.High, now.Fine = usualBand*now.Likely, 1
+			now.Likely, now.High, now.Fine = 1, usualBand, 1
 		}
 		j.sights = append(j.sights, sights)
 		w, _ := j.wet(f, m)
