@@ -47,7 +47,11 @@ func screenedAsFollowed(t *testing.T, name string, cell float64) {
 				if g.Verdict != r.Verdict {
 					t.Errorf("%s: %q in %s screened, %q in %s with every case followed", r.Machine, g.Verdict, g.Case, r.Verdict, r.Case)
 				}
-				near(r.Machine+": reserve", g.Reserve, r.Reserve, scatter)
+				by := scatter
+				if r.Reserve < 0.1 {
+					by = 4 * scatter // ten times too much either way: how much worse the worst is changes nothing
+				}
+				near(r.Machine+": reserve", g.Reserve, r.Reserve, by)
 			}
 		}
 	}
