@@ -143,6 +143,16 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		await s.answered();
 	});
 
+	test("nothing moves down while something is calculated", async () => {
+		const s = await desk.open("?job=line.yaml");
+		await s.answered();
+		const height = async () => (await s.page.locator("header").first().boundingBox())?.height;
+		const before = await height();
+		await s.view("Answer and what to ask");
+		await s.page.getByRole("button", { name: "Stop every case" }).waitFor({ timeout: 30_000 });
+		expect(await height()).toBe(before);
+	});
+
 	test("the demonstration has no file until it is saved under a name", async () => {
 		const s = await desk.open();
 		await s.answered();
