@@ -142,7 +142,7 @@ const idleRow = 4
 // cell meanwhile: drops faster than so many times its speed outrun the front all the same.
 const mostDropSteps = 3
 
-// mostCalmSteps is that bound where the air does not change.
+// mostCalmSteps is that bound where no air blows and the water drains.
 const mostCalmSteps = 16
 
 // runDrops advances the moving drops by dt.

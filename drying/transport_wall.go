@@ -42,7 +42,7 @@ type flow struct {
 	speed  []float64 // per row: scratch of the largest rates
 	thick  []float64 // m per row, thickest film met
 	travel float64   // m/s of the container under the present station
-	calm   bool      // the air does not change
+	calm   bool      // no air blows: the water drains
 	fast   float64   // m/s, greatest air speed met in the present station
 	steps  int64     // film cell-steps done
 
