@@ -1,5 +1,5 @@
 // Package html writes documents as one self-contained page that reads well on a telephone, on a desk and
-// in print.
+// in print. The page carries the letters that it is set in.
 package html
 
 import (
@@ -7,6 +7,7 @@ import (
 	_ "embed"
 	"encoding/base64"
 	"fmt"
+	entities "html"
 	"html/template"
 	"io"
 	"net/http"
@@ -14,6 +15,7 @@ import (
 
 	"leste/render/document"
 	"leste/render/svg"
+	"leste/render/typeface"
 )
 
 //go:embed page.css
@@ -40,8 +42,41 @@ func Write(w io.Writer, d *document.Document) error {
 	if err := pages.Execute(&b, v); err != nil {
 		return fmt.Errorf("html: %w", err)
 	}
-	_, err := w.Write(b.Bytes())
+	_, err := w.Write(withFonts(b.Bytes()))
 	return err
+}
+
+// withFonts puts the fonts of a page before its styles.
+func withFonts(page []byte) []byte {
+	const mark = "<style>"
+	var fonts strings.Builder
+	fmt.Fprintf(&fonts, "%s\n/* %s: letters of %s under the SIL Open Font License 1.1 */\n", mark, typeface.WebFamily, typeface.Family)
+	text := letters(string(page))
+	for _, face := range []struct {
+		face   typeface.Face
+		weight int
+	}{{typeface.Regular, 400}, {typeface.Bold, 700}} {
+		if font := face.face.Web(text); font != nil {
+			fmt.Fprintf(&fonts, "@font-face { font-family: %q; font-weight: %d; src: url(data:font/woff;base64,%s) format(\"woff\"); }\n",
+				typeface.WebFamily, face.weight, base64.StdEncoding.EncodeToString(font))
+		}
+	}
+	return bytes.Replace(page, []byte(mark), []byte(fonts.String()), 1)
+}
+
+// listed is what browsers put before the items of lists.
+const listed = "•0123456789."
+
+// letters is what stands between the tags of a page after its styles, and before the items of its lists.
+func letters(page string) string {
+	var text strings.Builder
+	text.WriteString(listed)
+	_, body, _ := strings.Cut(page, "</style>")
+	for part := range strings.SplitSeq(body, "<") {
+		_, outside, _ := strings.Cut(part, ">")
+		text.WriteString(outside)
+	}
+	return entities.UnescapeString(text.String())
 }
 
 // view is what the page template reads: the document with its numbers.

@@ -2,11 +2,14 @@ package html
 
 import (
 	"bytes"
+	"encoding/base64"
+	"regexp"
 	"strings"
 	"testing"
 
 	"leste/render/document"
 	"leste/render/drawing"
+	"leste/render/typeface"
 )
 
 func sample() *document.Document {
@@ -64,5 +67,24 @@ func TestLawALogoThatIsNoPictureIsLeftOut(t *testing.T) {
 	d.Head.Logo = []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR")
 	if out := render(t, d); !strings.Contains(out, "data:image/png;base64,") {
 		t.Error("a PNG logo is missing")
+	}
+}
+
+// Source: golang.org/x/image counts the glyphs; the letters of a page are those that a reader sees.
+func TestReferenceThePageCarriesItsLetters(t *testing.T) {
+	out := render(t, sample())
+	carried := regexp.MustCompile(`@font-face [^}]*font-weight: (\d+)[^}]*base64,([A-Za-z0-9+/=]+)`).FindAllStringSubmatch(out, -1)
+	if len(carried) != 2 || carried[0][1] != "400" || carried[1][1] != "700" {
+		t.Fatalf("%d faces are carried", len(carried))
+	}
+	for i, face := range []typeface.Face{typeface.Regular, typeface.Bold} {
+		// "Line <3> & ..." is seen as such, and "&lt;b&gt;" as "<b>"; ● is the sign of "met".
+		want := base64.StdEncoding.EncodeToString(face.Web(`Quotation Q-1 Line <3> & "co" Met 86 mg Contents First Second 1 2 Table Water Zone alert(1) /script ● Figure Plan b •0123456789.` + "\u00a0"))
+		if carried[i][2] != want {
+			t.Errorf("face %d does not carry the letters that are seen, and no others", face)
+		}
+	}
+	if strings.Contains(out, "font-family='") {
+		t.Error("a figure has a font of its own")
 	}
 }

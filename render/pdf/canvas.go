@@ -30,7 +30,7 @@ type about struct {
 	date                             time.Time
 }
 
-// newCanvas opens a file. The faces are embedded as subsets of the letters used.
+// newCanvas opens a file. Faces that are used are embedded as subsets of the letters used.
 func newCanvas(width, height float64, a about) canvas {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: width, Ht: height}})
 	f.SetCatalogSort(true) // the same bytes for the same content
@@ -51,9 +51,6 @@ func newCanvas(width, height float64, a about) canvas {
 	f.SetAutoPageBreak(false, 0)
 	f.SetMargins(0, 0, 0)
 	f.SetCellMargin(0)
-	for face, style := range styles {
-		f.AddUTF8FontFromBytes(family, style, typeface.Face(face).TTF())
-	}
 	f.SetLineCapStyle("butt")
 	f.SetLineJoinStyle("round")
 	return canvas{f}
@@ -66,6 +63,7 @@ func (c canvas) text(x, y float64, s string, face typeface.Face, size float64, c
 	if s == "" {
 		return
 	}
+	c.AddUTF8FontFromBytes(family, styles[face], face.TTF()) // does nothing where the file has it
 	c.SetFont(family, styles[face], size*perMM)
 	c.SetTextColor(int(colour.R), int(colour.G), int(colour.B))
 	c.Text(x, y, face.Replace(s))

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -162,8 +163,11 @@ func every(t *testing.T, in *Input) string {
 		}
 		all.Write(b)
 	}
-	return all.String()
+	return carried.ReplaceAllString(all.String(), "")
 }
+
+// carried are the fonts of a page, whose code may spell anything.
+var carried = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
 
 func TestLawNoCostReachesTheCustomer(t *testing.T) {
 	in := input(t, result(2, short), "en")

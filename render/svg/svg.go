@@ -17,7 +17,7 @@ import (
 
 // Options change how a drawing is written.
 type Options struct {
-	Inline bool   // as part of an HTML page: no XML head, as wide as its column
+	Inline bool   // as part of an HTML page: no XML head, as wide as its column and in its font
 	Title  string // read aloud by screen readers; the drawing's name when empty
 }
 
@@ -38,11 +38,12 @@ func Bytes(d *drawing.Drawing, o Options) []byte {
 		title = d.Name
 	}
 	size := fmt.Sprintf(`width="%smm" height="%smm" `, num(d.Width), num(d.Height))
-	if o.Inline {
-		size = ""
+	font := fmt.Sprintf(" font-family='%s'", typeface.Stack)
+	if o.Inline { // the page says how wide it is and in which font
+		size, font = "", ""
 	}
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" %sviewBox="0 0 %s %s" role="img" font-family='%s'>`+"\n",
-		size, num(d.Width), num(d.Height), typeface.Stack)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" %sviewBox="0 0 %s %s" role="img"%s>`+"\n",
+		size, num(d.Width), num(d.Height), font)
 	fmt.Fprintf(&b, "<title>%s</title>\n", escape(title))
 	p := &pen{out: &b, height: d.Height}
 	d.Play(p)
