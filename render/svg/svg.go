@@ -102,56 +102,90 @@ func (p *pen) Region(layer drawing.Layer, fill drawing.Colour, rings [][]drawing
 	fmt.Fprintf(p.out, `<path transform="scale(%s)" d="%s" stroke="none" fill="%s" shape-rendering="crispEdges"/>`+"\n", num(1.0/grain), d.String(), fill.Hex())
 }
 
+// fine is how many steps of a line a millimetre has.
+const fine = 1000
+
 // trace writes points as path data.
 func (p *pen) trace(points []drawing.Point, closed bool) string {
-	var d strings.Builder
-	for i, q := range points {
-		if i == 0 {
-			d.WriteByte('M')
-		} else {
-			d.WriteByte('L')
-		}
-		d.WriteString(num(q.X) + " " + num(p.height-q.Y))
-	}
+	d := steps{grain: fine}
+	d.walk(points, p.height)
 	if closed {
-		d.WriteByte('Z')
+		d.out.WriteByte('Z')
 	}
-	return d.String()
+	return d.out.String()
 }
 
 // grain is how many steps of an outline a millimetre has: finer than a printer's dot, and whole numbers are short.
 const grain = 20
 
-// outline writes a closed ring by its steps: areas of a map have thousands of short ones.
+// outline writes a closed ring in grains.
 func (p *pen) outline(ring []drawing.Point) string {
-	var d strings.Builder
-	var x, y int // grains
-	for i, q := range ring {
-		atX, atY := int(math.Round(q.X*grain)), int(math.Round((p.height-q.Y)*grain))
-		dx, dy := atX-x, atY-y
-		x, y = atX, atY
-		switch {
-		case i == 0:
-			d.WriteString("M" + pair(dx, dy))
-		case dx == 0 && dy == 0:
-		case dx == 0:
-			d.WriteString("v" + strconv.Itoa(dy))
-		case dy == 0:
-			d.WriteString("h" + strconv.Itoa(dx))
-		default:
-			d.WriteString("l" + pair(dx, dy))
-		}
-	}
-	d.WriteByte('Z')
-	return d.String()
+	d := steps{grain: grain, whole: true}
+	d.walk(ring, p.height)
+	d.out.WriteByte('Z')
+	return d.out.String()
 }
 
-// pair writes two numbers; a sign parts them as well as a space does.
-func pair(a, b int) string {
-	if b < 0 {
-		return strconv.Itoa(a) + strconv.Itoa(b)
+// steps writes path data step by step: maps have thousands of short ones, which take fewer letters than places.
+type steps struct {
+	out   strings.Builder
+	grain float64 // steps of a millimetre
+	whole bool    // lengths are written in grains, else in millimetres
+	how   byte    // the command at hand; pairs and numbers that follow it need none of their own
+}
+
+// walk goes from point to point; those on the same grain are passed over, but a lone point is kept as a dot.
+func (d *steps) walk(points []drawing.Point, height float64) {
+	var x, y int // grains
+	moved := false
+	for i, q := range points {
+		atX, atY := int(math.Round(q.X*d.grain)), int(math.Round((height-q.Y)*d.grain))
+		dx, dy := atX-x, atY-y
+		x, y = atX, atY
+		last := i == len(points)-1
+		switch {
+		case i == 0:
+			d.put('M', dx, dy)
+		case dx == 0 && dy == 0 && (moved || !last):
+		case dx == 0:
+			d.put('v', dy)
+		case dy == 0:
+			d.put('h', dx)
+		default:
+			d.put('l', dx, dy)
+		}
+		moved = moved || i > 0 && (dx != 0 || dy != 0)
 	}
-	return strconv.Itoa(a) + " " + strconv.Itoa(b)
+}
+
+// put writes a command with its numbers; a sign parts numbers as well as a space does.
+func (d *steps) put(how byte, numbers ...int) {
+	same := how == d.how
+	if !same {
+		d.out.WriteByte(how)
+		d.how = how
+	}
+	for i, n := range numbers {
+		if text := d.number(n); (same || i > 0) && text[0] != '-' {
+			d.out.WriteString(" " + text)
+		} else {
+			d.out.WriteString(text)
+		}
+	}
+}
+
+func (d *steps) number(n int) string {
+	if d.whole {
+		return strconv.Itoa(n)
+	}
+	text := num(float64(n) / d.grain)
+	if rest, ok := strings.CutPrefix(text, "0."); ok {
+		return "." + rest
+	}
+	if rest, ok := strings.CutPrefix(text, "-0."); ok {
+		return "-." + rest
+	}
+	return text
 }
 
 func (p *pen) Arc(layer drawing.Layer, style drawing.Style, c drawing.Point, r, from, to float64) {

@@ -68,12 +68,9 @@ func TestLawTheSheetHasItsPaperSize(t *testing.T) {
 	}
 }
 
-func TestLawAnAreaIsReadBackFromItsSteps(t *testing.T) {
-	ring := []drawing.Point{{X: 1, Y: 90}, {X: 1, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 44.129, Y: 70.111}, {X: 0.1, Y: 99.87}, {X: 0.05, Y: 95}, {X: 3, Y: 96}}
-	d := &drawing.Drawing{Name: "map", Width: 100, Height: 100, Paper: []drawing.Shape{drawing.Region{Layer: drawing.Chart, Fill: drawing.Sea, Rings: [][]drawing.Point{ring}}}}
-	out := string(Bytes(d, Options{}))
-	_, rest, _ := strings.Cut(out, `<path transform="scale(0.05)" d="`)
-	path, _, _ := strings.Cut(rest, `"`)
+// placed reads path data back: places from the lower left corner of a sheet 100 mm high.
+func placed(t *testing.T, path string, grain float64) []drawing.Point {
+	t.Helper()
 	var got []drawing.Point
 	var at drawing.Point
 	number := regexp.MustCompile(`-?(\d+\.?\d*|\.\d+)`)
@@ -84,25 +81,63 @@ func TestLawAnAreaIsReadBackFromItsSteps(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			v = append(v, x/20)
+			v = append(v, x/grain)
 		}
-		switch step[0] {
-		case 'h':
-			at.X += v[0]
-		case 'v':
-			at.Y += v[0]
-		default:
-			at = at.Add(drawing.Point{X: v[0], Y: v[1]})
+		for len(v) > 0 {
+			switch step[0] {
+			case 'h':
+				at.X += v[0]
+				v = v[1:]
+			case 'v':
+				at.Y += v[0]
+				v = v[1:]
+			default:
+				at = at.Add(drawing.Point{X: v[0], Y: v[1]})
+				v = v[2:]
+			}
+			got = append(got, drawing.Point{X: at.X, Y: 100 - at.Y})
 		}
-		got = append(got, drawing.Point{X: at.X, Y: 100 - at.Y})
+	}
+	return got
+}
+
+func TestLawAnAreaAndALineAreReadBackFromTheirSteps(t *testing.T) {
+	ring := []drawing.Point{
+		{X: 1, Y: 90}, {X: 1, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 44.129, Y: 70.111}, {X: 0.1, Y: 99.87},
+		{X: 0.05, Y: 95}, {X: 3, Y: 96}, {X: 3.4, Y: 96.4}, {X: 3.1, Y: 96.7}, {X: 3.1, Y: 97.1}, {X: 3.1, Y: 96.3},
 	}
 	want := slices.Delete(slices.Clone(ring), 3, 4) // a step of nothing is left out
-	if len(got) != len(want) || !strings.HasSuffix(path, "Z") {
-		t.Fatalf("%d corners, want %d: %s", len(got), len(want), path)
-	}
-	for i := range got { // steps do not add up their rounding
-		if math.Abs(got[i].X-want[i].X) > 0.0251 || math.Abs(got[i].Y-want[i].Y) > 0.0251 {
-			t.Errorf("corner %d is at %v, want %v", i, got[i], want[i])
+	for name, c := range map[string]struct {
+		shape drawing.Shape
+		begin string
+		grain float64
+		end   string
+	}{
+		"area": {drawing.Region{Layer: drawing.Chart, Fill: drawing.Sea, Rings: [][]drawing.Point{ring}}, `<path transform="scale(0.05)" d="`, 20, "Z"},
+		"line": {drawing.Polyline{Layer: drawing.Chart, Points: ring}, `<path d="`, 1, ""},
+	} {
+		out := string(Bytes(&drawing.Drawing{Name: "map", Width: 100, Height: 100, Paper: []drawing.Shape{c.shape}}, Options{}))
+		_, rest, _ := strings.Cut(out, c.begin)
+		path, _, _ := strings.Cut(rest, `"`)
+		got := placed(t, path, c.grain)
+		if len(got) != len(want) || strings.HasSuffix(path, "Z") != (c.end == "Z") {
+			t.Fatalf("%s: %d corners, want %d: %s", name, len(got), len(want), path)
 		}
+		most := 0.0251
+		if name == "line" {
+			most = 0.000501
+		}
+		for i := range got { // steps do not add up their rounding
+			if math.Abs(got[i].X-want[i].X) > most || math.Abs(got[i].Y-want[i].Y) > most {
+				t.Errorf("%s: corner %d is at %v, want %v", name, i, got[i], want[i])
+			}
+		}
+	}
+}
+
+func TestLawALineWithoutLengthStaysADot(t *testing.T) {
+	d := &drawing.Drawing{Width: 100, Height: 100, Paper: []drawing.Shape{drawing.Polyline{Layer: drawing.Chart, Points: []drawing.Point{{X: 5, Y: 5}, {X: 5, Y: 5}}}}}
+	if out := string(Bytes(d, Options{})); !strings.Contains(out, `d="M5 95v0"`) {
+		t.Errorf("the dot is lost: %s", out)
 	}
 }
