@@ -59,6 +59,11 @@ func (k Kind) symbol(v float64, system System) string {
 			best = symbol
 		}
 	}
+	if v == 0 && system == US {
+		least, _, _ := strings.Cut(list, "|")
+		symbol, _, _ := strings.Cut(least, "@")
+		return symbol
+	}
 	if v == 0 {
 		return k.Units()[0]
 	}
@@ -101,14 +106,15 @@ func Significant(x float64, n int) string {
 // Typeset writes a formatted quantity for print: "28 °C", "50 g/m²". Parse reads it too. Of a sentence it changes
 // the units alone.
 func Typeset(s string) string {
-	s = degrees.Replace(s)
+	s = angles.ReplaceAllString(degrees.Replace(s), "°")
 	s = powers.ReplaceAllStringFunc(s, func(unit string) string { return unit[:len(unit)-1] + raised[unit[len(unit)-1]] })
 	return micros.ReplaceAllString(s, "${1}µ$2")
 }
 
 var (
-	degrees = strings.NewReplacer(" degC", " °C", " degF", " °F", "degF", "°F", " deg", "°")
-	powers  = regexp.MustCompile(`\b(?:m|cm|mm)[23]\b`)
+	degrees = strings.NewReplacer(" degC", " °C", " degF", " °F", "degF", "°F")
+	angles  = regexp.MustCompile(` deg\b`)
+	powers  = regexp.MustCompile(`\b(?:m|cm|mm|ft|in)[23]\b`)
 	micros  = regexp.MustCompile(`(^|[^\pL\pM])u(m|l|L|Pa)\b`)
 	raised  = map[byte]string{'2': "²", '3': "³"}
 )

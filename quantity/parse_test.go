@@ -356,7 +356,8 @@ func TestReferenceFormat(t *testing.T) {
 		{KindVolumeFlow, 0.165, "594 m3/h", "350 cfm"},
 		{KindMass, 0.00015, "150 mg", "150 mg"},
 		{KindSoundLevel, 85.04, "85 dB", "85 dB"},
-		{KindLength, 0, "0 mm", "0 mm"},
+		{KindLength, 0, "0 mm", "0 in"},
+		{KindHeatTransfer, 0, "0 W/(m2 K)", "0 Btu/(h ft2 degF)"},
 		{KindLength, -0.002, "-2 mm", "-0.0787 in"},
 		{KindLength, math.NaN(), "not known", "not known"},
 		{KindPower, math.Inf(1), "not known", "not known"},
@@ -427,9 +428,11 @@ func TestTypesetLeavesWordsAlone(t *testing.T) {
 		"Pools full: 50 g/m2 was assumed (20 g/m2 to 100 g/m2), result": "Pools full: 50 g/m² was assumed (20 g/m² to 100 g/m²), result",
 		"10 um at most, 12 ul, 20 uPa":                                  "10 µm at most, 12 µl, 20 µPa",
 		"0.34 mm2/s, 6.6 kW/(m3/min), 12 W/(m2 K)":                      "0.34 mm²/s, 6.6 kW/(m³/min), 12 W/(m² K)",
-		"28 degC, 90 deg": "28 °C, 90°",
-		"kg/(s m2)":       "kg/(s m²)",
-		"maximum volume":  "maximum volume",
+		"28 degC, 90 deg":    "28 °C, 90°",
+		"8 degrees lower":    "8 degrees lower",
+		"7 Btu/(h ft2 degF)": "7 Btu/(h ft² °F)",
+		"kg/(s m2)":          "kg/(s m²)",
+		"maximum volume":     "maximum volume",
 	} {
 		if got := Typeset(in); got != want {
 			t.Errorf("Typeset(%q) = %q, want %q", in, got, want)

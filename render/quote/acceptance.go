@@ -26,7 +26,7 @@ func Acceptance(in *Input) *document.Document {
 			}
 			states += s
 		}
-		t.Rows = append(t.Rows, document.Row(k.Name, w.Term("measure "+k.Name), dash(k.At), dash(states), dash(k.Example)))
+		t.Rows = append(t.Rows, document.Row(k.Name, w.Term("measure "+k.Name), dash(k.At), dash(states), dash(w.Say(k.Example))))
 	}
 	d.Add(t)
 	in.forms(d)
@@ -69,8 +69,12 @@ func (in *Input) sizes(d *document.Document) {
 // forms are the blank sheets.
 func (in *Input) forms(d *document.Document) {
 	w := in.Words
+	speed, degree := "m/s", "°C"
+	if in.inches() {
+		speed, degree = "ft/min", "°F"
+	}
 	d.Add(document.Break{}, document.Heading{Level: 1, Text: w.T("accept.forms")}, document.Form{Fields: []document.Field{
-		{Name: w.T("form.date")}, {Name: w.T("form.by")}, {Name: w.T("form.format")}, {Name: w.T("form.speed"), Hint: "m/s"}, {Name: w.T("form.room"), Hint: "°C, %"}, {Name: w.T("form.product"), Hint: "°C"},
+		{Name: w.T("form.date")}, {Name: w.T("form.by")}, {Name: w.T("form.format")}, {Name: w.T("form.speed"), Hint: speed}, {Name: w.T("form.room"), Hint: degree + ", %"}, {Name: w.T("form.product"), Hint: degree},
 	}})
 	blank := func(caption string, rows int, heads ...string) document.Table {
 		t := document.Table{Caption: caption, Tall: true}
@@ -86,7 +90,7 @@ func (in *Input) forms(d *document.Document) {
 	}
 	no := w.T("form.no")
 	d.Add(blank(w.T("form.blot"), 10, no, w.T("col.zone"), w.T("form.containers"), w.T("form.drymass"), w.T("form.wetmass"), w.T("form.difference")))
-	d.Add(blank(w.T("form.drops"), 8, no, w.T("col.zone"), w.T("form.largest"), w.T("form.scale"), w.T("form.photo")))
+	d.Add(blank(w.T("form.drops"), 8, no, w.T("col.zone"), w.T("form.largest", in.lengthUnit()), w.T("form.scale", in.lengthUnit()), w.T("form.photo")))
 	d.Add(blank(w.T("form.rejects"), 6, no, w.T("col.machine"), w.T("form.state"), w.T("form.containers"), w.T("form.failed")))
 	r := blank(w.T("form.readings"), 8, no, w.T("setup.instrument"), w.T("setup.where"), w.T("setup.expected"), w.T("setup.read"))
 	for i, o := range in.Result.Air.Outlets {

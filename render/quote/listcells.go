@@ -8,9 +8,6 @@ import (
 	"leste/station"
 )
 
-// tenth is a length in tenths of a millimetre; NaN stays so.
-func tenth(v float64) float64 { return math.Round(v*1e4) / 10 }
-
 // tilt is the slope of an outlet in tenths of a degree.
 func (in *Input) tilt(p station.Placed) float64 {
 	return math.Round(scene.Tilt(p)*1800/math.Pi) / 10

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"leste/job"
+	q "leste/quantity"
 	"leste/render/sheets"
 )
 
@@ -23,14 +24,14 @@ func Lists(in *Input) []sheets.List {
 // parts lists what is built: outlets, frames, blowers, filters, ducts and hoses with their cut lengths.
 func (in *Input) parts() sheets.List {
 	w, j := in.Words, in.Job
-	l := sheets.List{Name: "parts", Title: w.T("list.parts"), Heads: []string{w.T("offer.item"), w.T("list.where"), w.T("offer.quantity"), w.T("list.length"), w.T("list.bore"), w.T("offer.part"), w.T("notes.text")}}
+	l := sheets.List{Name: "parts", Title: w.T("list.parts"), Heads: []string{w.T("offer.item"), w.T("list.where"), w.T("offer.quantity"), w.T("list.length", in.lengthUnit()), w.T("list.bore", in.lengthUnit()), w.T("offer.part"), w.T("notes.text")}}
 	add := func(item, where string, n float64, length, bore float64, part, note string) {
 		row := []any{item, where, n, nil, nil, part, note}
 		if length > 0 {
-			row[3] = round(length * 1e3)
+			row[3] = in.cut(length)
 		}
 		if bore > 0 {
-			row[4] = round(bore * 1e3)
+			row[4] = in.cut(bore)
 		}
 		l.Rows = append(l.Rows, row)
 	}
@@ -42,9 +43,9 @@ func (in *Input) parts() sheets.List {
 			note := ""
 			switch o.Kind {
 			case job.AirKnife:
-				note = w.Term("slot gap") + " " + w.Number(o.SlotGap.V.MM(), 3) + " mm"
+				note = w.Term("slot gap") + " " + w.Value(float64(o.SlotGap.V), q.KindLength, 3)
 			case job.NozzleManifold:
-				note = w.T("drawing.nozzles", w.Number(float64(o.Count), 3), w.Number(o.Bore.V.MM(), 3))
+				note = w.T("drawing.nozzles", w.Number(float64(o.Count), 3), w.Value(float64(o.Bore.V), q.KindLength, 3))
 			}
 			add(w.Term(o.Kind)+" "+o.Name, s.Name, 1, float64(o.Length.V), float64(o.PlenumBore.V), "", note)
 		}
@@ -59,7 +60,7 @@ func (in *Input) parts() sheets.List {
 		if choices := in.Result.Air.Choices; part == "" && len(choices) > 0 && choices[0].Rejected == "" {
 			part = choices[0].Part // the one that was chosen
 		}
-		add(w.T("air.blower")+" "+b.Name, "", 1, 0, 0, part, w.T("air.motor")+" "+w.Number(float64(b.Motor)/1e3, 3)+" kW")
+		add(w.T("air.blower")+" "+b.Name, "", 1, 0, 0, part, w.T("air.motor")+" "+w.Value(float64(b.Motor), q.KindPower, 3))
 	}
 	switch f := j.AirSupply.Filter; {
 	case f != nil:
@@ -118,7 +119,7 @@ func (in *Input) utilities() sheets.List {
 			[]any{w.T("list.heat") + " kW", round(grid / 1e3), w.T("list.heatnote")})
 	}
 	if flow := float64(in.Result.Air.Flow); flow > 0 {
-		l.Rows = append(l.Rows, []any{w.T("list.inlet") + " m³/h", round(flow / 1.2 * 3600), w.T("list.inletnote")})
+		l.Rows = append(l.Rows, []any{w.T("list.inlet") + " " + in.flowUnit(), round(in.flow(flow / 1.2)), w.InUnits(w.T("list.inletnote"))})
 	}
 	off, rate := 0.0, 0.0
 	for _, f := range in.Result.Formats {
@@ -161,15 +162,15 @@ func (in *Input) schematic() sheets.List {
 
 // setting lists the places of the outlets for each format.
 func (in *Input) setting() sheets.List {
-	w := in.Words
-	l := sheets.List{Name: "settings", Title: w.T("setup.settings"), Heads: []string{w.T("col.format"), w.T("drawing.station"), w.T("drawing.outlet"), "x mm", "y mm", "z mm", w.T("drawing.standoff") + " mm", w.T("drawing.tiltdeg")}}
+	w, mm := in.Words, in.lengthUnit()
+	l := sheets.List{Name: "settings", Title: w.T("setup.settings"), Heads: []string{w.T("col.format"), w.T("drawing.station"), w.T("drawing.outlet"), "x " + mm, "y " + mm, "z " + mm, w.T("drawing.standoff") + " " + mm, w.T("drawing.tiltdeg")}}
 	if in.Plan == nil {
 		return l
 	}
 	for _, f := range in.Plan.Formats {
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
-				l.Rows = append(l.Rows, []any{f.Format.Name, s.Name, p.Name, tenth(p.Middle.X), tenth(p.Middle.Y), tenth(p.Middle.Z), tenth(p.StandOff), in.tilt(p)})
+				l.Rows = append(l.Rows, []any{f.Format.Name, s.Name, p.Name, in.tabled(p.Middle.X), in.tabled(p.Middle.Y), in.tabled(p.Middle.Z), in.tabled(p.StandOff), in.tilt(p)})
 			}
 		}
 	}

@@ -7,10 +7,8 @@ import (
 
 	"leste/accept"
 	"leste/job"
-	q "leste/quantity"
 	"leste/render/document"
 	"leste/render/scene"
-	"leste/render/words"
 )
 
 // promise tells what the promise rests on: the conditions with their computed limits, and the values nobody
@@ -122,41 +120,19 @@ func (in *Input) outlets(t accept.Tolerance) string {
 	return strings.Join(append([]string{t.At}, t.Others...), ", ")
 }
 
-// inch is an inch [m].
-const inch = 0.0254
-
 // move writes a tolerance: "−3 / +8 mm". Free sides say "at least" when marked.
 func (in *Input) move(t accept.Tolerance, marked bool) string {
-	inches := in.Words.Units == words.US && t.Kind == q.KindLength
 	side := func(v float64, free bool, sign string) string {
 		if math.IsNaN(v) {
 			return "–"
 		}
 		out := sign + in.short(v, t.Kind)
-		if inches {
-			out = sign + in.Words.Number(v/inch, 2)
-		}
 		if free && marked {
 			out = ">" + unit + out
 		}
 		return out
 	}
-	symbol := unit + "mm"
-	switch {
-	case inches:
-		symbol = unit + "in"
-	case t.Kind == q.KindAngle:
-		symbol = "°"
-	}
-	return side(t.Less, t.LessFree, "−") + " / " + side(t.More, t.MoreFree, "+") + symbol
-}
-
-// short writes a length in mm or an angle in degrees without its unit.
-func (in *Input) short(v float64, kind q.Kind) string {
-	if kind == q.KindAngle {
-		return in.Words.Number(q.Angle(v).Deg(), 2)
-	}
-	return in.Words.Number(v*1e3, 2)
+	return side(t.Less, t.LessFree, "−") + " / " + side(t.More, t.MoreFree, "+") + in.symbol(t.Kind)
 }
 
 // assumed lists every value nobody gave.
@@ -172,7 +148,7 @@ func (in *Input) assumed(d *document.Document) {
 	for _, a := range in.Result.Assumed {
 		span := "–"
 		if a.Low != "" || a.High != "" {
-			span = w.Say(a.Low) + " … " + w.Say(a.High)
+			span = in.span(a.Low, a.High)
 		}
 		matters := "–"
 		if a.Matters > 0 {
@@ -181,6 +157,17 @@ func (in *Input) assumed(d *document.Document) {
 		t.Rows = append(t.Rows, document.Row(in.valueOf(a.Path), in.assumption(a), span, matters, w.Say(a.Source)))
 	}
 	d.Add(t)
+}
+
+// span writes a range, with its unit once where both ends have the same.
+func (in *Input) span(low, high string) string {
+	number, unit, _ := strings.Cut(low, " ")
+	if _, same, _ := strings.Cut(high, " "); same == unit && unit != "" {
+		if said, known := in.Words.Said(number + " … " + high); known {
+			return said
+		}
+	}
+	return in.Words.Say(low) + " … " + in.Words.Say(high)
 }
 
 // assumption is the value itself. An end of a plenum is no end of a can, and the belt of a drive carries nothing.

@@ -355,3 +355,30 @@ func BenchmarkQuotation(b *testing.B) {
 		}
 	}
 }
+
+// Sentences of the result and tables of the set-up sheet kept millimetres in papers for the other system of units.
+func TestLawPapersInUSUnitsHaveNoOthers(t *testing.T) {
+	metric := regexp.MustCompile(`[0-9][\s\x{a0}](?:mm|cm|m|µm|m/s|kg|kg/s|g/s|m³/h|k?Pa|m?bar|°C|K|k?W|N|W/\(m² K\))(?:[\s\x{a0},.;:<)]|$)`)
+	for _, language := range words.Languages() {
+		r := result(1, short)
+		r.Helps = append(r.Helps, leste.Help{What: "rinse 15 K warmer", Ratio: 0.9}, leste.Help{What: "blow a second time with the same outlets, 0.6 m farther on", Ratio: 0.8})
+		r.Cautions = append(r.Cautions, "Pressures above 50 kPa and air above 100 degC are not covered.")
+		r.Formats[0].Standing[0].Needs = "a guide rail on the left side at 30 mm above the belt or higher"
+		r.Assumed = append(r.Assumed, job.Assumed{Path: "/stations/0/outlets/0/stand_off", Value: "40 mm", Low: "5 mm", High: "60 mm", Source: "judgement"})
+		r.Ask = append(r.Ask, "stand off (stations 1, outlets 1): 40 mm was assumed (5 mm to 60 mm)")
+		in := input(t, r, language)
+		in.Words.Units = words.US
+		in.Job.Stations = []job.Station{{Name: "before the packer", Frames: []job.Frame{{Name: "frame", Axes: []job.Axis{{Axis: "height", Low: "0 mm", High: "80 mm", Step: "5 mm"}}, Settings: []job.Setting{{Format: "can 0", Height: q.Known(q.Millimetres(10))}}}}}}
+		text := regexp.MustCompile(`<[^>]*>`).ReplaceAllString(strings.ReplaceAll(every(t, in), "<td", " <td"), "")
+		for _, at := range metric.FindAllStringIndex(text, -1) {
+			if near := text[max(at[0]-30, 0):min(at[1]+20, len(text))]; !strings.Contains(near, "1 m") {
+				t.Errorf("%s: metric in %q", language, near)
+			}
+		}
+		for _, want := range []string{"27\u00a0°F", "0.39\u00a0in", "psi"} {
+			if !strings.Contains(text, want) && !strings.Contains(text, strings.ReplaceAll(want, ".", ",")) {
+				t.Errorf("%s: the papers lack %q", language, want)
+			}
+		}
+	}
+}

@@ -117,7 +117,7 @@ func (in *Input) curve(c BlowerCurve) *drawing.Drawing {
 	w := in.Words
 	points := func(list [][2]float64) (out []drawing.Point) {
 		for _, p := range list {
-			out = append(out, drawing.Point{X: p[0] * 3600, Y: p[1] / 1e3})
+			out = append(out, in.onChart(p[0], p[1]))
 		}
 		return out
 	}
@@ -127,11 +127,11 @@ func (in *Input) curve(c BlowerCurve) *drawing.Drawing {
 	}
 	spots := []chart.Spot{}
 	for _, k := range c.Cases {
-		spots = append(spots, chart.Spot{At: drawing.Point{X: k.Flow * 3600, Y: k.Rise / 1e3}, Colour: drawing.Slate})
+		spots = append(spots, chart.Spot{At: in.onChart(k.Flow, k.Rise), Colour: drawing.Slate})
 	}
-	spots = append(spots, chart.Spot{At: drawing.Point{X: c.Operating[0] * 3600, Y: c.Operating[1] / 1e3}, Name: w.T("air.operating"), Colour: drawing.Clay})
+	spots = append(spots, chart.Spot{At: in.onChart(c.Operating[0], c.Operating[1]), Name: w.T("air.operating"), Colour: drawing.Clay})
 	number := func(v float64) string { return w.Number(v, 4) }
-	return chart.Curves(c.Name, figureWidth, 74, chart.Axis{Title: w.T("air.axisflow"), High: maxX * 1.06, Number: number}, chart.Axis{Title: w.T("air.axisrise"), High: maxY * 1.15, Number: number},
+	return chart.Curves(c.Name, figureWidth, 74, chart.Axis{Title: w.T("air.axisflow", in.flowUnit()), High: maxX * 1.06, Number: number}, chart.Axis{Title: w.T("air.axisrise", in.riseUnit()), High: maxY * 1.15, Number: number},
 		[]chart.Series{{Name: w.T("air.blower"), Points: points(c.Curve), Colour: drawing.Sea}, {Name: w.T("air.system"), Points: points(c.System), Colour: drawing.Ochre, Dashed: true}}, spots)
 }
 

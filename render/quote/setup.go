@@ -49,19 +49,13 @@ func (in *Input) settings(d *document.Document) {
 	if in.Plan == nil {
 		return
 	}
-	mm := func(v float64) string {
-		if math.IsNaN(v) {
-			return "–"
-		}
-		return w.Fixed(v*1e3, 1)
-	}
 	for _, f := range in.Plan.Formats {
-		t := document.Table{Caption: w.T("setup.places", f.Format.Name), Columns: []document.Column{
+		t := document.Table{Caption: w.T("setup.places", f.Format.Name, in.lengthUnit()), Columns: []document.Column{
 			{Head: w.T("drawing.station")}, {Head: w.T("drawing.outlet")}, {Head: w.T("setup.x"), Right: true}, {Head: w.T("setup.height"), Right: true}, {Head: w.T("setup.centre"), Right: true}, {Head: w.T("drawing.standoff"), Right: true}, {Head: w.T("drawing.clearance"), Right: true}, {Head: w.T("drawing.tiltdeg"), Right: true},
 		}, Note: w.T("setup.placesnote")}
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
-				t.Rows = append(t.Rows, document.Row(s.Name, p.Name, mm(p.Middle.X), mm(p.Middle.Z), mm(p.Middle.Y), mm(p.StandOff), mm(scene.Clearance(p, f.Body)), w.Fixed(scene.Tilt(p)*180/math.Pi, 1)))
+				t.Rows = append(t.Rows, document.Row(s.Name, p.Name, in.place(p.Middle.X), in.place(p.Middle.Z), in.place(p.Middle.Y), in.place(p.StandOff), in.place(scene.Clearance(p, f.Body)), w.Fixed(scene.Tilt(p)*180/math.Pi, 1)))
 			}
 		}
 		d.Add(t)
@@ -82,11 +76,7 @@ func axes(in *Input, f job.Frame) string {
 
 // signed writes a movement with its sign.
 func (in *Input) signed(v float64, kind q.Kind) string {
-	s := in.short(math.Abs(v), kind)
-	symbol := unit + "mm"
-	if kind == q.KindAngle {
-		symbol = "°"
-	}
+	s, symbol := in.short(math.Abs(v), kind), in.symbol(kind)
 	switch {
 	case v > 0:
 		return "+" + s + symbol

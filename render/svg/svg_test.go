@@ -103,8 +103,18 @@ func placed(t *testing.T, path string, grain float64) []drawing.Point {
 
 func TestLawAnAreaAndALineAreReadBackFromTheirSteps(t *testing.T) {
 	ring := []drawing.Point{
-		{X: 1, Y: 90}, {X: 1, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 30.25, Y: 80.5}, {X: 44.129, Y: 70.111}, {X: 0.1, Y: 99.87},
-		{X: 0.05, Y: 95}, {X: 3, Y: 96}, {X: 3.4, Y: 96.4}, {X: 3.1, Y: 96.7}, {X: 3.1, Y: 97.1}, {X: 3.1, Y: 96.3},
+		{X: 1, Y: 90},
+		{X: 1, Y: 80.5},
+		{X: 30.25, Y: 80.5},
+		{X: 30.25, Y: 80.5},
+		{X: 44.129, Y: 70.111},
+		{X: 0.1, Y: 99.87},
+		{X: 0.05, Y: 95},
+		{X: 3, Y: 96},
+		{X: 3.4, Y: 96.4},
+		{X: 3.1, Y: 96.7},
+		{X: 3.1, Y: 97.1},
+		{X: 3.1, Y: 96.3},
 	}
 	want := slices.Delete(slices.Clone(ring), 3, 4) // a step of nothing is left out
 	for name, c := range map[string]struct {

@@ -63,3 +63,14 @@ func TestLawFitNeverOverflows(t *testing.T) {
 		}
 	}
 }
+
+func TestLawAUnitIsNotBroken(t *testing.T) {
+	for _, text := range []string{"20\u00a0g/m²", "6.6\u00a0kW/(m³/min)", "12\u00a0m/s", "4430\u00a0ft/min", "0.9\u00a0Btu/(h"} {
+		if whole := pieces(text); len(whole) != 1 {
+			t.Errorf("%q may be broken as %q", text, whole)
+		}
+	}
+	if two := pieces("Frischwasser/Kaltnebel"); len(two) != 2 || two[0] != "Frischwasser/" {
+		t.Errorf("words may be broken as %q", two)
+	}
+}

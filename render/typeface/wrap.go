@@ -1,6 +1,9 @@
 package typeface
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // Wrap breaks the text into lines at most width wide at the given size. It breaks at spaces, after hyphens
 // and slashes, and inside a word only when the word alone is wider than a line. Line feeds are kept.
@@ -58,6 +61,9 @@ func pieces(text string) []string {
 	for i, r := range letters {
 		inside := i+1 < len(letters)
 		breaks := r == ' ' || (inside && i > start && (r == '-' || r == '/' || r == '_') && letters[i+1] != ' ')
+		if r == '/' && ofUnit(letters[start:i], letters[min(i+1, len(letters)-1)]) {
+			breaks = false
+		}
 		if breaks {
 			out = append(out, string(letters[start:i+1]))
 			start = i + 1
@@ -67,6 +73,16 @@ func pieces(text string) []string {
 		out = append(out, string(letters[start:]))
 	}
 	return out
+}
+
+// ofUnit reports whether a slash after the piece and before the letter stands in a unit: "g/m²", "kW/(m³/min)".
+func ofUnit(piece []rune, after rune) bool {
+	const symbol = 2 // letters of the longest unit that is divided by another without brackets
+	n := 0
+	for n < len(piece) && unicode.IsLetter(piece[len(piece)-1-n]) {
+		n++
+	}
+	return after == '(' || n <= symbol
 }
 
 // Longest returns the width of the widest piece of the text that Wrap would not break, at the given size.

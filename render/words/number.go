@@ -141,7 +141,10 @@ func (w Words) Date(t time.Time) string {
 // local sets the language's decimal sign and keeps number and unit together.
 func (w Words) local(s string) string {
 	for _, unit := range []string{"°C", "°F"} { // a degree sign alone stands close, with its letter apart
-		s = strings.ReplaceAll(strings.ReplaceAll(s, " "+unit, unit), unit, nbsp+unit)
+		for _, space := range []string{" ", nbsp} {
+			s = strings.ReplaceAll(s, space+unit, unit)
+		}
+		s = strings.ReplaceAll(s, unit, nbsp+unit)
 	}
 	s = strings.ReplaceAll(s, " ", nbsp)
 	if w.point() == "." {

@@ -81,12 +81,25 @@ func (w Words) Said(text string) (string, bool) {
 	case strings.TrimSpace(text) == "":
 		return text, true
 	case w.Language == languages[0]:
-		if w.Units != SI {
-			text = measured.ReplaceAllStringFunc(text, w.quantity)
-		}
-		return q.Typeset(text), true
+		return q.Typeset(w.english(text)), true
 	}
-	return w.said(text, 0)
+	said, known := w.said(text, 0)
+	if !known {
+		said = w.InUnits(said)
+	}
+	return said, known
+}
+
+// english writes the quantities of a sentence in the units of the words. A sentence that is known leaves the names in
+// its places alone: "600 mm knife" is called so in any units.
+func (w Words) english(text string) string {
+	if w.Units == SI {
+		return text
+	}
+	if said, known := w.said(text, 0); known {
+		return said
+	}
+	return w.InUnits(text)
 }
 
 // deepest is how many sentences may stand inside each other.
@@ -97,28 +110,31 @@ func (w Words) said(text string, depth int) (string, bool) {
 	if quantity.MatchString(text) {
 		return w.quantity(text), true
 	}
-	if key := "term." + text; w.Has(key) {
+	translated := w.Language != languages[0]
+	if key := "term." + text; translated && w.Has(key) {
 		return w.T(key), true
 	}
 	body, stop := strings.CutSuffix(text, ".")
-	german, ok := w.lookUp(small(body), depth)
+	said, ok := w.lookUp(small(body), depth)
 	if !ok {
 		return w.joined(text, depth)
 	}
 	if first, _ := utf8.DecodeRuneInString(body); unicode.IsUpper(first) {
-		german = large(german)
+		said = large(said)
+	} else if !translated {
+		said = small(said)
 	}
 	if stop {
-		german += "."
+		said += "."
 	}
-	return german, true
+	return said, true
 }
 
 // lookUp finds a row by its English, without full stop and begun small.
 func (w Words) lookUp(body string, depth int) (string, bool) {
 	book := phrases()
 	if key, ok := book.exact[body]; ok {
-		return strings.ReplaceAll(w.T(key), "%%", "%"), true
+		return w.InUnits(strings.ReplaceAll(w.T(key), "%%", "%")), true
 	}
 	if depth >= deepest {
 		return "", false
@@ -138,11 +154,33 @@ func (w Words) lookUp(body string, depth int) (string, bool) {
 			args[i], known = said, known && ok
 		}
 		if known || p.letters >= fewLetters {
-			return fmt.Sprintf(w.T(p.key), args...), true
+			return w.filled(p.key, found[1:], args), true
 		}
 	}
 	return "", false
 }
+
+// filled puts what is said into the places of a row. Numbers join the units of the row; the rest keeps its own.
+func (w Words) filled(key string, parts []string, said []any) string {
+	if w.Units == SI {
+		return fmt.Sprintf(w.T(key), said...)
+	}
+	const aside = '\ue000' // of the private use area, so that no sentence has it
+	held := make([]any, len(said))
+	var back []string
+	for i := range said {
+		held[i] = said[i]
+		if !number.MatchString(parts[i]) {
+			mark := string(aside + rune(i))
+			held[i] = mark
+			back = append(back, mark, said[i].(string))
+		}
+	}
+	return strings.NewReplacer(back...).Replace(w.InUnits(fmt.Sprintf(w.T(key), held...)))
+}
+
+// number is a number without a unit.
+var number = regexp.MustCompile(`^` + aNumber + `$`)
 
 // joints part a sentence that is made of several, the widest first.
 var joints = []string{"; ", ": ", " and ", ", "}
@@ -160,7 +198,7 @@ func (w Words) joined(text string, depth int) (string, bool) {
 		a, okFirst := w.said(first, depth+1)
 		b, okRest := w.said(rest, depth+1)
 		if okRest && (okFirst || joint == ": ") {
-			if joint == " and " {
+			if joint == " and " && w.Language == "de" {
 				joint = " und "
 			}
 			return a + joint + b, true
@@ -170,23 +208,12 @@ func (w Words) joined(text string, depth int) (string, bool) {
 }
 
 // quantity is a number with its unit, or a span of two.
-var quantity = regexp.MustCompile(`^[-−+×]?\s?\d[\d.,]*(e[-+]?\d+)?\s?(%|K|deg|degC|°C|°|[mµ]?m|[mµk]?g|g/m2|g/m²|kg/s|g/s|m/s|m3/s|m3/h|m³/h|[mk]?Pa|m?bar|psi|k?W|kWh|/kWh|s|ms|h|/h|min|/min|Hz|V|A|N|dB|W/\(m2 K\)|W/\(m² K\)|kW/\(m3/min\)|kW/\(m³/min\)|N/m|mN/m)?$`)
-
-// measured is a quantity within a sentence that the systems of units write differently.
-var measured = regexp.MustCompile(`[-−]?\b\d+(\.\d+)?(e[-+]?\d+)? (degC|mm|m/s|kg/s|g/s|m3/s|m3/h|k?Pa)(\b|$)`)
-
-// converted are the kinds whose units differ between the systems. Water and power are metered in grams and kilowatts
-// in both.
-var converted = []q.Kind{q.KindTemperature, q.KindLength, q.KindSpeed, q.KindMassFlow, q.KindVolumeFlow, q.KindPressureDrop}
+var quantity = regexp.MustCompile(`^[-−+×]?\s?\d[\d.,]*(e[-+]?\d+)?( … [-−+]?\d[\d.,]*(e[-+]?\d+)?)?\s?(%|K|deg|degC|°C|°|[mµ]?m|[mµk]?g|g/m2|g/m²|kg/s|g/s|m/s|m3/s|m3/h|m³/h|[mk]?Pa|m?bar|psi|k?W|kWh|/kWh|s|ms|h|/h|min|/min|Hz|V|A|N|dB|W/\(m2 K\)|W/\(m² K\)|kW/\(m3/min\)|kW/\(m³/min\)|N/m|mN/m)?$`)
 
 // quantity writes a number with its unit in the units and with the decimal mark of the words.
 func (w Words) quantity(text string) string {
-	if w.Units != SI && strings.Contains(text, " ") {
-		for _, kind := range converted {
-			if v, err := kind.Parse(text); err == nil {
-				return w.Value(v, kind, 3)
-			}
-		}
+	if written := w.InUnits(text); written != text {
+		return written
 	}
 	return w.local(q.Typeset(text))
 }

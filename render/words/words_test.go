@@ -195,6 +195,63 @@ func TestLawSentencesAreSaid(t *testing.T) {
 	}
 }
 
+// Source: 1 in is 25.4 mm, 1 ft 304.8 mm, 1 K 1.8 degF, 1 psi 6894.757 Pa, 1 cfm 1.699 m3/h (ISO 80000). Tolerance: three
+// figures are printed.
+func TestReferenceSentencesAreSaidInTheUnitsOfThePaper(t *testing.T) {
+	us, both, de := english(t, US), english(t, Both), language(t, "de", US)
+	plain := func(s string) string { return strings.ReplaceAll(s, nbsp, " ") }
+	for _, c := range []struct {
+		words      Words
+		text, want string
+	}{
+		{us, "Rinse 15 K warmer", "Rinse 27 °F warmer"},
+		{de, "Rinse 15 K warmer", "27 °F wärmer spülen"},
+		{both, "rinse 15 K warmer", "rinse 15 K (27 °F) warmer"},
+		{us, "blow a second time with the same outlets, 0.6 m farther on", "blow a second time with the same outlets, 23.6 in farther on"},
+		{de, "blow a second time with the same outlets, 0.6 m farther on", "ein zweites Mal mit denselben Auslässen blasen, 23,6 in weiter"},
+		{de, "Pressures above 50 kPa and air above 100 degC are not covered.", "Drücke über 7,25 psi und Luft über 212 °F sind nicht abgedeckt."},
+		{de, "the discharge is 3.5 K cooler than expected", "die Druckseite ist 6,3 °F kühler als erwartet"},
+		{us, "slot: displacement thickness on lips of 2 to 5 mm", "slot: displacement thickness on lips of 0.0787 to 0.197 in"},
+		{de, "slot: displacement thickness on lips of 2 to 5 mm", "Schlitz: Verdrängungsdicke an Lippen von 0,0787 bis 0,197 in"},
+		{us, "about 7 W/(m2 K)", "about 1.23 Btu/(h ft² °F)"},
+		{us, "0.5 … 4 m", "1.64 … 13.1 ft"},
+		{de, "0.5 … 4 m", "1,64 … 13,1 ft"},
+		{us, "1 m", "39.4 in"},
+		// What is no quantity of ours, or is the same in both.
+		{us, "Highest sound pressure level allowed at 1 m, A-weighted", "Highest sound pressure level allowed at 1 m, A-weighted"},
+		{us, "the slot gap of 600 mm knife is 1.5 mm instead of 1.2 mm", "the slot gap of 600 mm knife is 0.0591 in instead of 0.0472 in"},
+		{de, "the slot gap of 600 mm knife is 1.5 mm instead of 1.2 mm", "der Schlitz von 600 mm knife misst 0,0591 in statt 0,0472 in"},
+		{us, "can: the mass of the product is not known; 330 g is assumed", "can: the mass of the product is not known; 11.6 oz is assumed"},
+		{us, "the largest part of the water left is drops at the dome: 59 of 260 mg", "the largest part of the water left is drops at the dome: 59 of 260 mg"},
+		{us, "a glass 1.5 m/s² or 3 mm/s, M12 m, 4 mN/m", "a glass 1.5 m/s² or 3 mm/s, M12 m, 4 mN/m"},
+		{us, "with a receding angle 8 degrees lower", "with a receding angle 8 degrees lower"},
+	} {
+		if got := plain(c.words.Say(c.text)); got != c.want {
+			t.Errorf("%s, %s: %q is said as %q, want %q", c.words.Language, c.words.Units, c.text, got, c.want)
+		}
+	}
+}
+
+// A sentence said in its own language and units only has its units typeset, whatever rows it matches.
+func TestLawEnglishInSIIsTypesetAlone(t *testing.T) {
+	si, us := english(t, SI), english(t, US)
+	for key, text := range shipped()[0] {
+		if !strings.HasPrefix(key, sayPrefix) {
+			continue
+		}
+		text = small(strings.ReplaceAll(strings.ReplaceAll(text, "%s", "x"), "%%", "%"))
+		if got := si.Say(text); got != q.Typeset(text) {
+			t.Errorf("%s: %q is said as %q", key, text, got)
+		}
+		if us.InUnits(text) != text {
+			continue
+		}
+		if got := us.Say(text); got != q.Typeset(text) {
+			t.Errorf("%s: %q is said in US units as %q", key, text, got)
+		}
+	}
+}
+
 // What the examination of a grid says was once told in English in German papers.
 func TestTheExaminationOfTheGridIsSaidInGerman(t *testing.T) {
 	w, err := New("de", SI)

@@ -1,0 +1,102 @@
+package quote
+
+import (
+	"math"
+
+	q "leste/quantity"
+	"leste/render/drawing"
+	"leste/render/words"
+)
+
+// inch is an inch [m].
+const inch = 0.0254
+
+// inches reports whether the paper has US units alone. Papers in both have lengths of tables in millimetres.
+func (in *Input) inches() bool { return in.Words.Units == words.US }
+
+// lengthUnit is what lengths of tables are written in.
+func (in *Input) lengthUnit() string {
+	if in.inches() {
+		return "in"
+	}
+	return "mm"
+}
+
+// tabled is a length [m] of a table as a number: to the tenth of a millimetre, or the hundredth of an inch, which is
+// as much as a scale can be set to. NaN stays so.
+func (in *Input) tabled(v float64) float64 {
+	if in.inches() {
+		return math.Round(v/inch*100) / 100
+	}
+	return math.Round(v*1e4) / 10
+}
+
+// place writes a length of a table without its unit.
+func (in *Input) place(v float64) string {
+	switch {
+	case math.IsNaN(v):
+		return "–"
+	case in.inches():
+		return in.Words.Fixed(v/inch, 2)
+	}
+	return in.Words.Fixed(v*1e3, 1)
+}
+
+// short writes a length or an angle to two digits without its unit.
+func (in *Input) short(v float64, kind q.Kind) string {
+	switch {
+	case kind == q.KindAngle:
+		return in.Words.Number(q.Angle(v).Deg(), 2)
+	case in.inches():
+		return in.Words.Number(v/inch, 2)
+	}
+	return in.Words.Number(v*1e3, 2)
+}
+
+// symbol is what follows a short length or angle.
+func (in *Input) symbol(kind q.Kind) string {
+	if kind == q.KindAngle {
+		return "°"
+	}
+	return unit + in.lengthUnit()
+}
+
+// cut is a length to cut, or a bore, as a number: to the thousandth.
+func (in *Input) cut(v float64) float64 {
+	if in.inches() {
+		return round(v / inch)
+	}
+	return round(v * 1e3)
+}
+
+// flowUnit is what volume flows of charts and lists are written in.
+func (in *Input) flowUnit() string {
+	if in.inches() {
+		return "cfm"
+	}
+	return "m³/h"
+}
+
+// riseUnit is what pressure rises of charts are written in.
+func (in *Input) riseUnit() string {
+	if in.inches() {
+		return "psi"
+	}
+	return "kPa"
+}
+
+// flow is a volume flow [m3/s] in that unit.
+func (in *Input) flow(v float64) float64 { return as(q.KindVolumeFlow, v, in.flowUnit()) }
+
+// onChart is the place of a volume flow [m3/s] and a pressure rise [Pa] on a chart.
+func (in *Input) onChart(flow, rise float64) drawing.Point {
+	return drawing.Point{X: in.flow(flow), Y: as(q.KindPressureDrop, rise, in.riseUnit())}
+}
+
+func as(kind q.Kind, v float64, symbol string) float64 {
+	x, err := kind.In(v, symbol)
+	if err != nil {
+		panic(err) // the units are constants that fit their kinds
+	}
+	return x
+}

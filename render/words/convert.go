@@ -1,0 +1,126 @@
+package words
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	q "leste/quantity"
+)
+
+// metric are the units of sentences that the other system writes differently, and what each measures there. Water is
+// weighed in milligrams in both systems.
+var metric = []struct {
+	symbols string
+	kind    q.Kind
+}{
+	{"degC|°C", q.KindTemperature},
+	{"K", q.KindTemperatureDifference},
+	{"µm|um|mm|cm|m", q.KindLength},
+	{"m/s", q.KindSpeed},
+	{"kg/s|g/s", q.KindMassFlow},
+	{"m3/s|m³/s|m3/min|m³/min|m3/h|m³/h", q.KindVolumeFlow},
+	{"Pa|kPa|mbar|bar", q.KindPressureDrop},
+	{"kg|g", q.KindMass},
+	{"kg/m3|kg/m³", q.KindDensity},
+	{"N", q.KindForce},
+	{"W|kW", q.KindPower},
+	{"W/(m2 K)|W/(m² K)", q.KindHeatTransfer},
+	{"kW/(m3/min)|kW/(m³/min)", q.KindSpecificPower},
+}
+
+// kindOf is what a metric unit measures.
+var kindOf = func() map[string]q.Kind {
+	kinds := map[string]q.Kind{}
+	for _, m := range metric {
+		for symbol := range strings.SplitSeq(m.symbols, "|") {
+			kinds[symbol] = m.kind
+		}
+	}
+	return kinds
+}()
+
+const (
+	aNumber = `[-−+]?\d+(?:[.,]\d+)?(?:e[-+]?\d+)?`
+	aJoint  = ` (?:to|or|bis|oder|…) `
+)
+
+// measured is a quantity within a sentence, or several numbers with one unit: "2 to 5 mm".
+var measured = func() *regexp.Regexp {
+	var symbols []string
+	for _, m := range metric {
+		for symbol := range strings.SplitSeq(m.symbols, "|") {
+			symbols = append(symbols, regexp.QuoteMeta(symbol))
+		}
+	}
+	re := regexp.MustCompile(`((?:` + aNumber + aJoint + `)*` + aNumber + `)[ \x{a0}](` + strings.Join(symbols, "|") + `)`)
+	re.Longest()
+	return re
+}()
+
+// joint parts the numbers of a span.
+var joint = regexp.MustCompile(aJoint)
+
+// reference is a distance that levels of sound are stated for, whatever the units.
+const reference = "1 m"
+
+// InUnits writes the quantities of a text of ours in the units of the words.
+func (w Words) InUnits(text string) string {
+	if w.Units == SI || text == "" {
+		return text
+	}
+	var out strings.Builder
+	done := 0
+	for _, at := range measured.FindAllStringSubmatchIndex(text, -1) {
+		from, to := at[0], at[1]
+		if inWord(text, from, to) || text[from:to] == reference && len(text) > len(reference) {
+			continue
+		}
+		out.WriteString(text[done:from])
+		out.WriteString(w.inUnits(text[from:to], text[at[2]:at[3]], text[at[4]:at[5]]))
+		done = to
+	}
+	return out.String() + text[done:]
+}
+
+// inWord reports whether what lies between from and to is only a part of a word or of another unit.
+func inWord(text string, from, to int) bool {
+	before, _ := utf8.DecodeLastRuneInString(text[:from])
+	after, _ := utf8.DecodeRuneInString(text[to:])
+	letter := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+	return letter(before) || before == '.' || before == ',' || letter(after) || strings.ContainsRune("/²³·^", after)
+}
+
+// inUnits writes numbers that share a metric unit.
+func (w Words) inUnits(text, numbers, symbol string) string {
+	kind := kindOf[symbol]
+	var values []float64
+	for _, n := range joint.Split(numbers, -1) {
+		v, err := kind.Parse(strings.ReplaceAll(n, ",", ".") + " " + symbol)
+		if err != nil {
+			return text
+		}
+		values = append(values, v)
+	}
+	last := len(values) - 1
+	written := kind.FormatDigits(values[last], q.US, 3)
+	if kind == q.KindMass && strings.HasSuffix(written, " mg") {
+		return text // water, not goods
+	}
+	_, unit, _ := strings.Cut(written, " ")
+	joints := joint.FindAllString(numbers, -1)
+	span := ""
+	for i, v := range values[:last] {
+		x, err := kind.In(v, unit)
+		if err != nil {
+			return text
+		}
+		span += q.Significant(x, 3) + joints[i]
+	}
+	us := w.local(q.Typeset(span + written))
+	if w.Units == Both {
+		return w.local(q.Typeset(text)) + " (" + us + ")"
+	}
+	return us
+}
