@@ -57,6 +57,11 @@ func (l *layout) mark(text string, level int) {
 
 // paragraph places running text, broken over pages where it must be.
 func (l *layout) paragraph(p document.Paragraph) {
+	if l.after > 0 {
+		if h := float64(len(leadLines(p.Lead, p.Text, width))) * bodyLead; h <= wholeForm {
+			l.need(h + 2 + l.after)
+		}
+	}
 	l.flow(p.Lead, p.Text, left, width, p.Tone.Colour())
 	l.y += 2
 }
@@ -113,6 +118,9 @@ func (l *layout) list(b document.List) {
 	for i, item := range b.Items {
 		lines := typeface.Regular.Wrap(item, bodySize, width-indent)
 		l.need(min(float64(len(lines)), 2) * bodyLead)
+		if i == len(b.Items)-1 && l.after > 0 {
+			l.need(float64(len(lines))*bodyLead + 2.1 + l.after)
+		}
 		y := l.y
 		base := y + ascent(bodySize, bodyLead)
 		switch {
@@ -227,50 +235,6 @@ func (l *layout) fact(p document.Pair, x, y, w float64) {
 	l.draw(func(c canvas) { c.rule(x, y, x+w, y, 0.12, drawing.Mist) })
 	l.lines(x, y+1, typeface.Regular.Wrap(p.Name, tableSize, w*factShare-2), typeface.Regular, tableSize, tableLead, drawing.Slate)
 	l.lines(x+w*factShare, y+1, typeface.Regular.Wrap(p.Value, tableSize, w*(1-factShare)), typeface.Regular, tableSize, tableLead, drawing.Ink)
-}
-
-// form places lines to be filled in by hand.
-func (l *layout) form(f document.Form) {
-	const gutter, rowH = 8.0, 11.0
-	column := (width - gutter) / 2
-	k := 0 // column of the next field
-	for _, field := range f.Fields {
-		rows := max(field.Rows, 1)
-		wide := field.Wide || rows > 1
-		if wide && k == 1 {
-			l.y += rowH
-			k = 0
-		}
-		w := column
-		if wide {
-			w = width
-		}
-		h := rowH + float64(rows-1)*8
-		if k == 0 {
-			l.need(h)
-		}
-		x := left + float64(k)*(column+gutter)
-		y := l.y
-		l.text(x, y+2.8, typeface.Bold.Fit(field.Name, smallSize, w), typeface.Bold, smallSize, drawing.Ink)
-		used := typeface.Bold.Width(field.Name, smallSize) + 2
-		if field.Hint != "" && used < w-8 {
-			l.text(x+used, y+2.8, typeface.Regular.Fit(field.Hint, smallSize-0.15, w-used), typeface.Regular, smallSize-0.15, drawing.Slate)
-		}
-		for r := range rows {
-			line := y + 9.2 + float64(r)*8
-			l.draw(func(c canvas) { c.rule(x, line, x+w, line, 0.18, drawing.Slate) })
-		}
-		if wide || k == 1 {
-			l.y += h
-			k = 0
-		} else {
-			k = 1
-		}
-	}
-	if k == 1 {
-		l.y += rowH
-	}
-	l.y += 2
 }
 
 // listContents places the list of chapters. Their pages are known only when it is drawn.

@@ -60,6 +60,7 @@ type layout struct {
 	doc      *document.Document
 	pages    []*page
 	y        float64 // where the next block starts
+	after    float64 // room that the end of the block at hand leaves for what must not stand alone after it
 	chapter  int
 	section  int
 	figures  int
@@ -112,6 +113,7 @@ func (l *layout) run() {
 
 // block places one block; rest are those after it, for headings that must not stand alone.
 func (l *layout) block(b document.Block, rest []document.Block) {
+	l.after = closing(rest)
 	switch b := b.(type) {
 	case document.Heading:
 		l.heading(b, l.least(rest))
@@ -158,8 +160,33 @@ func (l *layout) least(rest []document.Block) float64 {
 		return 1 + l.opening(newGrid(b))
 	case document.Panel:
 		return min(l.panelHeight(b), 60)
+	case document.Form:
+		return min(formHeight(b), wholeForm)
 	}
 	return 3 * bodyLead
+}
+
+// wholeForm is the height up to which a form is kept on one page [mm].
+const wholeForm = 90
+
+// closing is the room of a short form to sign, with its heading, that ends the paper or follows at once: alone on a page
+// it would not say what is signed.
+func closing(rest []document.Block) float64 {
+	heading := 0.0
+	if len(rest) == 2 {
+		if h, ok := rest[0].(document.Heading); ok && h.Level > 1 {
+			heading, rest = 11, rest[1:]
+		}
+	}
+	if len(rest) == 0 {
+		return 0
+	}
+	if f, ok := rest[0].(document.Form); ok {
+		if h := formHeight(f); h <= wholeForm {
+			return heading + h
+		}
+	}
+	return 0
 }
 
 func (l *layout) newPage() {

@@ -209,7 +209,7 @@ func (l *layout) table(t document.Table) {
 	l.head(g, head)
 	for i, row := range g.Rows {
 		h := g.rowHeight(row)
-		if l.y+h > bottom {
+		if l.y+h > bottom || l.leads(g, i) {
 			l.close()
 			l.newPage()
 			if label != "" {
@@ -230,6 +230,24 @@ func (l *layout) table(t document.Table) {
 		}
 	}
 	l.y += 4
+}
+
+// together is how many rows at the end of a table stay with what must not stand alone after it.
+const together = 2
+
+// leads reports whether row i begins those that go to the next page with what follows the table.
+func (l *layout) leads(g grid, i int) bool {
+	if l.after == 0 || i == 0 || i != len(g.Rows)-together {
+		return false
+	}
+	h := 5.0
+	for _, row := range g.Rows[i:] {
+		h += g.rowHeight(row)
+	}
+	if g.Note != "" {
+		h += 1 + float64(len(typeface.Regular.Wrap(g.Note, smallSize, width)))*smallLead
+	}
+	return l.y+h+l.after > bottom
 }
 
 func (l *layout) tableLabel(n int) string { return fmt.Sprintf("%s %d", l.doc.Labels.Table, n) }

@@ -246,7 +246,7 @@ func (in *Input) notes(d *document.Document) {
 		}
 		var sources []string
 		for _, s := range card.Sources {
-			s.Where = cited.Say(s.Where)
+			s.Citation, s.Where = cited.Cite(s.Citation), cited.Say(s.Where)
 			sources = append(sources, cited.Say(s.Text()))
 		}
 		t.Rows = append(t.Rows, document.Row(sentence(w.Say(card.Title)), strings.Join(slices.Compact(sources), "\n")))

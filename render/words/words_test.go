@@ -252,6 +252,25 @@ func TestLawEnglishInSIIsTypesetAlone(t *testing.T) {
 	}
 }
 
+func TestLawAuthorsAreJoinedInTheLanguage(t *testing.T) {
+	de := language(t, "de", SI)
+	for citation, want := range map[string]string{
+		"Evangelista and others, Proceedings of SPIE (2011)":                           "Evangelista u. a., Proceedings of SPIE (2011)",
+		"Aussillous and Quéré, Quick deposition and more, Physics of Fluids 12 (2000)": "Aussillous und Quéré, Quick deposition and more, Physics of Fluids 12 (2000)",
+		"De Coninck, Dunlop and Huillet, arXiv (2016)":                                 "De Coninck, Dunlop und Huillet, arXiv (2016)",
+		"Cox, The dynamics (1986), and Voinov, Hydrodynamics of wetting (1976)":        "Cox, The dynamics (1986) und Voinov, Hydrodynamics of wetting (1976)",
+		"Landau and Levich (1942) and Derjaguin (1943), Dragging of a liquid":          "Landau und Levich (1942) und Derjaguin (1943), Dragging of a liquid",
+		"ISO 5167-3, Nozzles and Venturi nozzles":                                      "ISO 5167-3, Nozzles and Venturi nozzles",
+	} {
+		if got := de.Cite(citation); got != want {
+			t.Errorf("%q is cited as %q, want %q", citation, got, want)
+		}
+		if got := english(t, SI).Cite(citation); got != citation {
+			t.Errorf("in English %q is cited as %q", citation, got)
+		}
+	}
+}
+
 // What the examination of a grid says was once told in English in German papers.
 func TestTheExaminationOfTheGridIsSaidInGerman(t *testing.T) {
 	w, err := New("de", SI)

@@ -1,0 +1,69 @@
+package pdf
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"leste/render/document"
+)
+
+// A form to sign stood alone on the last page of an acceptance protocol.
+func TestAFormToSignDoesNotStandAlone(t *testing.T) {
+	form := document.Form{Fields: []document.Field{{Name: "Remarks", Rows: 4}, {Name: "For the customer"}, {Name: "For the supplier"}}}
+	heading := document.Heading{Level: 2, Text: "Signatures"}
+	for name, before := range map[string]func(n int) document.Block{
+		"table": func(n int) document.Block {
+			table := document.Table{Caption: "Readings", Tall: n%2 == 0, Columns: []document.Column{{Head: "No."}, {Head: "Read"}}, Note: strings.Repeat("A note under the table. ", n%9)}
+			for i := range n + 3 {
+				table.Rows = append(table.Rows, document.Row(fmt.Sprint(i), ""))
+			}
+			return table
+		},
+		"list": func(n int) document.Block {
+			return document.List{Items: strings.Split(strings.TrimSpace(strings.Repeat("item ", n+2)), " ")}
+		},
+		"paragraph": func(n int) document.Block {
+			return document.Paragraph{Text: strings.Repeat("Words of a paragraph that has several lines. ", 3+n%20)}
+		},
+	} {
+		for n := range 90 {
+			for _, end := range [][]document.Block{{form}, {heading, form}} {
+				l := &layout{doc: &document.Document{}, seen: map[rune]bool{}}
+				l.newPage()
+				l.y += float64(n) * 2.7
+				b := before(n)
+				l.block(b, end)
+				pages := len(l.pages)
+				for i := range end {
+					l.block(end[i], end[i+1:])
+				}
+				if len(l.pages) != pages {
+					t.Errorf("%s of size %d: %d blocks to sign stand alone on a page", name, n, len(end))
+				}
+				if l.y > bottom+formEnd {
+					t.Errorf("%s of size %d: the form ends at %.1f mm", name, n, l.y)
+				}
+			}
+		}
+	}
+}
+
+func TestLawFieldsDoNotOverlap(t *testing.T) {
+	f := document.Form{Fields: []document.Field{{Name: "a"}, {Name: "b", Wide: true}, {Name: "c"}, {Name: "d"}, {Name: "e", Rows: 3}, {Name: "g"}}}
+	all, height := spots(f)
+	for i, a := range all {
+		if a.y+a.h > height {
+			t.Errorf("field %d reaches to %.1f of %.1f mm", i, a.y+a.h, height)
+		}
+		for k, b := range all[:i] {
+			side := a.wide || b.wide || a.right == b.right
+			if side && a.y < b.y+b.h && b.y < a.y+a.h {
+				t.Errorf("fields %d and %d overlap", k, i)
+			}
+		}
+	}
+	if height != 5*formRow+2*formLine {
+		t.Errorf("the form is %.1f mm tall", height)
+	}
+}
