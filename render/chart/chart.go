@@ -179,7 +179,7 @@ func Bands(name string, width float64, bars []Bar, better, limit string, number 
 			line += 1.4
 			add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 0, Y: line - 3}, String: typeface.Regular.Fit(b.Detail, small, x0-3), Size: small, Styled: drawing.Drawn(drawing.Slate, 0)})
 		}
-		add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 0, Y: line}, String: typeface.Regular.Fit(b.Name, small, x0-3), Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
+		add(drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 0, Y: line}, String: typeface.Regular.FitEnds(b.Name, small, x0-3), Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
 		if math.IsNaN(b.Likely) {
 			continue
 		}

@@ -48,11 +48,11 @@ func formHeight(f document.Form) float64 {
 	return h + formEnd
 }
 
-// form places lines to be filled in by hand. A short one stays on one page.
-func (l *layout) form(f document.Form) {
+// form places lines to be filled in by hand. A short one at the end of the paper stays on one page.
+func (l *layout) form(f document.Form, last bool) {
 	const column = (width - formGutter) / 2
 	all, height := spots(f)
-	if height+formEnd <= wholeForm {
+	if last && height+formEnd <= wholeForm {
 		l.need(height)
 	}
 	start, done := l.y, 0.0 // of the rows on this page: where they begin, and what is above them

@@ -130,7 +130,7 @@ func (l *layout) block(b document.Block, rest []document.Block) {
 	case document.Facts:
 		l.facts(b)
 	case document.Form:
-		l.form(b)
+		l.form(b, len(rest) == 0)
 	case document.Contents:
 		l.listContents()
 	case document.Break:
@@ -161,16 +161,19 @@ func (l *layout) least(rest []document.Block) float64 {
 	case document.Panel:
 		return min(l.panelHeight(b), 60)
 	case document.Form:
-		return min(formHeight(b), wholeForm)
+		if len(rest) == 1 {
+			return min(formHeight(b), wholeForm)
+		}
+		return min(formHeight(b), 3*formRow)
 	}
 	return 3 * bodyLead
 }
 
-// wholeForm is the height up to which a form is kept on one page [mm].
+// wholeForm is the height up to which the form at the end of a paper is kept on one page [mm].
 const wholeForm = 90
 
-// closing is the room of a short form to sign, with its heading, that ends the paper or follows at once: alone on a page
-// it would not say what is signed.
+// closing is the room of a short form to sign, with its heading, that ends the paper: alone on a page it would not say
+// what is signed.
 func closing(rest []document.Block) float64 {
 	heading := 0.0
 	if len(rest) == 2 {
@@ -178,7 +181,7 @@ func closing(rest []document.Block) float64 {
 			heading, rest = 11, rest[1:]
 		}
 	}
-	if len(rest) == 0 {
+	if len(rest) != 1 {
 		return 0
 	}
 	if f, ok := rest[0].(document.Form); ok {

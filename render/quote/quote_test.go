@@ -356,6 +356,29 @@ func BenchmarkQuotation(b *testing.B) {
 	}
 }
 
+func TestLawWhatIsSaidOfSeveralFormatsIsSaidOnce(t *testing.T) {
+	in := input(t, result(3, short), "en")
+	nan := math.NaN()
+	in.Result.Notes = []relation.Note{
+		{Severity: relation.Info, Text: "can 0: the end follows the trade", Value: nan, Limit: nan},
+		{Severity: relation.Caution, Text: "the slot is narrow", Value: 2, Limit: 1},
+		{Severity: relation.Info, Text: "can 1: the end follows the trade", Value: nan, Limit: nan},
+		{Severity: relation.Info, Text: "can 1: the crown is assumed", Value: nan, Limit: nan},
+		{Severity: relation.Info, Text: "can 2: the end follows the trade", Value: nan, Limit: nan},
+		{Severity: relation.Info, Text: "can 2: the crown is assumed", Value: nan, Limit: nan},
+		{Severity: relation.Info, Text: "can 0: a film is thick", Value: 2, Limit: nan},
+		{Severity: relation.Info, Text: "can 1: a film is thick", Value: 3, Limit: nan},
+	}
+	var got []string
+	for _, n := range in.gathered(in.Result.Notes) {
+		got = append(got, n.Text)
+	}
+	want := []string{"Every format: the end follows the trade", "The slot is narrow", "can 1, can 2: the crown is assumed", "Can 0: a film is thick", "Can 1: a film is thick"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
 // Sentences of the result and tables of the set-up sheet kept millimetres in papers for the other system of units.
 func TestLawPapersInUSUnitsHaveNoOthers(t *testing.T) {
 	metric := regexp.MustCompile(`[0-9][\s\x{a0}](?:mm|cm|m|µm|m/s|kg|kg/s|g/s|m³/h|k?Pa|m?bar|°C|K|k?W|N|W/\(m² K\))(?:[\s\x{a0},.;:<)]|$)`)

@@ -103,7 +103,7 @@ func (in *Input) airWay() *drawing.Drawing {
 		}
 		d.Paper = append(d.Paper,
 			drawing.Rect(drawing.Chart, a, a.Add(drawing.Point{X: boxW, Y: boxH}), drawing.Style{Fill: &fill, Stroke: &drawing.Sea, Pen: 0.25}),
-			drawing.Text{Layer: drawing.Chart, At: a.Add(drawing.Point{X: boxW / 2, Y: boxH/2 - 0.9}), String: typeface.Regular.Fit(in.Words.Term(s.name), 2.6, boxW-2), Size: 2.6, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Ink, 0)})
+			drawing.Text{Layer: drawing.Chart, At: a.Add(drawing.Point{X: boxW / 2, Y: boxH/2 - 0.9}), String: typeface.Regular.FitEnds(in.Words.Term(s.name), 2.6, boxW-2), Size: 2.6, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Ink, 0)})
 		if s.measure != "" {
 			white := drawing.White
 			centre := a.Add(drawing.Point{X: boxW - 4, Y: boxH})

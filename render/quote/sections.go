@@ -228,8 +228,8 @@ func (in *Input) notes(d *document.Document) {
 	d.Add(document.Heading{Level: 1, Text: w.T("notes.title")})
 	if len(r.Notes) > 0 {
 		t := document.Table{Caption: w.T("notes.table"), Columns: []document.Column{{Head: w.T("notes.kind")}, {Head: w.T("notes.text"), Weight: 4}, {Head: w.T("notes.value"), Right: true}, {Head: w.T("notes.limit"), Right: true}}}
-		for _, n := range r.Notes {
-			t.Rows = append(t.Rows, []document.Cell{{Text: w.Term(string(n.Severity)), Tone: severity(n.Severity)}, {Text: sentence(w.Say(n.Text))}, {Text: noted(in, n.Value, n.Unit)}, {Text: noted(in, n.Limit, n.Unit)}})
+		for _, n := range in.gathered(r.Notes) {
+			t.Rows = append(t.Rows, []document.Cell{{Text: w.Term(string(n.Severity)), Tone: severity(n.Severity)}, {Text: n.Text}, {Text: noted(in, n.Value, n.Unit)}, {Text: noted(in, n.Limit, n.Unit)}})
 		}
 		d.Add(t)
 	}

@@ -219,13 +219,13 @@ func (s Subject) names(pr projector, bounds drawing.Box) []drawing.Shape {
 		seen[place] = true
 		up := sign(at.Y - pr.at(station.Vec{Z: 0.05}).Y)
 		right := sign(at.X)
-		out = append(out, drawing.Leader{Layer: drawing.Notes, To: at, Elbow: drawing.Point{X: 7 * right, Y: 9 * up}, String: typeface.Regular.Fit(s.label(p), nameSize, nameWidth), Size: nameSize})
+		out = append(out, drawing.Leader{Layer: drawing.Notes, To: at, Elbow: drawing.Point{X: 7 * right, Y: 9 * up}, String: s.label(p, nameWidth), Size: nameSize})
 	}
 	return out
 }
 
-// label is an outlet's name with its opening.
-func (s Subject) label(p station.Placed) string {
+// label is an outlet's name with its opening, at most so wide; a long name gives way, the opening does not.
+func (s Subject) label(p station.Placed, width float64) string {
 	w := s.Words
 	mm := func(v float64) string { return w.Number(v*1e3, 4) }
 	var parts []string
@@ -240,5 +240,6 @@ func (s Subject) label(p station.Placed) string {
 	if t := degrees(Tilt(p)); t != 0 {
 		parts = append(parts, w.T("drawing.tilt", w.Number(t, 4)+"°"))
 	}
-	return p.Name + ": " + strings.Join(parts, ", ")
+	opening := ": " + strings.Join(parts, ", ")
+	return typeface.Regular.FitEnds(p.Name, nameSize, width-typeface.Regular.Width(opening, nameSize)) + opening
 }

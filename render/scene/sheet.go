@@ -280,7 +280,7 @@ func (s Subject) table(rows [][]string) []drawing.Shape {
 		var out []drawing.Shape
 		x := x0
 		for i, t := range texts {
-			text := drawing.Text{Layer: drawing.Notes, At: drawing.Point{X: x, Y: y}, String: face.Fit(t, size, widths[i]-1.5), Size: size, Face: face}
+			text := drawing.Text{Layer: drawing.Notes, At: drawing.Point{X: x, Y: y}, String: face.FitEnds(t, size, widths[i]-1.5), Size: size, Face: face}
 			if i >= 3 {
 				text.Align = drawing.Right
 				text.At.X = x + widths[i] - 2

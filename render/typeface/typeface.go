@@ -139,6 +139,23 @@ func (f Face) Replace(text string) string {
 	}, text)
 }
 
+// FitEnds shortens a name in its middle so that it is at most width wide at the given size: names of a kind differ at
+// their ends.
+func (f Face) FitEnds(name string, size, width float64) string {
+	if f.Width(name, size) <= width {
+		return name
+	}
+	letters := []rune(name)
+	for n := len(letters) - 1; n > 2; n-- {
+		end := n / 3
+		short := strings.TrimRight(string(letters[:n-end]), " ,;:") + "…" + strings.TrimLeft(string(letters[len(letters)-end:]), " ,;:")
+		if f.Width(short, size) <= width {
+			return short
+		}
+	}
+	return f.Fit(name, size, width)
+}
+
 // Fit shortens the text with an ellipsis so that it is at most width wide at the given size.
 func (f Face) Fit(text string, size, width float64) string {
 	if f.Width(text, size) <= width {

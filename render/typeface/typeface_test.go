@@ -57,10 +57,15 @@ func TestLawWrapKeepsEveryLetterAndFits(t *testing.T) {
 
 func TestLawFitNeverOverflows(t *testing.T) {
 	for _, width := range []float64{3, 10, 25, 60} {
-		got := Bold.Fit("Sidewall and seam of a 330 mL can before a packer", 3, width)
-		if Bold.Width(got, 3) > width {
-			t.Errorf("%q is wider than %g", got, width)
+		const name = "Sidewall and seam of a 330 mL can before a packer"
+		for _, got := range []string{Bold.Fit(name, 3, width), Bold.FitEnds(name, 3, width)} {
+			if Bold.Width(got, 3) > width {
+				t.Errorf("%q is wider than %g", got, width)
+			}
 		}
+	}
+	if got := Bold.FitEnds("Sidewall and seam, variant 12", 3, 30); !strings.HasPrefix(got, "Sidewall") || !strings.HasSuffix(got, "12") || !strings.Contains(got, "…") {
+		t.Errorf("the ends are lost: %q", got)
 	}
 }
 

@@ -191,17 +191,22 @@ func (w Words) joined(text string, depth int) (string, bool) {
 		return text, false
 	}
 	for _, joint := range joints {
-		first, rest, found := strings.Cut(text, joint)
-		if !found {
-			continue
-		}
-		a, okFirst := w.said(first, depth+1)
-		b, okRest := w.said(rest, depth+1)
-		if okRest && (okFirst || joint == ": ") {
-			if joint == " and " && w.Language == "de" {
-				joint = " und "
+		for at := strings.Index(text, joint); at >= 0; {
+			rest := text[at+len(joint):]
+			a, okFirst := w.said(text[:at], depth+1)
+			if okFirst || joint == ": " {
+				if b, okRest := w.said(rest, depth+1); okRest {
+					if joint == " and " && w.Language == "de" {
+						joint = " und "
+					}
+					return a + joint + b, true
+				}
 			}
-			return a + joint + b, true
+			next := strings.Index(rest, joint)
+			if next < 0 || joint != joints[0] { // only the widest joint stands within sentences too
+				break
+			}
+			at += len(joint) + next
 		}
 	}
 	return text, false

@@ -168,8 +168,9 @@ func TestLawSentencesAreSaid(t *testing.T) {
 		"Raise the plenum pressure by a quarter":                                                "Den Verteilerdruck um ein Viertel erhöhen",
 		"20.5 degC":                                                                             "20,5 °C",
 		"the slide":                                                                             "the slide",
-		"hose to left knife":                                                                    "Schlauch zu left knife",
-		"filled container, wet belt, containers apart, line stopped":                            "Behälter gefüllt, Band nass, Behälter auseinander, Linie steht",
+		"the container stands under the air for 10 s; what evaporates there is not counted; the line stood for 60 s between the station and the next machine": "der Behälter steht 10 s unter der Luft; was dort verdunstet, zählt nicht; die Linie stand 60 s zwischen der Station und der nächsten Maschine",
+		"hose to left knife": "Schlauch zu left knife",
+		"filled container, wet belt, containers apart, line stopped": "Behälter gefüllt, Band nass, Behälter auseinander, Linie steht",
 		"": "",
 	} {
 		if got := plain(de.Say(text)); got != want {
