@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"time"
 
 	leste "leste"
@@ -48,13 +49,17 @@ func (c quoteCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
+	var packed []byte
+	var unkept error
+	var wait sync.WaitGroup
+	wait.Go(func() { packed, unkept = kept.Pack() })
 	written, more, err := offer.Files(in, kept.Terms)
+	wait.Wait()
 	if err != nil {
 		return broken(err, "the papers cannot be written")
 	}
-	packed, err := kept.Pack()
-	if err != nil {
-		return broken(err, "the quotation cannot be kept")
+	if unkept != nil {
+		return broken(unkept, "the quotation cannot be kept")
 	}
 	files := []output{{keptName, packed}}
 	for _, f := range written {
