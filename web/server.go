@@ -17,6 +17,7 @@ import (
 
 	"github.com/klauspost/compress/gzhttp"
 
+	"leste/catalogue"
 	"leste/web/answer"
 	"leste/web/api"
 	"leste/web/document"
@@ -36,12 +37,13 @@ const UsualPort = 4319
 
 // Options say what is served and to whom.
 type Options struct {
-	Target  string // a folder of job files, or one job file
-	Listen  string // address to listen on; "" is this machine only
-	Port    int    // 0 is the usual one, or any that is free when it is taken; below 0 is any
-	Network bool   // addresses that other machines can reach are allowed
-	Version string // of the program
-	Cold    bool   // answer nothing before somebody asks
+	Target  string           // a folder of job files, or one job file
+	Listen  string           // address to listen on; "" is this machine only
+	Port    int              // 0 is the usual one, or any that is free when it is taken; below 0 is any
+	Network bool             // addresses that other machines can reach are allowed
+	Version string           // of the program
+	Cold    bool             // answer nothing before somebody asks
+	Parts   *catalogue.Parts // that jobs are answered with; nil is the generic set
 	Log     *log.Logger
 }
 
@@ -85,7 +87,7 @@ func Open(ctx context.Context, o Options) (*Server, error) {
 		o.Log.Printf("the program has a fault; please report it with the job file: %v\n%s", fault, stack)
 	}
 	s := &Server{
-		listener: listener, folder: folder, answers: answer.NewKeeper(report), closing: make(chan struct{}), served: make(chan error, 1),
+		listener: listener, folder: folder, answers: answer.NewKeeper(o.Parts, report), closing: make(chan struct{}), served: make(chan error, 1),
 	}
 	first := folder.One()
 	if first == "" {
@@ -100,7 +102,7 @@ func Open(ctx context.Context, o Options) (*Server, error) {
 		return nil, errors.Join(err, listener.Close(), folder.Close())
 	}
 	s.URL = "http://" + net.JoinHostPort(shown(host), port) + "/"
-	handler, err := s.handler(api.Options{Folder: folder, Answers: s.answers, Version: o.Version, First: first, Demo: demoName(first), Closing: s.closing}, newScreens(files))
+	handler, err := s.handler(api.Options{Folder: folder, Answers: s.answers, Parts: o.Parts, Version: o.Version, First: first, Demo: demoName(first), Closing: s.closing}, newScreens(files))
 	if err != nil {
 		return nil, errors.Join(err, listener.Close(), folder.Close())
 	}

@@ -1,10 +1,14 @@
 package main
 
 import (
+	"context"
+	"io"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 const bareKnives = `leste: 1
@@ -74,6 +78,64 @@ func TestLawOwnParts(t *testing.T) {
 		got := run(t, "assess", "--parts", c.path, jobFile)
 		if got.code != exitInput || !strings.Contains(got.errors, c.says) || got.out != "" {
 			t.Errorf("%s: code %d, %q", c.path, got.code, got.errors)
+		}
+	}
+}
+
+// Papers written at the desk named a blower of the generic set where those of the command named the user's own.
+func TestTheDeskChoosesFromOwnParts(t *testing.T) {
+	folder, lists := t.TempDir(), t.TempDir()
+	own := filepath.Join(lists, "mine.yaml")
+	for path, text := range map[string]string{filepath.Join(folder, "bare.yaml"): bareKnives, own: ownBlowers} {
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	ctx, interrupt := context.WithCancel(t.Context())
+	out := &tellsURL{url: make(chan string, 1)}
+	var said strings.Builder
+	p := &program{in: strings.NewReader(""), out: out, errors: &said, width: usualWidth}
+	code := make(chan int, 1)
+	go func() { code <- p.run(ctx, []string{"serve", folder, "--no-browser", "--json", "--parts", own}) }()
+	defer func() {
+		interrupt()
+		if c := <-code; c != exitDone {
+			t.Errorf("code %d, said %q", c, said.String())
+		}
+	}()
+	var url string
+	select {
+	case url = <-out.url:
+	case <-time.After(20 * time.Second):
+		t.Fatal("no address was printed")
+	}
+	for _, ask := range []struct{ method, path string }{
+		{http.MethodGet, "air"}, {http.MethodPost, "papers"}, {http.MethodGet, "papers/list-parts.csv"},
+	} {
+		var body io.Reader
+		if ask.method == http.MethodPost {
+			body = strings.NewReader("{}")
+		}
+		request, err := http.NewRequestWithContext(ctx, ask.method, url+"api/jobs/bare.yaml/"+ask.path, body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if body != nil {
+			request.Header.Set("Content-Type", "application/json")
+		}
+		response, err := http.DefaultClient.Do(request)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(response.Body)
+		if err != nil || response.StatusCode != http.StatusOK {
+			t.Errorf("%s: status %d, %v: %.200s", ask.path, response.StatusCode, err, text)
+		}
+		if body == nil && !strings.Contains(string(text), "mine") {
+			t.Errorf("%s does not name the user's own blower", ask.path)
+		}
+		if err := response.Body.Close(); err != nil {
+			t.Error(err)
 		}
 	}
 }

@@ -15,11 +15,12 @@ import (
 )
 
 type serveCommand struct {
-	Target    string `arg:"" optional:"" default:"." help:"Job file, or folder with job files; the current folder when left out."`
-	Port      int    `help:"Port to listen on; ${port}, or any that is free, when left out."`
-	Listen    string `placeholder:"ADDRESS" help:"Address to listen on; this machine only when left out."`
-	Network   bool   `help:"Allow an address that other machines can reach: everybody who can reach it may read and change the jobs."`
-	NoBrowser bool   `help:"Do not open the browser."`
+	Target    string   `arg:"" optional:"" default:"." help:"Job file, or folder with job files; the current folder when left out."`
+	Port      int      `help:"Port to listen on; ${port}, or any that is free, when left out."`
+	Listen    string   `placeholder:"ADDRESS" help:"Address to listen on; this machine only when left out."`
+	Network   bool     `help:"Allow an address that other machines can reach: everybody who can reach it may read and change the jobs."`
+	NoBrowser bool     `help:"Do not open the browser."`
+	Parts     []string `placeholder:"FILE" help:"Blowers, filters or hoses of your own as CSV or YAML, instead of the generic ones, for every job of the desk; may be given again."`
 }
 
 // Run opens the desk and serves it until it is interrupted.
@@ -28,8 +29,12 @@ func (c serveCommand) Run(ctx context.Context, p *program) error {
 	if c.Port < 0 || c.Port >= ports {
 		return wrongInput(nil, "serve --port: there is no port %d; give one from 1 to %d", c.Port, ports-1)
 	}
+	parts, err := ownParts(c.Parts)
+	if err != nil {
+		return err
+	}
 	s, err := web.Open(ctx, web.Options{
-		Target: c.Target, Listen: c.Listen, Port: c.Port, Network: c.Network, Version: versionText(), Log: log.New(p.errors, "leste: ", 0),
+		Target: c.Target, Parts: parts, Listen: c.Listen, Port: c.Port, Network: c.Network, Version: versionText(), Log: log.New(p.errors, "leste: ", 0),
 	})
 	var taken *net.OpError
 	switch {

@@ -23,7 +23,7 @@ func TestLawAFaultEndsOneCalculationOnly(t *testing.T) {
 	}
 	defer folder.Close() //nolint:errcheck // the test is over
 	var said string
-	k := NewKeeper(func(fault any, stack []byte) { said = fault.(string) + string(stack) })
+	k := NewKeeper(nil, func(fault any, stack []byte) { said = fault.(string) + string(stack) })
 	defer k.Close()
 	d := folder.Keep("job", text)
 	k.assess = func(context.Context, *job.Job, leste.Options) (*leste.Result, error) { panic("broken on purpose") }

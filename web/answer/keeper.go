@@ -11,6 +11,7 @@ import (
 	"time"
 
 	leste "leste"
+	"leste/catalogue"
 	"leste/job"
 	"leste/render/asjson"
 	"leste/station"
@@ -91,6 +92,7 @@ type Keeper struct {
 	work   sync.WaitGroup
 	slots  map[Depth]chan struct{} // how many may be calculated at once
 	assess func(context.Context, *job.Job, leste.Options) (*leste.Result, error)
+	parts  *catalogue.Parts
 	report func(fault any, stack []byte)
 
 	started atomic.Int64
@@ -109,14 +111,14 @@ type kept struct {
 	listeners map[chan Event]bool
 }
 
-// NewKeeper returns a keeper without answers. A fault of the program in a calculation is reported, and ends that
+// NewKeeper returns a keeper without answers, which chooses among parts; nil is the generic set. A fault of the program in a calculation is reported, and ends that
 // calculation only; report may be nil.
-func NewKeeper(report func(fault any, stack []byte)) *Keeper {
+func NewKeeper(parts *catalogue.Parts, report func(fault any, stack []byte)) *Keeper {
 	k := &Keeper{
 		slots: map[Depth]chan struct{}{
 			Quick: make(chan struct{}, runtime.GOMAXPROCS(0)), Transport: make(chan struct{}, 1), Whole: make(chan struct{}, 1),
 		},
-		assess: leste.Assess, report: report, jobs: map[string]*kept{},
+		assess: leste.Assess, parts: parts, report: report, jobs: map[string]*kept{},
 	}
 	k.root, k.cancel = context.WithCancel(context.Background())
 	return k
@@ -386,6 +388,7 @@ func (k *Keeper) calculate(ctx context.Context, s document.State, depth Depth, t
 	began := time.Now()
 	a := &Answer{Depth: depth, Revision: s.Revision, Given: s.Job, Job: job.Clone(s.Job)}
 	o := depth.options()
+	o.Parts = k.parts
 	if tell != nil {
 		last := began
 		o.Progress = func(done, total float64, what string) {

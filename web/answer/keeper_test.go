@@ -25,7 +25,7 @@ func opened(t *testing.T, example string) (*answer.Keeper, *document.Document) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	k := answer.NewKeeper(nil)
+	k := answer.NewKeeper(nil, nil)
 	t.Cleanup(func() {
 		k.Close()
 		if err := folder.Close(); err != nil {

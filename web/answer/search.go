@@ -113,6 +113,7 @@ func (k *Keeper) searched(ctx context.Context, j *job.Job, o design.Options) (st
 			study, err = nil, k.fault(fault)
 		}
 	}()
+	o.Parts = k.parts
 	return design.Search(ctx, j, o)
 }
 

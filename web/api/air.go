@@ -138,7 +138,12 @@ func (a *api) air(ctx context.Context, in *JobIn) (*struct{ Body Air }, error) {
 	if none {
 		return nil, refused(http.StatusNotFound, codeNothing, "The job has no outlets, so that there is no air side")
 	}
-	supply, err := airsupply.Assess(ctx, s.Job, catalogue.GenericParts())
+	parts := a.Parts
+	if parts == nil {
+		generic := catalogue.GenericParts()
+		parts = &generic
+	}
+	supply, err := airsupply.Assess(ctx, s.Job, *parts)
 	if err != nil {
 		return nil, faultOf(err, &s)
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
+	"leste/catalogue"
 	"leste/web/answer"
 	"leste/web/document"
 )
@@ -19,6 +20,7 @@ import (
 type Options struct {
 	Folder  *document.Folder
 	Answers *answer.Keeper
+	Parts   *catalogue.Parts // that jobs are answered with; nil is the generic set
 	Version string           // of the program
 	First   string           // the job that opens first, "" for the list
 	Demo    string           // the demonstration, "" for none

@@ -5,16 +5,17 @@ import (
 	"fmt"
 
 	leste "leste"
+	"leste/catalogue"
 	"leste/design"
 	"leste/job"
 	"leste/web/view"
 )
 
 // optionsOf compares the job with its options.
-func optionsOf(ctx context.Context, j *job.Job) (*OptionsTable, error) {
+func optionsOf(ctx context.Context, j *job.Job, parts *catalogue.Parts) (*OptionsTable, error) {
 	filled := job.Clone(j)
 	job.Fill(filled)
-	rows, err := design.Compare(ctx, j, leste.Options{Method: "quick"}, nil)
+	rows, err := design.Compare(ctx, j, leste.Options{Method: "quick", Parts: parts}, nil)
 	if err != nil {
 		return nil, err
 	}

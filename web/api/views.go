@@ -132,7 +132,7 @@ func (a *api) options(ctx context.Context, in *JobIn) (*struct{ Body OptionsTabl
 	if err != nil {
 		return nil, err
 	}
-	out, err := optionsOf(ctx, s.Job)
+	out, err := optionsOf(ctx, s.Job, a.Parts)
 	if err != nil {
 		return nil, faultOf(err, &s)
 	}
