@@ -100,3 +100,10 @@ func as(kind q.Kind, v float64, symbol string) float64 {
 	}
 	return x
 }
+
+// mains writes electric power [W]: in kilowatts in any units, as it is metered.
+func (in *Input) mains(v float64, digits int) string {
+	metered := in.Words
+	metered.Units = words.SI
+	return metered.Value(v, q.KindPower, digits)
+}

@@ -57,7 +57,7 @@ func (in *Input) cover() *document.Cover {
 		c.Answer = w.T("cover.stop") + " " + w.Say(r.Stops[0])
 	}
 	if grid := in.grid(); grid > 0 {
-		value, unit := cut(w.Value(grid, q.KindPower, 2))
+		value, unit := cut(in.mains(grid, 2))
 		c.Points = append(c.Points, document.Point{Value: value, Unit: unit, Words: w.T("cover.grid")})
 	}
 	if ratio := r.Cost.PowerRatio; !math.IsNaN(ratio) && ratio > 0 && r.Cost.BlowerEnergy == 0 {

@@ -99,7 +99,7 @@ func (in *Input) blowers(d *document.Document) {
 	}}
 	for _, b := range r.Air.Blowers {
 		t.Rows = append(t.Rows, document.Row(b.Name, w.Percent(b.SpeedRatio), w.Value(float64(b.Inlet), q.KindVolumeFlow, 3), w.Value(float64(b.Rise), q.KindPressureDrop, 3), w.Value(float64(b.Shaft), q.KindPower, 3),
-			w.Value(float64(b.Grid), q.KindPower, 3), w.Value(float64(b.Discharge), q.KindTemperature, 3), w.Value(float64(b.Motor), q.KindPower, 3), w.Percent(float64(b.Reserve))))
+			in.mains(float64(b.Grid), 3), w.Value(float64(b.Discharge), q.KindTemperature, 3), w.Value(float64(b.Motor), q.KindPower, 3), w.Percent(float64(b.Reserve))))
 	}
 	d.Add(t)
 	for _, c := range in.Blowers {

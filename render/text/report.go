@@ -23,10 +23,10 @@ const unproven = "Levels of water are calculated and unproven until trials on th
 func Report(r *leste.Result, s Style) string {
 	var b strings.Builder
 	b.WriteString(verdict(r, s))
-	b.WriteString(s.section("No promise is made", s.bullets(r.Stops)))
+	b.WriteString(s.section("No promise is made", s.bullets(s.says(r.Stops))))
 	b.WriteString(s.section("What decides", deciding(r, s)))
 	b.WriteString(s.section("What would help most", helps(r, s)))
-	b.WriteString(s.section("Ask these first", s.bullets(sentences(r.Ask))))
+	b.WriteString(s.section("Ask these first", s.bullets(s.says(sentences(r.Ask)))))
 	b.WriteString(s.section("Cases, the worst first", cases(r, s)))
 	for i := range r.Formats {
 		b.WriteString(formatReport(&r.Formats[i], s))
@@ -34,7 +34,7 @@ func Report(r *leste.Result, s Style) string {
 	b.WriteString(airReport(r, s))
 	b.WriteString(s.section(fmt.Sprintf("Assumed: %d %s nobody gave, those that matter most first", len(r.Assumed), plural(len(r.Assumed), "value", "values")), assumed(r, s)))
 	b.WriteString(s.section("Notes", notes(r.Notes, s)))
-	b.WriteString(s.section("Cautions", s.bullets(sentences(r.Cautions))))
+	b.WriteString(s.section("Cautions", s.bullets(s.says(sentences(r.Cautions)))))
 	if len(r.Relations) > 0 {
 		b.WriteString(s.section("Relations used (leste relations ID shows one)", s.paragraph("  ", strings.Join(r.Relations, ", "))))
 	}
@@ -173,7 +173,7 @@ var asked = map[string]string{"water": "water per area", "mass": "water", "drop"
 func helps(r *leste.Result, s Style) string {
 	texts := make([]string, len(r.Helps))
 	for i, h := range r.Helps {
-		texts[i] = sentence(h.What)
+		texts[i] = sentence(s.say(h.What))
 		if h.Ratio > 0 && !math.IsInf(h.Ratio, 0) {
 			texts[i] = fmt.Sprintf("%s: %s times the water is left.", strings.TrimSuffix(texts[i], "."), amount.Two(h.Ratio))
 		}
@@ -229,7 +229,7 @@ func assumed(r *leste.Result, s Style) string {
 		if a.Matters > 0 {
 			matters = amount.Two(a.Matters) + "×"
 		}
-		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(a.Value), q.Typeset(span), matters, a.Source}
+		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(s.say(a.Value)), q.Typeset(s.say(span)), matters, a.Source}
 	}
 	table := Table(s, []string{"where", "assumed", "may be", "changes water", "rests on"}, rows)
 	if more := len(r.Assumed) - len(shown); more > 0 {
@@ -254,7 +254,7 @@ func notes(list []relation.Note, s Style) string {
 	})
 	var texts []string
 	for _, n := range sorted {
-		text := string(n.Severity) + ": " + n.Text
+		text := string(n.Severity) + ": " + s.say(n.Text)
 		if !math.IsNaN(n.Value) && !math.IsNaN(n.Limit) {
 			unit := n.Unit
 			if unit == "1" {
@@ -264,7 +264,11 @@ func notes(list []relation.Note, s Style) string {
 			if math.Abs(n.Value) < 1e-3*math.Abs(n.Limit) {
 				value = "about 0" // six decimals of nothing tell nobody more
 			}
-			text += strings.TrimRight(fmt.Sprintf(" (%s, limit %s %s", value, amount.Figures(n.Limit, 3), unit), " ") + ")"
+			limit := amount.Figures(n.Limit, 3)
+			if us := s.say(limit + " " + unit); us != limit+" "+unit { // each with its unit: they may differ
+				limit, unit, value = us, "", s.say(value+" "+unit)
+			}
+			text += strings.TrimRight(fmt.Sprintf(" (%s, limit %s %s", value, limit, unit), " ") + ")"
 		}
 		if n.Relation != "" {
 			text += " [" + n.Relation + "]"

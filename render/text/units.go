@@ -2,9 +2,11 @@ package text
 
 import (
 	"math"
+	"strings"
 
 	q "leste/quantity"
 	"leste/render/amount"
+	"leste/render/words"
 )
 
 // show writes a quantity in the units of the style.
@@ -12,6 +14,26 @@ func show[T q.Quantity](s Style, v T) string { return q.Typeset(q.Format(v, s.sy
 
 // mains writes electric power and heat: in kW everywhere, as they are metered.
 func mains(p q.Power) string { return q.Typeset(q.Format(p, q.SI)) }
+
+// say writes the quantities of a sentence of the result in the units of the style; in SI it is as it was.
+func (s Style) say(text string) string {
+	if s.system() == q.SI {
+		return text
+	}
+	w, err := words.New("en", words.US)
+	if err != nil {
+		panic(err) // the table is part of the program
+	}
+	return strings.ReplaceAll(w.Say(text), "\u00a0", " ")
+}
+
+func (s Style) says(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, text := range texts {
+		out[i] = s.say(text)
+	}
+	return out
+}
 
 func (s Style) system() q.System {
 	if s.Units == "" {

@@ -1,8 +1,12 @@
 package text
 
 import (
+	"math"
+	"strings"
 	"testing"
 
+	leste "leste"
+	"leste/physics/relation"
 	q "leste/quantity"
 )
 
@@ -15,6 +19,29 @@ func TestLawAMassThatRoundsToAGramIsOne(t *testing.T) {
 	} {
 		if got := (Style{}).mass(q.Band{Likely: likely, Low: 400e-6, High: 2500e-6}); got != q.Typeset(want) {
 			t.Errorf("%g kg is written %q, want %q", likely, got, want)
+		}
+	}
+}
+
+// Source: 1 K is 1.8 degF, 1 in 25.4 mm (ISO 80000). Tolerance: three figures are printed.
+func TestReferenceSentencesOfTheReportFollowItsUnits(t *testing.T) {
+	r := &leste.Result{
+		Helps:    []leste.Help{{What: "rinse 15 K warmer", Ratio: 0.9}},
+		Cautions: []string{"Pressures above 50 kPa and air above 100 degC are not covered."},
+		Notes: []relation.Note{
+			{Severity: relation.Caution, Text: "the duct is hot", Value: 53, Limit: 51, Unit: "degC"},
+			{Severity: relation.Info, Text: "a slot of 2.54 mm", Value: math.NaN(), Limit: math.NaN()},
+		},
+	}
+	for units, want := range map[q.System][]string{
+		q.US: {"Rinse 27 °F warmer", "above 7.25 psi", "above 212 °F", "(127.4 °F, limit 123.8 °F)", "a slot of 0.1 in"},
+		q.SI: {"Rinse 15 K warmer", "above 50 kPa", "above 100 degC", "(53.0, limit 51.0 degC)", "a slot of 2.54 mm"},
+	} {
+		report := Report(r, Style{Units: units})
+		for _, w := range want {
+			if !strings.Contains(report, w) {
+				t.Errorf("%s: the report lacks %q:\n%s", units, w, report)
+			}
 		}
 	}
 }
