@@ -26,6 +26,7 @@ var page string
 
 var pages = template.Must(template.New("page").Funcs(template.FuncMap{
 	"svg":    figure,
+	"share":  share,
 	"tone":   tone,
 	"sign":   sign,
 	"lines":  func(s string) []string { return strings.Split(s, "\n") },
@@ -161,6 +162,17 @@ func figure(f *document.Figure) template.HTML {
 		title = f.Caption
 	}
 	return template.HTML(svg.Bytes(f.Drawing, svg.Options{Inline: true, Title: title})) // our own writer escapes
+}
+
+// column is how wide the printed column is for which drawings are made [mm].
+const column = 164.0
+
+// share is how much of the column's width a drawing takes: drawings to scale stay so in print.
+func share(f *document.Figure) template.CSS {
+	if f == nil || f.Drawing == nil {
+		return ""
+	}
+	return template.CSS(fmt.Sprintf("--share: %.1f%%", min(100, 100*f.Drawing.Width/column)))
 }
 
 func tone(t document.Tone) string {

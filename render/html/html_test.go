@@ -47,7 +47,7 @@ func TestLawTextIsEscapedAndNumbersAreGiven(t *testing.T) {
 			t.Errorf("the page holds %q", bad)
 		}
 	}
-	for _, want := range []string{"&lt;script&gt;", "Line &lt;3&gt; &amp;", "<b>Table 1</b> Water", "<b>Figure 1</b> Plan", `<a href="#chapter-2">Second</a>`, "●\u00a0met", `colspan="2"`, `<html lang="en">`} {
+	for _, want := range []string{"&lt;script&gt;", "Line &lt;3&gt; &amp;", "<b>Table 1</b> Water", "<b>Figure 1</b> Plan", `<a href="#chapter-2">Second</a>`, `<figure style="--share: 6.1%">`, "●\u00a0met", `colspan="2"`, `<html lang="en">`} {
 		if !strings.Contains(out, want) {
 			t.Errorf("the page lacks %q", want)
 		}
