@@ -1,8 +1,11 @@
 package pdf
 
 import (
+	"bytes"
+	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -89,21 +92,37 @@ func (p *pen) Path(layer drawing.Layer, style drawing.Style, points []drawing.Po
 	p.DrawPath(how)
 }
 
-// Region fills all rings as one path by the winding rule, so that opposite rings cut holes.
+// grain is how many steps of a region's outline a millimetre of the drawing has: finer than a printer's dot, and whole
+// numbers are short.
+const grain = 20
+
+// Region fills all rings as one path by the winding rule, so that opposite rings cut holes. Maps have thousands of short
+// lines, so that the path is written in grains.
 func (p *pen) Region(_ drawing.Layer, fill drawing.Colour, rings [][]drawing.Point) {
 	p.SetFillColor(int(fill.R), int(fill.G), int(fill.B))
+	_, height := p.GetPageSize()
+	scale := strconv.FormatFloat(p.factor/grain*perMM, 'f', 6, 64)
+	path := fmt.Appendf(nil, "q %s 0 0 %s %.3f %.3f cm\n", scale, scale, p.x*perMM, (height-p.y)*perMM)
 	for _, ring := range rings {
+		lastX, lastY := 0, 0
 		for i, q := range ring {
-			at := p.at(q)
-			if i == 0 {
-				p.MoveTo(at.X, at.Y)
-			} else {
-				p.LineTo(at.X, at.Y)
+			x, y := int(math.Round(q.X*grain)), int(math.Round(q.Y*grain))
+			if i > 0 && x == lastX && y == lastY {
+				continue
 			}
+			how := " l\n"
+			if i == 0 {
+				how = " m\n"
+			}
+			path = strconv.AppendInt(path, int64(x), 10)
+			path = append(path, ' ')
+			path = strconv.AppendInt(path, int64(y), 10)
+			path = append(path, how...)
+			lastX, lastY = x, y
 		}
-		p.ClosePath()
+		path = append(path, "h\n"...)
 	}
-	p.DrawPath("F")
+	p.RawWriteBuf(bytes.NewReader(append(path, "f\nQ"...)))
 }
 
 func (p *pen) Arc(layer drawing.Layer, style drawing.Style, centre drawing.Point, r, from, to float64) {

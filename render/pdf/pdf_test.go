@@ -7,8 +7,10 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"leste/render/document"
 	"leste/render/drawing"
@@ -183,5 +185,39 @@ func TestLawColumnsAlwaysFillThePage(t *testing.T) {
 func TestLawTheFileCarriesTheDateOfThePaper(t *testing.T) {
 	if out := write(t, specimen()); !bytes.Contains(out, []byte("/CreationDate (D:20260302")) {
 		t.Error("the file is dated otherwise than its paper")
+	}
+}
+
+// Source: poppler draws the page; an area lies where its drawing puts it, and opposite rings cut a hole.
+func TestReferenceAnAreaLiesWhereItIsDrawn(t *testing.T) {
+	square := func(from, to float64) []drawing.Point {
+		return []drawing.Point{{X: from, Y: from}, {X: to, Y: from}, {X: to, Y: to}, {X: from, Y: to}}
+	}
+	hole := square(20, 30)
+	slices.Reverse(hole)
+	d := &drawing.Drawing{Name: "map", Width: 100, Height: 60, Paper: []drawing.Shape{drawing.Region{Layer: drawing.Chart, Fill: drawing.Clay, Rings: [][]drawing.Point{square(10.02, 40), hole}}}}
+	var b bytes.Buffer
+	if err := WriteSheets(&b, "map", time.Time{}, d); err != nil {
+		t.Fatal(err)
+	}
+	const perMM = 4 // pixels
+	image := tool(t, b.Bytes(), "pdftoppm", "-r", "101.6", "FILE")
+	head := regexp.MustCompile(`^P6\s(\d+)\s(\d+)\s255\s`).FindStringSubmatch(image)
+	if head == nil || head[1] != "400" { // the height is rounded up
+		t.Fatalf("the page is %q", image[:min(len(image), 20)])
+	}
+	pixels := image[len(head[0]):]
+	for _, c := range []struct {
+		x, y float64
+		fill bool
+	}{{9.7, 25, false}, {10.4, 25, true}, {39.6, 12, true}, {40.4, 12, false}, {25, 25, false}, {19.6, 25, true}, {30.4, 39.6, true}, {25, 40.4, false}, {25, 10.4, true}, {25, 9.6, false}} {
+		at := 3 * (int((60-c.y)*perMM)*400 + int(c.x*perMM))
+		want := drawing.White
+		if c.fill {
+			want = drawing.Clay
+		}
+		if got := (drawing.Colour{R: pixels[at], G: pixels[at+1], B: pixels[at+2]}); got != want {
+			t.Errorf("at %g, %g mm the page is %s, want %s", c.x, c.y, got.Hex(), want.Hex())
+		}
 	}
 }
