@@ -31,6 +31,7 @@ type Options struct {
 	Parts     *catalogue.Parts                       // nil is the generic set
 
 	everyCase bool // follow every case on the fine grid: to hold the usual way against
+	layAgain  bool // lay every variation out anew that is tried: for the same
 }
 
 // Cells of the wall when nobody chose a size [m].

@@ -139,15 +139,15 @@ func (a *assessment) remedies() []remedy {
 			return again(j, filled, nextStation)
 		}}},
 		{"run the line a fifth slower", false, variation{change: func(j *job.Job) bool { return slowDown(j, filled, slower) }}},
-		{"double the time to drain before the station", false, variation{asSeen: true, change: eachArrives(func(w, now *job.Arrives) bool {
+		{"double the time to drain before the station", false, variation{asSeen: true, inPlace: true, change: eachArrives(func(w, now *job.Arrives) bool {
 			w.Since = q.Known(now.Since.V * 2)
 			return true
 		}, filled)}},
-		{"rinse with half the water on the wall", false, variation{asSeen: true, change: eachArrives(func(w, now *job.Arrives) bool {
+		{"rinse with half the water on the wall", false, variation{asSeen: true, inPlace: true, change: eachArrives(func(w, now *job.Arrives) bool {
 			w.Water = q.Known(now.Water.V / 2)
 			return true
 		}, filled)}},
-		{"rinse 15 K warmer", false, variation{asSeen: true, change: eachArrives(func(w, now *job.Arrives) bool {
+		{"rinse 15 K warmer", false, variation{asSeen: true, inPlace: true, change: eachArrives(func(w, now *job.Arrives) bool {
 			if now.Temperature.V.C()+warmer > hot {
 				return false
 			}
@@ -157,8 +157,8 @@ func (a *assessment) remedies() []remedy {
 		{"space the containers 20 mm farther apart at the same speed", false, variation{change: func(j *job.Job) bool {
 			return spread(j, filled, apart)
 		}}},
-		{"move the machine to twice the distance", false, variation{asSeen: true, change: eachMachine(2, filled)}},
-		{"move the machine to half the distance", false, variation{asSeen: true, change: eachMachine(0.5, filled)}},
+		{"move the machine to twice the distance", false, variation{asSeen: true, inPlace: true, change: eachMachine(2, filled)}},
+		{"move the machine to half the distance", false, variation{asSeen: true, inPlace: true, change: eachMachine(0.5, filled)}},
 	}
 	if a.liesOnTop() {
 		body := a.best.format.Body

@@ -89,7 +89,8 @@ func (b *bench) at(ctx context.Context, path, text string) (float64, error) {
 			job.Fill(j)
 			return job.SetValue(j, path, text) == nil
 		},
-		asSeen: keepsAir(path),
+		asSeen:  keepsAir(path),
+		inPlace: keepsPlace(path),
 	})
 	return m, err
 }
@@ -102,6 +103,11 @@ func keepsAir(path string) bool {
 		}
 	}
 	return strings.HasSuffix(path, "/speed") || strings.HasSuffix(path, "product_temperature")
+}
+
+// keepsPlace says that nothing that is laid out depends on a value.
+func keepsPlace(path string) bool {
+	return keepsAir(path) && !strings.HasSuffix(path, "/speed")
 }
 
 // swing is the ratio of the largest to the smallest of three measures, those that could not be had left out.

@@ -17,7 +17,7 @@ import (
 // only ratios.
 type bench struct {
 	a        *assessment
-	base     *stage // of the job as it is
+	base     *stage // of the job as it is, in the layout that its plan belongs to
 	measured float64
 }
 
@@ -26,6 +26,7 @@ type variation struct {
 	change   func(j *job.Job) bool // of the job as given; false when it does not apply
 	pressure float64               // factor on every plenum pressure; 0 is 1
 	asSeen   bool                  // the air on the container stays what it was
+	inPlace  bool                  // and so does everything that is laid out, sizes and speeds too
 }
 
 // newBench measures the job as it is.
@@ -52,7 +53,9 @@ func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
 		options: Options{Method: quickMethod, Cell: coarseCell},
 	}
 	t.result.Assumed = job.Fill(t.job)
-	if err := t.layOut(); err != nil {
+	if v.inPlace && b.base != nil && !b.a.options.layAgain {
+		t.plan = &station.Plan{Formats: []station.FormatPlan{b.replanned(t.job)}}
+	} else if err := t.layOut(); err != nil {
 		return nan, nil, nil // a variation that does not fit is no remedy
 	}
 	t.scaleAir(b.a.job, v.pressure)
@@ -86,6 +89,25 @@ func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
 		return nan, nil, nil
 	}
 	return b.measure(p, o), st, nil
+}
+
+// replanned is the plan of the binding format with the values of a job that is laid out as the one tried first.
+func (b *bench) replanned(j *job.Job) station.FormatPlan {
+	plan := *b.base.plan
+	for i := range j.Formats {
+		if j.Formats[i].Name != plan.Format.Name {
+			continue
+		}
+		f := j.Formats[i]
+		f.Container, f.FillMass = plan.Format.Container, plan.Format.FillMass
+		if f.Arrives == nil {
+			f.Arrives = &j.Arrives
+		}
+		body := *plan.Body
+		body.Product = f.Product.V
+		plan.Format, plan.Body = f, &body
+	}
+	return plan
 }
 
 // measure reads the binding requirement.
