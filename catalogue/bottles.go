@@ -36,7 +36,7 @@ func glassBottles() Family {
 			size("500 long neck", 67.5, 261, 13.2, 350, 504),
 		},
 		Zones:  bottleZones(false),
-		Source: "crown from memory of the 26 mm crown; body generic",
+		Source: "crown from memory of the 26-mm crown; body generic",
 		build: func(s Size, c closure) body {
 			return buildBottle(s, c, bottle{lean: 1.4, heel: 6, neck: 0.24, panel: true, dome: 4})
 		},

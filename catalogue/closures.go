@@ -35,7 +35,7 @@ func closures() []closure {
 	return []closure{
 		{name: CapPCO1881, also: []string{"PCO 1881", "screw cap"}, material: "HDPE", radius: 15.0, height: 15.4, band: 3.6, gap: 0.3, depth: 3, exit: "around", source: "outer size from memory of the trade's PCO 1881 finish drawing; gap and depth common practice, no source"},
 		{name: CapPCO1881Vented, also: []string{"vented cap"}, material: "HDPE", radius: 15.0, height: 15.4, band: 3.6, gap: 0.3, depth: 3, exit: "vents", vents: 4, source: "as the PCO 1881 cap, with vent slots: common practice, no source"},
-		{name: Crown, also: []string{"crown cork", "crown cap"}, material: "lacquered tinplate", radius: 16.05, height: 6, gap: 0.4, depth: 2.5, exit: "around", source: "outer size from memory of the 26 mm crown; gap and depth common practice, no source"},
+		{name: Crown, also: []string{"crown cork", "crown cap"}, material: "lacquered tinplate", radius: 16.05, height: 6, gap: 0.4, depth: 2.5, exit: "around", source: "outer size from memory of the 26-mm crown; gap and depth common practice, no source"},
 		{name: RollOn, also: []string{"roll-on cap", "ROPP"}, material: "lacquered aluminium", radius: 14.6, height: 18, band: 4, gap: 0.25, depth: 3, exit: "around", source: generic},
 		{name: Twist, also: []string{"twist-off", "lug cap", "twist"}, material: "lacquered tinplate", height: 10, gap: 0.6, depth: 4, exit: "around", recess: 1.2, source: generic},
 		{name: FlipTop, also: []string{"hinged cap"}, material: "PP", radius: 15.5, height: 24, gap: 0.4, depth: 4, exit: "around", recess: 2, source: generic},
