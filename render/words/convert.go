@@ -94,6 +94,9 @@ func inWord(text string, from, to int) bool {
 
 // inUnits writes numbers that share a metric unit.
 func (w Words) inUnits(text, numbers, symbol string) string {
+	if w.point() == "." && strings.Contains(numbers, ",") {
+		return text // thousands are set apart there, or it is no number of ours
+	}
 	kind := kindOf[symbol]
 	var values []float64
 	for _, n := range joint.Split(numbers, -1) {

@@ -225,6 +225,7 @@ func TestReferenceSentencesAreSaidInTheUnitsOfThePaper(t *testing.T) {
 		{us, "can: the mass of the product is not known; 330 g is assumed", "can: the mass of the product is not known; 11.6 oz is assumed"},
 		{us, "the largest part of the water left is drops at the dome: 59 of 260 mg", "the largest part of the water left is drops at the dome: 59 of 260 mg"},
 		{us, "a glass 1.5 m/s² or 3 mm/s, M12 m, 4 mN/m", "a glass 1.5 m/s² or 3 mm/s, M12 m, 4 mN/m"},
+		{us, "4,000 mm of conveyor", "4,000 mm of conveyor"},
 		{us, "with a receding angle 8 degrees lower", "with a receding angle 8 degrees lower"},
 	} {
 		if got := plain(c.words.Say(c.text)); got != c.want {
