@@ -357,9 +357,7 @@ func (f *film) update(r int, dt float64, w *filmScratch) {
 	copy(f.next[row:row+g.cols], f.h[row:row+g.cols])
 	if q.mask == 0 {
 		f.liveNext[r+pad] = f.live[r+pad]
-		if f.live[r+pad] != 0 {
-			g.wrapRow(f.next, r)
-		}
+		g.wrapRow(f.next, r) // of a dry row too: the ghosts of next are of a time when it may have been wet
 		return
 	}
 	up := w.row(r + 1)

@@ -264,3 +264,46 @@ func TestLawFilmIsNeitherMadeNorLostNorNegative(t *testing.T) {
 		}
 	}
 }
+
+// Where film that broke was, nothing is left for water that comes there later: the ghost columns of a row that broke
+// as a whole had kept its film, and it came back as new water.
+func TestLawRowsThatBrokeKeepNoGhosts(t *testing.T) {
+	const rows, cols = 5, 16
+	g := newWallGrid(plate(rows, cols, 2e-3, 2e-3, alongX, alongY))
+	f := newFilm(g, mu20, rho20, puddle20)
+	w := newFilmScratch(g)
+	volume := func() (sum float64) {
+		for r := range rows {
+			for c := range cols {
+				sum += f.h[g.at(r, c)] * g.area[g.at(r, c)]
+			}
+		}
+		return sum
+	}
+	lay := func(row int, film float64) {
+		for c := range cols {
+			f.h[g.at(row, c)] = film
+		}
+		f.refresh(0, rows)
+	}
+	steps := func(n int) {
+		for range n {
+			f.step(0, rows, 1e-3, w)
+			f.swap()
+		}
+	}
+	tauS, tauA, none := make([]float64, g.size), make([]float64, g.size), make([]float64, g.size)
+	for i := range tauS {
+		tauS[i], tauA[i] = 20, 5
+	}
+	lay(3, 50e-6)
+	steps(1)
+	lay(3, 0) // it breaks
+	f.drive(0, rows, tauS, tauA, none)
+	lay(1, 50e-6)
+	before := volume()
+	steps(8)
+	if after := volume(); math.Abs(after/before-1) > 1e-12 {
+		t.Errorf("there is %.9g of the water", after/before)
+	}
+}
