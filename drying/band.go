@@ -64,15 +64,8 @@ func SpreadsOf(ctx context.Context, p *Problem) (Spreads, error) {
 	if p.Spreads != nil {
 		return *p.Spreads, nil
 	}
-	if err := p.Check(); err != nil {
-		return Spreads{}, err
-	}
-	seen, err := look(ctx, p)
+	r, err := quickly(ctx, p, 1)
 	if err != nil {
-		return Spreads{}, err
-	}
-	r := newRun(p, seen)
-	if err := r.all(ctx); err != nil {
 		return Spreads{}, err
 	}
 	return r.spreads(ctx, 1)

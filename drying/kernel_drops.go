@@ -117,6 +117,8 @@ type drops struct {
 	slowest       []uint8   // smallest bin that moves; dropBins when none up to that bin does
 	step          int32     // present air step
 
+	pace []uint8 // steps that a cell takes of those between two looks at the air; 0 before somebody has asked
+
 	held []bins  // sizes at rest: no other holds anything
 	busy []bins  // sizes of which more than dust is in motion
 	cols rowBits // per row: cells that are busy
@@ -187,6 +189,7 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, rho f
 		*a = make([]bins, g.size)
 	}
 	d.known, d.upTo, d.slowest = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
+	d.pace = make([]uint8, g.size)
 	d.cols, d.sends = newRowBits(g), newRowBits(g)
 	for _, a := range []*[]float64{&d.tauS, &d.tauA, &d.p, &d.edge} {
 		*a = make([]float64, g.size)
@@ -220,6 +223,9 @@ func (d *drops) note(r, c int) {
 // stir sets which sizes are in motion in cell (r, c).
 func (d *drops) stir(r, c int, busy bins) {
 	if i := d.g.at(r, c); d.busy[i] != busy {
+		if d.busy[i] == 0 {
+			d.pace[i] = 0
+		}
 		d.busy[i] = busy
 		d.cols.set(r, c, busy != 0)
 	}

@@ -27,28 +27,57 @@ const dropCourant = 0.8
 // rounding of what leaves.
 const mostLeaving = 1 - 1e-6
 
-// fastestDrop is the largest rate [1/s] at which moving drops cross a cell of row r. The largest drops of a cell
-// stand for all: both parts of the push, over what holds a drop, grow with its size.
-func (d *drops) fastestDrop(r int) float64 {
-	g, worst := d.g, 0.0
-	merged := float64(g.merge[r])
+// crossing is the rate [1/s] at which moving drops cross cell i of row r. The largest drops of a cell stand for all:
+// both parts of the push, over what holds a drop, grow with its size.
+func (d *drops) crossing(r, i int) float64 {
+	b := d.busy[i].top()
+	if d.velocities(i, b) > b {
+		return 0
+	}
+	g := d.g
+	vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
+	return (vs*max(g.lenS[i], g.lenS[i+g.stride]) + va*g.lenA[i]/float64(g.merge[r])) * g.invArea[i]
+}
+
+// fastestDrop is the largest rate [1/s] at which moving drops cross a cell of row r. It sets the pace of every cell
+// for the time dt.
+func (d *drops) fastestDrop(r int, dt float64) float64 {
+	worst := 0.0
 	for w, word := range d.cols.row(r) {
 		for ; word != 0; word &= word - 1 {
-			i := g.at(r, w*64+bits.TrailingZeros64(word))
-			b := d.busy[i].top()
-			if d.velocities(i, b) > b {
-				continue
-			}
-			vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
-			worst = max(worst, (vs*max(g.lenS[i], g.lenS[i+g.stride])+va*g.lenA[i]/merged)*g.invArea[i])
+			i := d.g.at(r, w*64+bits.TrailingZeros64(word))
+			rate := d.crossing(r, i)
+			worst = max(worst, rate)
+			d.pace[i] = paceAt(rate * dt)
 		}
 	}
 	return worst
 }
 
-// depart takes from row r the drops that leave their cells within dt. Those that go around arrive at once; those
+// paceAt is the number of steps that drops take who cross so many cells.
+func paceAt(cells float64) uint8 { return uint8(min(1+cells/dropCourant, math.MaxUint8)) }
+
+// stepping is one of several steps between two looks at the air. A cell whose drops are slow takes fewer and longer
+// ones: what leaves a cell arrives in the next one at once, so that each may keep its own pace.
+type stepping struct {
+	dt    float64 // s, all steps together
+	k, of int
+}
+
+// turn is the length of the step that a cell with a pace takes now, 0 when it waits.
+func (s stepping) turn(pace int) float64 {
+	if pace >= s.of {
+		return s.dt / float64(s.of)
+	}
+	if s.k > 0 && s.k*pace/s.of == (s.k-1)*pace/s.of {
+		return 0
+	}
+	return s.dt / float64(pace)
+}
+
+// depart takes from row r the drops that leave their cells in a step. Those that go around arrive at once; those
 // that go along the profile wait for arrive, or where a rim shuts the way are handed to it.
-func (d *drops) depart(r int, dt float64, rims *rims, side *sideways) {
+func (d *drops) depart(r int, step stepping, rims *rims, side *sideways) {
 	g := d.g
 	sends := d.sends.row(r)
 	clear(sends)
@@ -59,7 +88,12 @@ func (d *drops) depart(r int, dt float64, rims *rims, side *sideways) {
 	for w, word := range d.cols.row(r) {
 		for ; word != 0; word &= word - 1 {
 			c := w*64 + bits.TrailingZeros64(word)
-			if !d.leave(r, c, dt, side) {
+			i := g.at(r, c)
+			if d.pace[i] == 0 {
+				d.pace[i] = paceAt(d.crossing(r, i) * step.dt)
+			}
+			dt := step.turn(int(d.pace[i]))
+			if dt == 0 || !d.leave(r, c, dt, side) {
 				continue
 			}
 			if shut {

@@ -3,17 +3,23 @@ package drying
 import (
 	"math"
 
+	"leste/parallel"
 	"leste/physics/water"
 	"leste/station"
 )
 
 // pass applies one pass to the whole container.
-func (r *run) pass(i int, cells []weighted) {
+func (r *run) pass(i int, cells []weighted) error {
 	s := r.p.Body.Surface
 	l := newLanes(r.p.Body)
 	swept := make([]float64, len(s.Area))
-	for _, c := range cells {
-		swept[c.cell] = r.cell(i, c.cell, l) * s.Area[c.cell]
+	if err := parallel.Each(r.workers, cellParts, func(part int) error {
+		for _, c := range cells[len(cells)*part/cellParts : len(cells)*(part+1)/cellParts] {
+			swept[c.cell] = r.cell(i, c.cell, l) * s.Area[c.cell]
+		}
+		return nil
+	}); err != nil {
+		return err
 	}
 	l.sort()
 	r.landed[i] = l.carry(swept)
@@ -21,7 +27,11 @@ func (r *run) pass(i int, cells []weighted) {
 	r.throwBack(r.landed[i], &off)
 	r.moved.Add(off)
 	r.moved.BlownOff += r.empty(i, r.water, emptying{gap: 1, every: 1})
+	return nil
 }
+
+// cellParts is the number of pieces in which the cells of a pass are dealt to workers: enough that none waits long.
+const cellParts = 16
 
 // cell applies the sweeps of one pass to a cell, the stop between them where there is one, and returns the water
 // that they push on [kg/m2]. lanes may be nil.

@@ -28,15 +28,8 @@ func Quick(ctx context.Context, p *Problem) (Outcome, error) { return quickOn(ct
 
 // quickOn is Quick on several cores; the answer does not depend on how many.
 func quickOn(ctx context.Context, p *Problem, workers int) (Outcome, error) {
-	if err := p.Check(); err != nil {
-		return Outcome{}, err
-	}
-	passes, err := look(ctx, p)
+	r, err := quickly(ctx, p, workers)
 	if err != nil {
-		return Outcome{}, err
-	}
-	r := newRun(p, passes)
-	if err := r.all(ctx); err != nil {
 		return Outcome{}, err
 	}
 	out := r.outcome()
@@ -54,6 +47,20 @@ func quickOn(ctx context.Context, p *Problem, workers int) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("the water balance is off by %.2g of the water that came in; no number is given", out.Balance.Closure)
 	}
 	return out, nil
+}
+
+// quickly takes the container of a problem through every pass by closed forms.
+func quickly(ctx context.Context, p *Problem, workers int) (*run, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	seen, err := look(ctx, p)
+	if err != nil {
+		return nil, err
+	}
+	r := newRun(p, seen)
+	r.workers = workers
+	return r, r.all(ctx)
 }
 
 // balanceTolerance is the share of the incoming water that may go unaccounted for: rounding only.
@@ -146,6 +153,7 @@ type run struct {
 	tally   *tally
 	path    []float64 // m per cell: from where a front starts on its zone to the cell
 	covered []bool    // by a pool as the container arrives
+	workers int       // goroutines that share the cells; the result does not depend on it
 
 	water  *Water
 	in     float64
@@ -218,7 +226,9 @@ func (r *run) all(ctx context.Context) error {
 		if i > 0 {
 			r.moved.Add(r.transit.phase(r.water, r.p.Passes[i].Before))
 		}
-		r.pass(i, cells)
+		if err := r.pass(i, cells); err != nil {
+			return err
+		}
 		r.machines(i)
 	}
 	for _, c := range cells {

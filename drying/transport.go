@@ -29,12 +29,24 @@ func Transport(ctx context.Context, p *Problem, o TransportOptions) (Outcome, er
 	if err != nil {
 		return Outcome{}, err
 	}
-	all, err := TransportTogether(ctx, []*Problem{p}, o)
+	quick, err := quickly(ctx, p, o.Workers)
 	if err != nil {
 		return Outcome{}, err
 	}
-	out := all[0]
-	if err := Explain(ctx, p, &out); err != nil {
+	spreads := p.Spreads
+	if spreads == nil {
+		s, err := quick.spreads(ctx, o.Workers)
+		if err != nil {
+			return Outcome{}, err
+		}
+		spreads = &s
+	}
+	out, err := follow(ctx, p, o)
+	if err != nil {
+		return Outcome{}, err
+	}
+	spreads.Widen(p, &out)
+	if err := quick.explain(ctx, &out); err != nil {
 		return Outcome{}, err
 	}
 	if o.Refine {
@@ -187,6 +199,8 @@ func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, s
 	n := max(1, int(math.Ceil((b-a)/(frontStep*r.cell))))
 	step := (b - a) / float64(n)
 	dt := step / s.Speed
+	r.f.passes = true
+	defer func() { r.f.passes = false }()
 	for k := range n {
 		if err := ctx.Err(); err != nil {
 			return err

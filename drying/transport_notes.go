@@ -51,14 +51,15 @@ const mistWorthNoting = 0.02
 // Explain says in a note why the quick method's closed forms answer p otherwise than the outcome of the transport
 // method does, where the two differ by more than either allows for itself.
 func Explain(ctx context.Context, p *Problem, o *Outcome) error {
-	seen, err := look(ctx, p)
+	r, err := quickly(ctx, p, 1)
 	if err != nil {
 		return err
 	}
-	r := newRun(p, seen)
-	if err := r.all(ctx); err != nil {
-		return err
-	}
+	return r.explain(ctx, o)
+}
+
+// explain is Explain for who has gone through the closed forms already.
+func (r *run) explain(ctx context.Context, o *Outcome) error {
 	// The zone that makes the difference.
 	zone, most := 0, 0.0
 	for i := range o.After.Zones {
@@ -108,7 +109,7 @@ func (r *run) differs(ctx context.Context, zone int, followed *ZoneWater) (strin
 		}
 	}
 	alone := newRun(r.p, r.seen)
-	alone.chain.alone = true
+	alone.chain.alone, alone.workers = true, r.workers
 	if err := alone.all(ctx); err != nil {
 		return "", err
 	}

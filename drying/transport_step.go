@@ -101,6 +101,12 @@ func (f *flow) loose(t *team) {
 	})
 }
 
+// mostFilmSteps bounds the steps of the film between two looks at the air from a container that passes: waves that
+// cross more than about five cells meanwhile are held to a cell per step. They run in ridges on a few rows, some
+// millimetres thick, and outrun the front all the same. Against steps that all waves allow, the water that two knives
+// leave on a can at 0.3 to 2 m/s differs by less than 1 %, at half the work.
+const mostFilmSteps = 12
+
 // runFilm advances the film by dt in steps that its fastest wave allows.
 func (f *flow) runFilm(t *team, dt float64) {
 	g, film := f.g, f.film
@@ -117,6 +123,9 @@ func (f *flow) runFilm(t *team, dt float64) {
 	}
 	f.rows(t, func(r int) { f.speed[r] = film.fastest(r, r+1) })
 	steps := 1 + int(dt*slices.Max(f.speed)/courant)
+	if f.passes {
+		steps = min(steps, mostFilmSteps)
+	}
 	sub := dt / float64(steps)
 	f.steps += total * int64(steps)
 	if len(f.scratch) < t.size {
@@ -151,19 +160,18 @@ func (f *flow) runDrops(t *team, dt float64) {
 	if !f.anyMoving() {
 		return
 	}
-	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r) })
+	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r, dt) })
 	most := mostDropSteps
 	if f.calm {
 		most = mostCalmSteps
 	}
 	steps := min(most, 1+int(dt*slices.Max(f.speed)/dropCourant))
-	sub := dt / float64(steps)
 	for len(f.sides) < t.size {
 		f.sides = append(f.sides, newSideways(f.g))
 	}
 	t.run(func(w int) {
-		for range steps {
-			f.deal(t, w, func(r int) { d.depart(r, sub, f.rims, f.sides[w]) })
+		for k := range steps {
+			f.deal(t, w, func(r int) { d.depart(r, stepping{dt, k, steps}, f.rims, f.sides[w]) })
 			t.meet(nil)
 			f.deal(t, w, d.arrive)
 			t.meet(nil)

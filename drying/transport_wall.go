@@ -43,6 +43,7 @@ type flow struct {
 	thick  []float64 // m per row, thickest film met
 	travel float64   // m/s of the container under the present station
 	calm   bool      // no air blows: the water drains
+	passes bool      // the container moves past a station
 	fast   float64   // m/s, greatest air speed met in the present station
 	steps  int64     // film cell-steps done
 
