@@ -43,9 +43,11 @@ type dropWall struct {
 type airOverDrops struct {
 	rho, nu float64
 	invRho  float64
-	table   []float64
-	rise    []float64 // to the next entry
+	table   [entriesPerBin][]knot // square of the speed over the friction velocity; see place
 }
+
+// knot is an entry of a table and the rise to the next.
+type knot struct{ at, rise float64 }
 
 const (
 	entriesPerBin = 4
@@ -55,29 +57,35 @@ const (
 
 var (
 	tableStep = math.Log(binRatio) / entriesPerBin
+	perTable  = 1 / tableStep
 	lowestLog = math.Log(lowestYPlus)
 )
 
 func newAirOverDrops(rho, nu float64) *airOverDrops {
 	a := &airOverDrops{rho: rho, nu: nu, invRho: 1 / rho}
 	n := int((math.Log(highestYPlus)-math.Log(lowestYPlus))/tableStep) + dropBins*entriesPerBin + 2
-	a.table = make([]float64, n)
-	for i := range a.table {
-		a.table[i] = water.LawOfTheWall(lowestYPlus * math.Exp(float64(i)*tableStep))
+	square := func(i int) float64 {
+		u := water.LawOfTheWall(lowestYPlus * math.Exp(float64(i)*tableStep))
+		return u * u
 	}
-	a.rise = make([]float64, n)
-	for i := range n - 1 {
-		a.rise[i] = a.table[i+1] - a.table[i]
+	for i := range n - n%entriesPerBin {
+		a.table[i%entriesPerBin] = append(a.table[i%entriesPerBin], knot{square(i), square(i+1) - square(i)})
 	}
 	return a
 }
 
-// place is where ln(y+) of the smallest drop falls in the table: the entry and the share to the next.
-func (a *airOverDrops) place(logYPlus float64) (int, float64) {
-	x := (logYPlus - lowestLog) / tableStep
-	x = max(0, min(x, float64(len(a.table)-dropBins*entriesPerBin-2)))
+// place is where ln(y+) of the smallest drop falls in the table: the entry of each size, the smallest first, and the
+// share of the way to the next. Entries of sizes that follow each other lie side by side.
+func (a *airOverDrops) place(logYPlus float64) (*[dropBins]knot, float64) {
+	x := (logYPlus - lowestLog) * perTable
+	if x < 0 {
+		x = 0
+	}
 	i := int(x)
-	return i, x - float64(i)
+	if most := (len(a.table[0])-dropBins)*entriesPerBin - 1; i > most {
+		i, x = most, float64(most)
+	}
+	return (*[dropBins]knot)(a.table[uint(i)%entriesPerBin][uint(i)/entriesPerBin:]), x - float64(i)
 }
 
 // logarithm is the natural logarithm of a positive normal number, within 2e-5: a quarter of a thousandth of an
@@ -112,10 +120,8 @@ type drops struct {
 
 	stuck, moving []float64 // m3 per m2, dropBins per cell
 	vs, va        []float32 // m/s of each size, along the profile and around; valid where known
-	known         []int32   // the air step for which vs and va of a cell were worked out
-	upTo          []uint8   // and up to which bin
-	slowest       []uint8   // smallest bin that moves; dropBins when none up to that bin does
-	step          int32     // present air step
+	seen          []velocity
+	step          int32 // present air step
 
 	pace []uint8 // steps that a cell takes of those between two looks at the air; 0 before somebody has asked
 
@@ -129,6 +135,13 @@ type drops struct {
 	sends rowBits   // per row: cells from which drops leave along the profile in the present step
 
 	tauS, tauA, p, edge []float64 // the air: shear [Pa], pressure [Pa], speed outside the wall layer [m/s]
+}
+
+// velocity says what is known of the drops' velocities in a cell.
+type velocity struct {
+	step    int32 // the air step for which they were worked out
+	upTo    uint8 // and up to which bin
+	slowest uint8 // smallest bin that moves; dropBins when none up to that bin does
 }
 
 // bins is a set of bins, one bit each.
@@ -188,8 +201,7 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, rho f
 	for _, a := range []*[]bins{&d.held, &d.busy, &d.up, &d.down} {
 		*a = make([]bins, g.size)
 	}
-	d.known, d.upTo, d.slowest = make([]int32, g.size), make([]uint8, g.size), make([]uint8, g.size)
-	d.pace = make([]uint8, g.size)
+	d.seen, d.pace = make([]velocity, g.size), make([]uint8, g.size)
 	d.cols, d.sends = newRowBits(g), newRowBits(g)
 	for _, a := range []*[]float64{&d.tauS, &d.tauA, &d.p, &d.edge} {
 		*a = make([]float64, g.size)
@@ -241,8 +253,9 @@ func (d *drops) recount() {
 }
 
 // dust is an amount of one size in motion that waits in its cell until more comes, m3/m2. Upwind transport
-// spreads ever thinner amounts ahead of what really moves; all bins full of dust would be 5 mg/m2.
-const dust = 3e-10
+// spreads ever thinner amounts ahead of what really moves. All bins full of dust would be 16 mg/m2; of what knives
+// leave on a can, some hundred, a third of it changes less than 1 %.
+const dust = 1e-9
 
 func newDropWall(w *wall, l water.Liquid, drag float64, air *airOverDrops) dropWall {
 	d := dropWall{
@@ -298,19 +311,25 @@ func (d *dropWall) over(push2 float64) float64 {
 	return d.speeds[i] + (x-float64(i))*(d.speeds[i+1]-d.speeds[i])
 }
 
-// velocities works out how fast each size up to bin top moves in cell i under the present air and returns the
-// smallest bin that moves, dropBins when none does. Drag acts along the shear; weight and the pressure's fall
-// along the wall add as vectors. The speed follows from the moving contact line; it is capped as the film's.
+// velocities makes sure that it is known how fast each size up to bin top moves in cell i under the present air and
+// returns the smallest bin that moves, dropBins when none does.
 func (d *drops) velocities(i, top int) int {
+	if v := &d.seen[i]; v.step == d.step && int(v.upTo) >= top {
+		return int(v.slowest)
+	}
+	return d.work(i, top)
+}
+
+// work works velocities out. Drag acts along the shear; weight and the pressure's fall along the wall add as vectors.
+// The speed follows from the moving contact line; it is capped as the film's.
+func (d *drops) work(i, top int) int {
 	least := 0
 	slowest := dropBins
-	if d.known[i] == d.step {
-		if int(d.upTo[i]) >= top {
-			return int(d.slowest[i])
-		}
-		least, slowest = int(d.upTo[i])+1, int(d.slowest[i])
+	seen := &d.seen[i]
+	if seen.step == d.step {
+		least, slowest = int(seen.upTo)+1, int(seen.slowest)
 	}
-	d.known[i], d.upTo[i] = d.step, uint8(top)
+	seen.step, seen.upTo, seen.slowest = d.step, uint8(top), dropBins
 	g, w := d.g, &d.walls[d.wall[i]]
 	ts, ta := d.tauS[i], d.tauA[i]
 	gs, ga := d.rho*g.cellGS[i], d.rho*g.cellGA[i]
@@ -318,49 +337,53 @@ func (d *drops) velocities(i, top int) int {
 	ga -= 0.5 * ((d.p[i]-d.p[i-1])*g.invA[i] + (d.p[i+1]-d.p[i])*g.invA[i+1])
 	tau, body2 := math.Sqrt(ts*ts+ta*ta), gs*gs+ga*ga
 	body := math.Sqrt(body2)
-	edge := d.edge[i]
-	u2 := min(fastestOverWall*tau/d.air.rho, edge*edge)
-	if w.drag[top]*u2+w.body[top]*body <= w.rest {
-		d.slowest[i] = dropBins
+	edge2 := d.edge[i] * d.edge[i]
+	friction2 := tau * d.air.invRho
+	most2 := fastestOverWall * friction2
+	if most2 > edge2 {
+		most2 = edge2
+	}
+	if w.drag[top]*most2+w.body[top]*body <= w.rest {
 		return dropBins
 	}
-	fastest2 := tau*d.byShear + max(0, d.p[i])*d.byPressure + w.byWeight*g.pull[i]
-	fastest2 = min(fastest2, fastestDrops*fastestDrops)
-	es, ea, friction := 0.0, 0.0, 0.0
-	at, part := 0, 0.0
+	fastest2 := tau*d.byShear + w.byWeight*g.pull[i]
+	if p := d.p[i]; p > 0 {
+		fastest2 += p * d.byPressure
+	}
+	if fastest2 > fastestDrops*fastestDrops {
+		fastest2 = fastestDrops * fastestDrops
+	}
+	es, ea := 0.0, 0.0
+	table, part := (*[dropBins]knot)(d.air.table[0]), 0.0
 	if tau > 0 {
 		inv := 1 / tau
 		es, ea = ts*inv, ta*inv
-		friction2 := tau * d.air.invRho
-		friction = math.Sqrt(friction2)
-		at, part = d.air.place(w.logTop + 0.5*logarithm(friction2))
+		table, part = d.air.place(w.logTop + 0.5*logarithm(friction2))
 	}
+	along := 2 * (es*gs + ea*ga)
 	k := i * dropBins
-	table := (*[dropBins * entriesPerBin]float64)(d.air.table[at:])
-	rise := (*[dropBins * entriesPerBin]float64)(d.air.rise[at:])
 	vs, va := (*[dropBins]float32)(d.vs[k:]), (*[dropBins]float32)(d.va[k:])
 	b := top
 	for ; b >= least; b-- {
-		e := b % dropBins * entriesPerBin
-		u := friction * (table[e] + part*rise[e])
-		if u > edge {
-			u = edge
+		size := b % dropBins
+		u2 := friction2 * (table[size].at + part*table[size].rise)
+		if u2 > edge2 {
+			u2 = edge2
 		}
-		push, weight := w.drag[b%dropBins]*u*u, w.body[b%dropBins]
+		push, weight := w.drag[size]*u2, w.body[size]
 		if push+weight*body <= w.rest {
 			break // smaller drops are pushed less still
 		}
-		fs, fa := push*es+weight*gs, push*ea+weight*ga
-		f2 := fs*fs + fa*fa
+		f2 := push*push + weight*(push*along+weight*body2)
 		if f2 <= w.rest2 {
-			vs[b%dropBins], va[b%dropBins] = 0, 0
+			vs[size], va[size] = 0, 0
 			continue
 		}
 		v := w.over(f2)
 		if v*v*f2 > fastest2 {
 			v = math.Sqrt(fastest2 / f2)
 		}
-		vs[b%dropBins], va[b%dropBins] = float32(v*fs), float32(v*fa)
+		vs[size], va[size] = float32(v*(push*es+weight*gs)), float32(v*(push*ea+weight*ga))
 	}
 	// Down to the least of this time all move: then those known before are the smaller ones.
 	if b >= least || slowest == dropBins {
@@ -368,7 +391,7 @@ func (d *drops) velocities(i, top int) int {
 			slowest = dropBins
 		}
 	}
-	d.slowest[i] = uint8(slowest)
+	seen.slowest = uint8(slowest)
 	return slowest
 }
 

@@ -27,16 +27,17 @@ const dropCourant = 0.8
 // rounding of what leaves.
 const mostLeaving = 1 - 1e-6
 
-// crossing is the rate [1/s] at which moving drops cross cell i of row r. The largest drops of a cell stand for all:
-// both parts of the push, over what holds a drop, grow with its size.
-func (d *drops) crossing(r, i int) float64 {
-	b := d.busy[i].top()
-	if d.velocities(i, b) > b {
-		return 0
+// paced sets the pace of cell i of row r for the time dt and returns the rate [1/s] at which drops cross it. The
+// largest drops of a cell stand for all: both parts of the push, over what holds a drop, grow with its size.
+func (d *drops) paced(r, i int, dt float64) float64 {
+	b, rate := d.busy[i].top(), 0.0
+	if d.velocities(i, b) <= b {
+		g := d.g
+		vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
+		rate = (vs*max(g.lenS[i], g.lenS[i+g.stride]) + va*g.lenA[i]/float64(g.merge[r])) * g.invArea[i]
 	}
-	g := d.g
-	vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
-	return (vs*max(g.lenS[i], g.lenS[i+g.stride]) + va*g.lenA[i]/float64(g.merge[r])) * g.invArea[i]
+	d.pace[i] = uint8(min(1+rate*dt/dropCourant, math.MaxUint8))
+	return rate
 }
 
 // fastestDrop is the largest rate [1/s] at which moving drops cross a cell of row r. It sets the pace of every cell
@@ -45,26 +46,20 @@ func (d *drops) fastestDrop(r int, dt float64) float64 {
 	worst := 0.0
 	for w, word := range d.cols.row(r) {
 		for ; word != 0; word &= word - 1 {
-			i := d.g.at(r, w*64+bits.TrailingZeros64(word))
-			rate := d.crossing(r, i)
-			worst = max(worst, rate)
-			d.pace[i] = paceAt(rate * dt)
+			worst = max(worst, d.paced(r, d.g.at(r, w*64+bits.TrailingZeros64(word)), dt))
 		}
 	}
 	return worst
 }
 
-// paceAt is the number of steps that drops take who cross so many cells.
-func paceAt(cells float64) uint8 { return uint8(min(1+cells/dropCourant, math.MaxUint8)) }
-
-// stepping is one of several steps between two looks at the air. A cell whose drops are slow takes fewer and longer
-// ones: what leaves a cell arrives in the next one at once, so that each may keep its own pace.
+// stepping is one of several steps between two looks at the air. Where drops are slow they take fewer and longer
+// ones: what leaves a cell arrives in the next one at once, so that each may keep a pace of its own.
 type stepping struct {
 	dt    float64 // s, all steps together
 	k, of int
 }
 
-// turn is the length of the step that a cell with a pace takes now, 0 when it waits.
+// turn is the length of the step that a cell of a pace takes now, 0 when it waits.
 func (s stepping) turn(pace int) float64 {
 	if pace >= s.of {
 		return s.dt / float64(s.of)
@@ -90,7 +85,7 @@ func (d *drops) depart(r int, step stepping, rims *rims, side *sideways) {
 			c := w*64 + bits.TrailingZeros64(word)
 			i := g.at(r, c)
 			if d.pace[i] == 0 {
-				d.pace[i] = paceAt(d.crossing(r, i) * step.dt)
+				d.paced(r, i, step.dt)
 			}
 			dt := step.turn(int(d.pace[i]))
 			if dt == 0 || !d.leave(r, c, dt, side) {

@@ -98,8 +98,8 @@ func (f *flow) merge(r int, dt float64) {
 		w := &d.walls[d.wall[i]]
 		cover, rate := 0.0, 0.0
 		known := bins(0)
-		if d.known[i] == d.step {
-			known = from(int(d.slowest[i])) &^ from(int(d.upTo[i])+1)
+		if seen := &d.seen[i]; seen.step == d.step {
+			known = from(int(seen.slowest)) &^ from(int(seen.upTo)+1)
 		}
 		for all := held | busy; all != 0 && !wet; all &= all - 1 {
 			b := bits.TrailingZeros16(uint16(all))

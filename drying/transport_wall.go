@@ -85,6 +85,7 @@ func newFlow(p *Problem) *flow {
 	for _, pos := range s.Pos {
 		top = max(top, pos.Z)
 	}
+	drops := shares(p.Arrives.DropMedian, p.Settings.DropSpread)
 	for r := range g.rows {
 		for c := range g.cols {
 			k, i := r*g.cols+c, g.at(r, c)
@@ -98,7 +99,7 @@ func newFlow(p *Problem) *flow {
 			f.still[i] *= f.fade[f.wall[i]]
 			f.film.hold[i] = f.still[i]
 			if arrives := (p.Arrives.Film*w.wets + p.Arrives.Drops*(1-w.wets)) / p.Liquid.Density; arrives > 0 && !covered[k] {
-				f.arrive(i, k, arrives, top)
+				f.arrive(i, k, arrives, top, &drops)
 			}
 		}
 	}
@@ -121,8 +122,9 @@ func newFlow(p *Problem) *flow {
 
 // arrive lays the water that comes in [m3/m2] on cell i: as a film where the wall takes more as wetting than
 // not, else as drops at rest. What has drained or slid down by its weight since the last wetting is gone: of a
-// film more than drains in that time, of drops those that do not stay; the largest that do hold their share.
-func (f *flow) arrive(i, plain int, volume, top float64) {
+// film more than drains in that time, of drops those that do not stay; the largest that do hold their share. drops are the
+// shares of each size in the drops that come.
+func (f *flow) arrive(i, plain int, volume, top float64, drops *[dropBins]float64) {
 	s, a := f.p.Body.Surface, &f.p.Arrives
 	if f.walls[f.wall[i]].wets > 0.5 {
 		if a.Since > 0 && math.Abs(s.Normal[plain].Z) < level {
@@ -134,7 +136,10 @@ func (f *flow) arrive(i, plain int, volume, top float64) {
 		return
 	}
 	stuck := f.drops.stuck[i*dropBins : (i+1)*dropBins]
-	f.bead(i, volume, a.DropMedian, f.p.Settings.DropSpread)
+	for b, share := range drops {
+		stuck[b] = volume * share
+	}
+	f.drops.held[i] = ^bins(0)
 	most, stays := f.walls[f.wall[i]].slide(f.liquid, s.Normal[plain].Z), 0.0
 	for b := range stuck {
 		if binSize(b)*math.Sqrt(binRatio) > most && b > 0 {
@@ -153,15 +158,23 @@ const level = 0.9
 // bead lays volume [m3/m2] on cell i as drops at rest with a volume median and a spread.
 func (f *flow) bead(i int, volume, median, spread float64) {
 	s := f.drops.stuck[i*dropBins : (i+1)*dropBins]
+	for b, share := range shares(median, spread) {
+		s[b] += volume * share
+	}
+	f.drops.held[i] = ^bins(0)
+}
+
+// shares are the shares of each bin in drops with a volume median and a spread.
+func shares(median, spread float64) (s [dropBins]float64) {
 	below := 0.0
 	for b := range dropBins - 1 {
 		edge := binSize(b) * math.Sqrt(binRatio)
 		upTo := 1 - tail(math.Log(edge/median)/spread)
-		s[b] += volume * (upTo - below)
+		s[b] = upTo - below
 		below = upTo
 	}
-	s[dropBins-1] += volume * (1 - below)
-	f.drops.held[i] = ^bins(0)
+	s[dropBins-1] = 1 - below
+	return s
 }
 
 // put lays volume [m3/m2] on a pair of bins of a as drops of one size and returns the smaller of the two.
