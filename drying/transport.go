@@ -200,7 +200,7 @@ func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, s
 	step := (b - a) / float64(n)
 	dt := step / s.Speed
 	r.f.passes = true
-	defer func() { r.f.passes = false }()
+	defer func() { r.f.passes, r.f.draw = false, 1 }()
 	for k := range n {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -211,10 +211,8 @@ func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, s
 		}
 		r.f.blow(r.team, field)
 		r.f.fast = max(r.f.fast, air.fastest)
-		parts := 1 + int(dt/r.longest(r.f.filmed))
-		for range parts {
-			r.f.advance(r.team, dt/float64(parts))
-		}
+		r.f.draw = 1 + int(dt/r.longest(r.f.filmed))
+		r.f.advance(r.team, dt)
 		r.tick(s, a+step*(float64(k)+1), dt, start)
 	}
 	return nil
@@ -247,8 +245,8 @@ func (r *transportRun) stand(ctx context.Context, s *Pass, air *airAhead, start 
 // standingFront is the speed of a front that stands: it leaves no small drops behind, m/s.
 const standingFront = 1e-3
 
-// longest is the longest step between exchanges of water between film, drops and rims: no edge of a film in rows
-// that count draws back farther in it than a share of a cell.
+// longest is the longest step of edges: no edge of a film in rows that count draws back farther in it than a share of
+// a cell.
 func (r *transportRun) longest(counts func(row int) bool) float64 {
 	fastest := 0.0
 	for row, v := range r.f.recedes {

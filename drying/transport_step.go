@@ -203,8 +203,17 @@ func (f *flow) exchange(t *team, dt float64) {
 	t.run(func(w int) {
 		f.deal(t, w, func(r int) { f.merge(r, dt) })
 		t.meet(nil)
-		f.deal(t, w, func(r int) { f.weaken(r, dt) })
-		t.meet(nil)
+		for left := f.draw; left > 0; left-- {
+			f.deal(t, w, func(r int) { f.weaken(r, dt/float64(f.draw)) })
+			t.meet(nil)
+			if left > 1 {
+				f.deal(t, w, func(r int) {
+					f.drawn(r)
+					f.settled(r)
+				})
+				t.meet(nil)
+			}
+		}
 		f.deal(t, w, func(r int) {
 			f.drawn(r)
 			f.tear(r, dt)
@@ -213,9 +222,12 @@ func (f *flow) exchange(t *team, dt float64) {
 			f.rims.gather(dt)
 			f.drive(dt)
 		})
-		f.deal(t, w, func(r int) {
-			f.even(r)
-			f.film.refresh(r, r+1)
-		})
+		f.deal(t, w, f.settled)
 	})
+}
+
+// settled makes the film of row r fit to go on after it was changed cell by cell.
+func (f *flow) settled(r int) {
+	f.even(r)
+	f.film.refresh(r, r+1)
 }

@@ -44,6 +44,7 @@ type flow struct {
 	travel float64   // m/s of the container under the present station
 	calm   bool      // no air blows: the water drains
 	passes bool      // the container moves past a station
+	draw   int       // steps in which edges draw back within one of the others
 	fast   float64   // m/s, greatest air speed met in the present station
 	steps  int64     // film cell-steps done
 
@@ -54,7 +55,7 @@ type flow struct {
 // newFlow lays the arriving water on the wall.
 func newFlow(p *Problem) *flow {
 	s := p.Body.Surface
-	f := &flow{p: p, g: newWallGrid(s), liquid: p.Liquid.liquid(), walls: walls(p.Body)}
+	f := &flow{p: p, g: newWallGrid(s), liquid: p.Liquid.liquid(), walls: walls(p.Body), draw: 1}
 	g := f.g
 	f.small = smallShares(p.Settings.SmallDrops)
 	f.film = newFilm(g, p.Liquid.Viscosity, p.Liquid.Density, float64(water.PuddleHeight(f.liquid, q.Angle(math.Pi/2))))
