@@ -120,7 +120,11 @@ func wipe(t testing.TB, j jetLine, u, cell, incoming float64, around bool) float
 	tauS, tauA, p := make([]float64, g.size), make([]float64, g.size), make([]float64, g.size)
 	w := newFilmScratch(g)
 	start, end := 0.03, 0.32
-	dt := frontStep * cell / u
+	fall := math.Inf(1) // of the pressure alone, where there is any
+	if j.peak > 0 {
+		fall = j.width / math.Sqrt(77) * math.Exp(0.5)
+	}
+	dt := frontStep(fall, cell) / u
 	for now := 0.0; start+now*u < end; now += dt {
 		at := start + (now+dt/2)*u
 		for r := range g.rows {

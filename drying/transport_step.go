@@ -111,10 +111,10 @@ func (f *flow) loose(t *team) {
 	})
 }
 
-// mostFilmSteps bounds the steps of the film between two looks at the air from a container that passes: waves that
-// cross more than about five cells meanwhile are held to a cell per step. They run in ridges on a few rows, some
-// millimetres thick, and outrun the front all the same. Against steps that all waves allow, the water that two knives
-// leave on a can at 0.3 to 2 m/s differs by less than 1 %, at half the work.
+// mostFilmSteps bounds the steps of the film while the container moves by a cell: waves that cross more than about five
+// cells meanwhile are held to a cell per step. They run in ridges on a few rows, some millimetres thick, and outrun the
+// front all the same. Against steps that all waves allow, the water that two knives leave on a can at 0.3 to 2 m/s
+// differs by less than 1 %, at half the work.
 const mostFilmSteps = 12
 
 // runFilm advances the film by dt in steps that its fastest wave allows.
@@ -133,8 +133,8 @@ func (f *flow) runFilm(t *team, dt float64) {
 	}
 	f.rows(t, func(r int) { f.speed[r] = film.fastest(r, r+1) })
 	steps := 1 + int(dt*slices.Max(f.speed)/courant)
-	if f.passes {
-		steps = min(steps, mostFilmSteps)
+	if f.cells > 0 {
+		steps = min(steps, int(math.Ceil(mostFilmSteps*f.cells)))
 	}
 	sub := dt / float64(steps)
 	f.steps += total * int64(steps)
@@ -157,8 +157,8 @@ func (f *flow) runFilm(t *team, dt float64) {
 // idleRow is the cost of a dry row in cells.
 const idleRow = 4
 
-// mostDropSteps bounds how many cells a drop crosses between two looks at the air. The container moves by one
-// cell meanwhile: drops faster than so many times its speed outrun the front all the same.
+// mostDropSteps bounds how many cells a drop crosses while the container moves by one: drops faster than so many times
+// its speed outrun the front all the same.
 const mostDropSteps = 3
 
 // mostCalmSteps is that bound where no air blows and the water drains.
@@ -172,8 +172,11 @@ func (f *flow) runDrops(t *team, dt float64) {
 	}
 	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r, dt) })
 	most := mostDropSteps
-	if f.calm {
+	switch {
+	case f.calm:
 		most = mostCalmSteps
+	case f.cells > 0:
+		most = int(math.Ceil(mostDropSteps * f.cells))
 	}
 	steps := min(most, 1+int(dt*slices.Max(f.speed)/dropCourant))
 	for len(f.sides) < t.size {

@@ -43,7 +43,7 @@ type flow struct {
 	thick  []float64 // m per row, thickest film met
 	travel float64   // m/s of the container under the present station
 	calm   bool      // no air blows: the water drains
-	passes bool      // the container moves past a station
+	cells  float64   // that the container moves between two looks at the air; 0 where it does not
 	draw   int       // steps in which edges draw back within one of the others
 	fast   float64   // m/s, greatest air speed met in the present station
 	steps  int64     // film cell-steps done
