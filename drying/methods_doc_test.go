@@ -36,10 +36,7 @@ func TestFrozenTableOfTheTwoMethods(t *testing.T) {
 	for _, wall := range []struct{ advancing, receding float64 }{{38, 8}, {80, 40}, {80, 50}, {100, 82}} {
 		fmt.Fprintf(&rows, "\n| %g° |", wall.receding)
 		for _, u := range speeds {
-			low, _ := patchLeft(t, wall.advancing, wall.receding-8, u)
-			mid, closed := patchLeft(t, wall.advancing, wall.receding, u)
-			high, _ := patchLeft(t, wall.advancing, wall.receding+8, u)
-			followed := low/6 + mid*2/3 + high/6
+			followed, closed := scatteredLeft(t, wall.advancing, wall.receding, u)
 			want = append(want, followed, closed)
 			fmt.Fprintf(&rows, " %s / %s |", twoDigits(followed), twoDigits(closed))
 		}
