@@ -311,3 +311,11 @@ func TestLawRowsThatBrokeKeepNoGhosts(t *testing.T) {
 		t.Errorf("there is %.9g of the water", after/before)
 	}
 }
+
+func TestReferenceOverCubeRoot(t *testing.T) {
+	for x := 1e-12; x < 1e12; x *= 1.003 {
+		if off := overCubeRoot(x)*math.Cbrt(x) - 1; math.Abs(off) > 1e-9 {
+			t.Fatalf("of %g it is off by %.2g", x, off)
+		}
+	}
+}

@@ -430,6 +430,45 @@ func TestReferenceDropsTravelAtTheirSpeed(t *testing.T) {
 	}
 }
 
+// Slow drops that take fewer and longer steps than the fast ones beside them make their way, and none is made or lost.
+func TestLawDropsKeepTheirOwnPace(t *testing.T) {
+	p := plateProblem(plate(1, 200, 2e-3, 2e-3, alongMY, alongX), 80, 50)
+	f := newFlow(p)
+	d, bin := f.drops, 11
+	for c := range 200 { // one half is blown ten times as hard as the other
+		d.tauA[f.g.at(0, c)], d.edge[f.g.at(0, c)] = 30, 200
+		if c < 100 {
+			d.tauA[f.g.at(0, c)] = 3
+		}
+	}
+	f.g.wrapRow(d.tauA, 0)
+	d.step++
+	slow, fast := f.g.at(0, 20), f.g.at(0, 110)
+	d.moving[slow*dropBins+bin], d.moving[fast*dropBins+bin] = 1e-5, 1e-5
+	d.recount()
+	before := f.held()
+	crew := newTeam(1)
+	const dt, looks = 2e-3, 20
+	for look := range looks {
+		f.runDrops(crew, dt)
+		if look == 0 && !(d.pace[slow] == 1 && d.pace[fast] > 1) {
+			t.Errorf("slow drops take %d steps, fast ones %d", d.pace[slow], d.pace[fast])
+		}
+	}
+	if after := f.held(); math.Abs(after/before-1) > 1e-12 {
+		t.Errorf("of %g m3 there are %g", before, after)
+	}
+	sum, centre := 0.0, 0.0
+	for c := range 100 {
+		m := d.moving[f.g.at(0, c)*dropBins+bin]
+		sum, centre = sum+m, centre+m*float64(c-20)*2e-3
+	}
+	v := float64(d.va[slow*dropBins+bin])
+	if got, want := centre/sum, v*dt*looks; v <= 0 || math.Abs(got/want-1) > 0.02 {
+		t.Errorf("slow drops came %.1f mm far, at %.3f m/s %.1f", got*1e3, v, want*1e3)
+	}
+}
+
 func BenchmarkDrops(b *testing.B) {
 	// Every cell holds drops of all sizes in motion; per cell and step.
 	p := plateProblem(plate(100, 100, 2e-3, 2e-3, alongX, alongY), 80, 50)
