@@ -14,7 +14,7 @@ import (
 func TestLawScreenFindsWhatFollowingEveryCaseFinds(t *testing.T) {
 	for _, name := range []string{"can-330-sidewall", "cold-product-humid-room"} {
 		t.Run(name, func(t *testing.T) {
-			screenedAsFollowed(t, name, 4e-3)
+			screenedAsFollowed(t, name, 3e-3)
 		})
 	}
 }
