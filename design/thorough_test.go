@@ -15,7 +15,7 @@ var thorough = flag.Bool("thorough", false, "search with the whole budget, hold 
 // The search ends no dearer than the best of points spread over the whole space. The points are looked at as the search
 // does it when it searches wide; the best of them are then followed on the grid of its finish, with the same sights.
 func TestThoroughSearchBeatsPointsSpreadOverTheSpace(t *testing.T) {
-	points, o := 40, small(5, 2)
+	points, o := 40, small(2, 2)
 	if *thorough {
 		points, o = 20_000, Options{Seed: 5, Workers: 2, Concepts: o.Concepts}
 	}
