@@ -45,18 +45,20 @@ func TestLawPoolLevelsAtItsOwnPace(t *testing.T) {
 }
 
 // What the jets throw into one place of a countersink lay there as a film 8 mm deep on some grids, beside a pool
-// with room, and the water left jumped by a quarter of all from one grid to the next.
+// with room, and the water left jumped by a quarter of all from one grid to the next. It jumped, too, where the grid
+// decided how much of the wall belongs to the countersink.
 func TestPoolTakesItsWaterOnEveryGrid(t *testing.T) {
 	least, most := math.Inf(1), 0.0
-	for _, cell := range []float64{4e-3, 3e-3, 2.5e-3} {
+	for _, cell := range []float64{4e-3, 3e-3, 2.5e-3, 2e-3, 1e-3} {
 		after := transported(t, canCase{cell: cell}.problem(t), TransportOptions{}).After
 		z := zone(t, after, "countersink")
 		if z.Film > 0.05*z.Left.Likely {
 			t.Errorf("%g mm: %.0f mg of film in the countersink beside a pool of %.0f mg", cell*1e3, z.Film*1e6, z.Pool*1e6)
 		}
+		t.Logf("%g mm: %.0f mg, %.0f of them in the countersink", cell*1e3, after.Total.Likely*1e6, z.Left.Likely*1e6)
 		least, most = min(least, after.Total.Likely), max(most, after.Total.Likely)
 	}
-	if most > 1.2*least {
-		t.Errorf("on three grids %.0f to %.0f mg are left", least*1e6, most*1e6)
+	if most > 1.15*least {
+		t.Errorf("on five grids %.0f to %.0f mg are left", least*1e6, most*1e6)
 	}
 }

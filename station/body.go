@@ -3,6 +3,7 @@ package station
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leste/job"
 	q "leste/quantity"
@@ -19,8 +20,9 @@ const (
 // expanded (catalogue.Expand) and its values filled. Cell is the wanted cell size [m], 0.2 to 20 mm; attitude
 // is one of the line's ("upright", "inverted", "side-gripped").
 //
-// Rows are of equal length within a zone and end at sharp rims; columns are of equal length around, a
-// multiple of 4 in number and mirrored in both vertical planes. Of a round body the areas are exact.
+// Rows are of equal length within a zone and end at sharp rims and at the edges of pools that face up, which have two
+// rows at least; columns are of equal length around, a multiple of 4 in number and mirrored in both vertical planes.
+// Of a round body the areas are exact.
 func NewBody(f job.Format, cell float64, attitude string) (*Body, error) {
 	if !(cell >= 0.2e-3 && cell <= 20e-3) {
 		return nil, fmt.Errorf("a cell size of %.4g mm is not possible; 0.2 to 20 mm is", cell*1e3)
@@ -52,14 +54,15 @@ func NewBody(f job.Format, cell float64, attitude string) (*Body, error) {
 		Open:       f.Content == "open" || f.Content == "empty",
 		Product:    f.Product.V,
 	}
-	if b.Surface, err = newSurface(o, g, cell); err != nil {
+	basins := o.basins(c.Pools, attitude == "inverted")
+	if b.Surface, err = newSurface(o, g, cell, basins); err != nil {
 		return nil, err
 	}
 	water := ""
 	if f.Arrives != nil {
 		water = f.Arrives.Quality
 	}
-	if err := b.fit(c, attitude == "inverted", water); err != nil {
+	if err := b.fit(c, attitude == "inverted", water, basins); err != nil {
 		return nil, err
 	}
 	b.weigh(f, o, g)
@@ -98,7 +101,24 @@ type stretch struct {
 	from, to float64
 	zone     uint8
 	rim      float64 // turn at its start when that is sharp, else 0
+	basin    bool    // it lies in a pool
 }
+
+// rows is the number of rows that a stretch is laid out in.
+func (s *stretch) rows(cell float64) int {
+	least := 1
+	if s.basin {
+		least = basinRows
+	}
+	return max(least, int(math.Round((s.to-s.from)/cell)))
+}
+
+// basinRows is the number of rows that a pool has at least: on one row alone, half of which lay outside, the air pressed
+// water out of a countersink on some grids that it does not on others.
+const basinRows = 2
+
+// sliver is a part of a cell's length that is no row of its own.
+const sliver = 0.35
 
 func (o *outline) stretches(cell float64) []stretch {
 	var out []stretch
@@ -121,7 +141,7 @@ func (o *outline) stretches(cell float64) []stretch {
 	}
 	// Slivers join a neighbour of the same zone: their rims are too fine for the grid.
 	for i := 0; i < len(out); i++ {
-		if out[i].to-out[i].from > 0.35*cell || len(out) == 1 {
+		if out[i].to-out[i].from > sliver*cell || len(out) == 1 {
 			continue
 		}
 		switch {
@@ -142,13 +162,87 @@ func (o *outline) stretches(cell float64) []stretch {
 	return out
 }
 
-func newSurface(o *outline, g section, cell float64) (*Surface, error) {
-	parts := o.stretches(cell)
+// basin is where the profile lies in a pool [m of arc length], nothing where it does not.
+type basin struct{ from, to float64 }
+
+// basins finds the pools on the profile, by the order of the pools; those that face down hold nothing and have none.
+func (o *outline) basins(pools []job.Pool, flip bool) []basin {
+	const (
+		look          = 20e-6        // m between two points looked at
+		aside, upward = 0.5e-3, 1e-3 // m, that walls which are not upright and fillets lie beside the pool's ring
+	)
+	all := make([]basin, len(pools))
+	for i, p := range pools {
+		if up := (p.Faces == "" || p.Faces == "up") != flip; !up {
+			continue
+		}
+		low := float64(p.Height)
+		if flip {
+			low = o.high - low
+		}
+		b := basin{math.Inf(1), math.Inf(-1)}
+		for k := range o.pieces {
+			piece := &o.pieces[k]
+			if o.zones[piece.zone] != p.Zone {
+				continue
+			}
+			n := 1 + int(piece.length/look)
+			for j := range n + 1 {
+				at := piece.length * float64(j) / float64(n)
+				r, z, _, _ := piece.at(at)
+				if r >= float64(p.Inner)-aside && r <= float64(p.Outer)+aside && z >= low-upward && z <= low+float64(p.Depth)+upward {
+					b.from, b.to = min(b.from, piece.start+at), max(b.to, piece.start+at)
+				}
+			}
+		}
+		if b.to > b.from {
+			all[i] = b
+		}
+	}
+	return all
+}
+
+// split ends stretches at the edges of the basins.
+func split(parts []stretch, basins []basin, cell float64) []stretch {
+	for _, b := range basins {
+		for i := 0; i < len(parts) && b.to > b.from; i++ {
+			p := &parts[i]
+			if (b.from+b.to)/2 < p.from || (b.from+b.to)/2 > p.to {
+				continue
+			}
+			from, to := max(b.from, p.from), min(b.to, p.to)
+			if from-p.from < sliver*cell {
+				from = p.from
+			}
+			if p.to-to < sliver*cell {
+				to = p.to
+			}
+			var cut []stretch
+			if from > p.from {
+				cut = append(cut, stretch{from: p.from, to: from, zone: p.zone, rim: p.rim})
+			}
+			in := stretch{from: from, to: to, zone: p.zone, basin: true}
+			if from == p.from {
+				in.rim = p.rim
+			}
+			cut = append(cut, in)
+			if to < p.to {
+				cut = append(cut, stretch{from: to, to: p.to, zone: p.zone})
+			}
+			parts = slices.Replace(parts, i, i+1, cut...)
+			break
+		}
+	}
+	return parts
+}
+
+func newSurface(o *outline, g section, cell float64, basins []basin) (*Surface, error) {
+	parts := split(o.stretches(cell), basins, cell)
 	quarter := g.quarter()
 	cols := 4 * max(2, int(math.Round(quarter.length*o.radius/cell)))
 	rows := 0
 	for i := range parts {
-		rows += max(1, int(math.Round((parts[i].to-parts[i].from)/cell)))
+		rows += parts[i].rows(cell)
 	}
 	if rows*cols > maxCells {
 		return nil, fmt.Errorf("cells of %.3g mm would be %d; at most %d are allowed, so take larger cells", cell*1e3, rows*cols, maxCells)
@@ -164,7 +258,7 @@ func newSurface(o *outline, g section, cell float64) (*Surface, error) {
 	k := g.ring(cols)
 	row := 0
 	for i, p := range parts {
-		m := max(1, int(math.Round((p.to-p.from)/cell)))
+		m := p.rows(cell)
 		if p.rim != 0 {
 			s.Edge = append(s.Edge, Edge{Row: row, Angle: p.rim, Name: rimName(o.zones, parts, i)})
 		}
@@ -226,7 +320,7 @@ func rimName(zones []string, parts []stretch, i int) string {
 }
 
 // fit places crevices, pools and materials on the surface.
-func (b *Body) fit(c job.Container, flip bool, water string) error {
+func (b *Body) fit(c job.Container, flip bool, water string, basins []basin) error {
 	s := b.Surface
 	zone := func(name string) (uint8, error) {
 		for i, z := range s.Zones {
@@ -264,7 +358,7 @@ func (b *Body) fit(c job.Container, flip bool, water string) error {
 			FacesDown: down, Volume: q.Volume(2 * math.Pi * r * gap * depth),
 		})
 	}
-	for _, j := range c.Pools {
+	for k, j := range c.Pools {
 		z, err := zone(j.Zone)
 		if err != nil {
 			return fmt.Errorf("pool %q: %w", j.Name, err)
@@ -287,6 +381,9 @@ func (b *Body) fit(c job.Container, flip bool, water string) error {
 				first, last = min(first, row), max(last, row+1)
 			}
 		}
+		if bound := basins[k]; bound.to > bound.from {
+			first, last = s.rowsOf(bound)
+		}
 		if first >= last {
 			first = s.rowAt((in+out)/2, floor, z)
 			last = first + 1
@@ -302,6 +399,17 @@ func (b *Body) fit(c job.Container, flip bool, water string) error {
 	}
 	b.Materials = walls.list
 	return nil
+}
+
+// rowsOf are the rows whose middle lies in a basin.
+func (s *Surface) rowsOf(b basin) (first, last int) {
+	first, last = s.Rows, 0
+	for row, at := range s.S {
+		if at >= b.from && at <= b.to {
+			first, last = min(first, row), max(last, row+1)
+		}
+	}
+	return first, last
 }
 
 // anyZone stands for all zones.

@@ -285,3 +285,31 @@ func BenchmarkNewBody(b *testing.B) {
 		}
 	}
 }
+
+// A pool is the same piece of wall on every grid: its edges lie between rows and it has two rows at least. On rows that
+// half belonged to it the countersink of a can was a third wider or narrower from one grid to the next.
+func TestLawPoolIsTheSameOnEveryGrid(t *testing.T) {
+	for _, can := range []string{"330 standard", "250 slim"} {
+		whole := 0.0
+		for _, cell := range []float64{0.5e-3, 1e-3, 1.5e-3, 2e-3, 2.5e-3, 3e-3, 4e-3} {
+			b := familyBody(t, "can", can, cell)
+			p, s := b.Pools[0], b.Surface
+			if !p.FacesUp {
+				t.Fatalf("%s: the first pool is no countersink", can)
+			}
+			if rows := p.Rows[1] - p.Rows[0]; rows < 2 {
+				t.Errorf("%s, %g mm: the countersink has %d rows", can, cell*1e3, rows)
+			}
+			area := 0.0
+			for k := p.Rows[0] * s.Cols; k < p.Rows[1]*s.Cols; k++ {
+				area += s.Area[k]
+			}
+			if whole == 0 {
+				whole = area
+			}
+			if math.Abs(area/whole-1) > 0.06 { // a sliver at its edge may belong to it on coarse grids
+				t.Errorf("%s, %g mm: the countersink's wall is %.1f mm2, on the finest grid %.1f", can, cell*1e3, area*1e6, whole*1e6)
+			}
+		}
+	}
+}
