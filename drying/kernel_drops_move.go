@@ -34,9 +34,16 @@ func (d *drops) paced(r, i int, dt float64) float64 {
 	if d.velocities(i, b) <= b {
 		g := d.g
 		vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
-		rate = (vs*max(g.lenS[i], g.lenS[i+g.stride]) + va*g.lenA[i]/float64(g.merge[r])) * g.invArea[i]
+		long := g.lenS[i]
+		if above := g.lenS[i+g.stride]; above > long {
+			long = above
+		}
+		rate = (vs*long + va*g.lenA[i]/float64(g.merge[r])) * g.invArea[i]
 	}
-	d.pace[i] = uint8(min(1+rate*dt/dropCourant, math.MaxUint8))
+	d.pace[i] = math.MaxUint8
+	if steps := 1 + rate*dt*(1/dropCourant); steps < math.MaxUint8 {
+		d.pace[i] = uint8(steps)
+	}
 	return rate
 }
 

@@ -23,6 +23,7 @@ type film struct {
 	shut    []bool    // rows whose low-side faces let nothing through: sharp rims, handled apart
 
 	live, liveNext []rowMask // blocks of columns with a wet cell
+	bare, bareNext []bool    // rows of h and of next that hold nothing, not in their ghost columns either
 	block          int       // columns per block
 }
 
@@ -41,6 +42,7 @@ func newFilm(g *wallGrid, mu, rho, puddle float64) *film {
 	}
 	f.shut = make([]bool, g.rows+1)
 	f.live, f.liveNext = make([]rowMask, g.rows+2*pad), make([]rowMask, g.rows+2*pad)
+	f.bare, f.bareNext = make([]bool, g.rows), make([]bool, g.rows)
 	f.block = max(8, (g.cols+63)/64)
 	return f
 }
@@ -51,6 +53,7 @@ func (f *film) refresh(r0, r1 int) {
 	for r := r0; r < r1; r++ {
 		f.g.wrapRow(f.h, r)
 		f.live[r+pad] = f.maskOf(f.h[f.g.at(r, 0):f.g.at(r, f.g.cols)])
+		f.bare[r] = f.live[r+pad] == 0
 	}
 }
 
@@ -163,7 +166,7 @@ type rowFlux struct {
 	s, a, keep []float64
 	mask       rowMask // columns computed
 	limited    bool    // some keep is below 1
-	any        bool    // some flux may be non-zero
+	any        bool    // some flux along the profile may be non-zero
 }
 
 // filmScratch is what one worker needs to advance a block of rows.
@@ -202,8 +205,10 @@ func (f *film) step(r0, r1 int, dt float64, w *filmScratch) {
 // fluxS fills the low-side fluxes along the profile of row r.
 func (f *film) fluxS(r int, w *filmScratch) {
 	q := w.row(r)
-	clear(q.s)
-	q.any = false
+	if q.any {
+		clear(q.s)
+		q.any = false
+	}
 	if r <= 0 || r >= f.g.rows || f.shut[r] {
 		return
 	}
@@ -354,12 +359,16 @@ func (f *film) scale(r int, w *filmScratch) {
 func (f *film) update(r int, dt float64, w *filmScratch) {
 	g, q := f.g, w.row(r)
 	row := g.at(r, 0)
-	copy(f.next[row:row+g.cols], f.h[row:row+g.cols])
-	if q.mask == 0 {
-		f.liveNext[r+pad] = f.live[r+pad]
-		g.wrapRow(f.next, r) // of a dry row too: the ghosts of next are of a time when it may have been wet
+	if q.mask == 0 { // nothing there and nothing comes
+		f.liveNext[r+pad] = 0
+		if !f.bareNext[r] { // next is of a time when the row may have been wet
+			clear(f.next[row-pad : row+g.cols+pad])
+			f.bareNext[r] = true
+		}
 		return
 	}
+	f.bareNext[r] = false
+	copy(f.next[row:row+g.cols], f.h[row:row+g.cols])
 	up := w.row(r + 1)
 	if m := g.merge[r]; m > 1 {
 		f.updateMerged(r, m, dt, w)
@@ -401,6 +410,7 @@ func (f *film) updateMerged(r, m int, dt float64, w *filmScratch) {
 func (f *film) swap() {
 	f.h, f.next = f.next, f.h
 	f.live, f.liveNext = f.liveNext, f.live
+	f.bare, f.bareNext = f.bareNext, f.bare
 }
 
 // fastest returns the largest rate [1/s] at which a wave crosses a cell of rows [r0, r1): the step must

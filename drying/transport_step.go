@@ -155,7 +155,7 @@ func (f *flow) runFilm(t *team, dt float64) {
 }
 
 // idleRow is the cost of a dry row in cells.
-const idleRow = 4
+const idleRow = 2
 
 // mostDropSteps bounds how many cells a drop crosses while the container moves by one: drops faster than so many times
 // its speed outrun the front all the same.
