@@ -55,7 +55,6 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 				e.Promises = append(e.Promises, Promise{Format: f.Name, Machine: x.Machine, Zone: z.Name, Quantity: x.Quantity, Limit: x.Limit, Area: z.Area})
 			}
 		}
-		e.Readings = append(e.Readings, Value{What: Speed, Format: f.Name, Want: float64(f.Speed), Off: speedShare * float64(f.Speed)})
 	}
 	for _, o := range r.Air.Outlets {
 		e.Readings = append(e.Readings, Value{What: Plenum, At: o.Name, Want: float64(o.Plenum), Off: pressureShare * float64(o.Plenum)})
@@ -165,4 +164,9 @@ func RunningCurrent(full q.Current, powerFactor, share q.Ratio) q.Current {
 	pf := min(max(float64(powerFactor), 0), 1)
 	works := pf * float64(share)
 	return full * q.Current(math.Sqrt(works*works+1-pf*pf))
+}
+
+// Runs adds the speed of the line that was ordered for a format [m/s]; cases run faster.
+func (e *Expected) Runs(format string, speed float64) {
+	e.Readings = append(e.Readings, Value{What: Speed, Format: format, Want: speed, Off: speedShare * speed})
 }

@@ -120,15 +120,8 @@ func (r *resolver) opening(o *job.Outlet, path string, p *Placed) bool {
 	p.Bore = math.Sqrt(4 * area / math.Pi)
 	n := 1
 	if o.Kind == job.NozzleManifold {
-		length, spacing := float64(o.Length.V), float64(o.Spacing.V)
-		switch {
-		case o.Count > 0 && spacing > 0:
-			n = o.Count
-		case o.Count > 1 && length > 0:
-			n, spacing = o.Count, length/float64(o.Count-1)
-		case spacing > 0 && length > 0:
-			n = int(length/spacing+1e-9) + 1
-		}
+		spacing := 0.0
+		n, spacing = Nozzles(o)
 		const most = 500
 		if n > most {
 			r.say(path+"/spacing", fmt.Sprintf("the manifold would have %d nozzles", n), fmt.Sprintf("at most %d are possible", most))
@@ -242,4 +235,20 @@ func (b *Body) standOff(o, a, away Vec, d float64) (Vec, bool) {
 		return Vec{}, false
 	}
 	return o.along(hi, away), true
+}
+
+// Nozzles is how many nozzles a manifold has, and how far apart they stand [m]: as its count says, or as many as fit
+// on its length.
+func Nozzles(o *job.Outlet) (n int, spacing float64) {
+	length := float64(o.Length.V)
+	spacing = float64(o.Spacing.V)
+	switch {
+	case o.Count > 0 && spacing > 0:
+		return o.Count, spacing
+	case o.Count > 1 && length > 0:
+		return o.Count, length / float64(o.Count-1)
+	case spacing > 0 && length > 0:
+		return int(length/spacing+1e-9) + 1, spacing
+	}
+	return 1, spacing
 }

@@ -113,7 +113,7 @@ func promised(a quote.Archive) (accept.Expected, error) {
 	return e, nil
 }
 
-// stand adds where outlets stand at each format: their clearance, and all of it where a frame moves them.
+// stand adds how fast the line runs and where outlets stand at each format: their clearance, and all of it where a frame moves them.
 func stand(e *accept.Expected, j *job.Job, plan *station.Plan, tolerances map[string]float64) {
 	moved := map[string]bool{}
 	for _, s := range j.Stations {
@@ -122,6 +122,7 @@ func stand(e *accept.Expected, j *job.Job, plan *station.Plan, tolerances map[st
 		}
 	}
 	for _, f := range plan.Formats {
+		e.Runs(f.Format.Name, float64(f.Speed))
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
 				e.Stands(accept.Clearance, p.Name, f.Format.Name, scene.Clearance(p, f.Body), tolerances)

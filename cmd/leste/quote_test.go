@@ -2,11 +2,15 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"leste/job"
+	"leste/station"
 )
 
 const (
@@ -164,6 +168,18 @@ func TestLawAcceptJudgesTheKeptPromise(t *testing.T) {
 		if doc := got.document(t); doc["verdict"] != c.verdict || doc["schema"] != "leste-accept-1" {
 			t.Errorf("%s: %v", name, doc["verdict"])
 		}
+	}
+	// The line runs as it was ordered; the case that decides ran faster.
+	data, err := os.ReadFile(oneSize)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, _ := job.Load(oneSize, data)
+	job.Fill(file.Job)
+	plan, _ := station.Resolve(file.Job, station.ResolveOptions{})
+	write(fmt.Sprintf("speed,330 mL can,,,%g m/s,,,\n", float64(plan.Formats[0].Speed)))
+	if got := run(t, "accept", kept, rows); strings.Contains(got.out, "off") {
+		t.Errorf("the ordered speed is told to be off: %s", got.out)
 	}
 	write(sidewall)
 	if got := run(t, "accept", kept, rows); !strings.Contains(got.out, "not enough") || !strings.Contains(got.out, "no containers were weighed") {

@@ -6,6 +6,7 @@ import (
 	"leste/job"
 	q "leste/quantity"
 	"leste/render/sheets"
+	"leste/station"
 )
 
 // Lists returns what belongs to the offer as tables: parts with cut lengths, electrical loads, utilities,
@@ -45,7 +46,8 @@ func (in *Input) parts() sheets.List {
 			case job.AirKnife:
 				note = w.Term("slot gap") + " " + w.Value(float64(o.SlotGap.V), q.KindLength, 3)
 			case job.NozzleManifold:
-				note = w.T("drawing.nozzles", w.Number(float64(o.Count), 3), w.Value(float64(o.Bore.V), q.KindLength, 3))
+				n, _ := station.Nozzles(&o)
+				note = w.T("drawing.nozzles", w.Number(float64(n), 3), w.Value(float64(o.Bore.V), q.KindLength, 3))
 			}
 			add(w.Term(o.Kind)+" "+o.Name, s.Name, 1, float64(o.Length.V), float64(o.PlenumBore.V), "", note)
 		}

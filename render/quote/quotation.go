@@ -181,7 +181,7 @@ func (in *Input) asked(d *document.Document) {
 		{Head: w.T("col.format")}, {Head: w.T("col.speed"), Right: true}, {Head: w.T("col.pitch"), Right: true}, {Head: w.T("col.size"), Right: true}, {Head: w.T("col.mass"), Right: true}, {Head: w.T("col.content")},
 	}}
 	for i, f := range in.Result.Formats {
-		row := document.Row(f.Name, w.Value(float64(f.Speed), q.KindSpeed, 3), w.Value(float64(f.Pitch), q.KindLength, 3), "–", "–", "")
+		row := document.Row(f.Name, w.Value(float64(in.speed(i)), q.KindSpeed, 3), w.Value(float64(f.Pitch), q.KindLength, 3), "–", "–", "")
 		if in.Plan != nil && i < len(in.Plan.Formats) {
 			p := in.Plan.Formats[i]
 			if b := p.Body; b != nil {
@@ -340,4 +340,12 @@ func (in *Input) cases(d *document.Document) {
 	}
 	t.Note = strings.Join(notes, ". ")
 	d.Add(t)
+}
+
+// speed is that of the line for a format as it was ordered, not that of the case which decides.
+func (in *Input) speed(format int) q.Speed {
+	if in.Plan != nil && format < len(in.Plan.Formats) {
+		return in.Plan.Formats[format].Speed
+	}
+	return in.Result.Formats[format].Speed
 }

@@ -104,8 +104,8 @@ func (in *Input) readings(d *document.Document) {
 	if r.Sound.Assessed {
 		t.Rows = append(t.Rows, document.Row(w.T("setup.sound"), w.T("setup.at1m"), w.Value(float64(r.Sound.At1m), q.KindSoundLevel, 3), ""))
 	}
-	for _, f := range r.Formats {
-		t.Rows = append(t.Rows, document.Row(w.T("setup.speed"), f.Name, w.Value(float64(f.Speed), q.KindSpeed, 3), ""))
+	for i, f := range r.Formats {
+		t.Rows = append(t.Rows, document.Row(w.T("setup.speed"), f.Name, w.Value(float64(in.speed(i)), q.KindSpeed, 3), ""))
 	}
 	if len(t.Rows) > 0 {
 		d.Add(document.Heading{Level: 1, Text: w.T("setup.readingstitle")}, t)
