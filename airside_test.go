@@ -266,3 +266,26 @@ func TestReferenceWholeSupplyAtAltitude(t *testing.T) {
 		alike(t, c.what, c.got, c.want, 2e-5*c.want)
 	}
 }
+
+// One blower serves outlets that ask for different pressures: what gets more than it asks for says so. It was silent.
+func TestLawMoreAirThanAskedForIsSaid(t *testing.T) {
+	for name, want := range map[string]int{"pet-500-closure": 2, "can-330-sidewall": 0} {
+		j := exampleJob(t, name)
+		r, err := Assess(t.Context(), j, Options{Method: "none", Nominal: true, Workers: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := 0
+		for _, n := range r.Notes {
+			if strings.Contains(n.Text, "more than the wanted plenum pressure") {
+				found++
+				if !(n.Value > n.Limit) {
+					t.Errorf("%s: %s: %g is not more than %g", name, n.Text, n.Value, n.Limit)
+				}
+			}
+		}
+		if found != want {
+			t.Errorf("%s: %d outlets get more than they ask for, not %d", name, found, want)
+		}
+	}
+}
