@@ -10,7 +10,6 @@ import (
 	"leste/airsupply"
 	"leste/cost"
 	"leste/job"
-	"leste/physics/relation"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -50,34 +49,11 @@ func (a *assessment) air(ctx context.Context) error {
 			})
 		}
 	}
-	a.unwanted()
 	a.blowers()
 	a.airCases()
 	a.choices()
 	a.loads()
 	return nil
-}
-
-// unwanted notes outlets that get clearly more plenum pressure than they are asked for, as one blower serves those that
-// need more. Less is what its choice forbids.
-func (a *assessment) unwanted() {
-	wanted := map[string]q.Gauge{}
-	for _, s := range a.job.Stations {
-		for i := range s.Outlets {
-			if o := &s.Outlets[i]; o.Pressure.Known && s.State != job.AsFound {
-				wanted[o.Name] = o.Pressure.V
-			}
-		}
-	}
-	const clearly = 1.08 // what an acceptance calls off
-	for _, o := range a.result.Air.Outlets {
-		if w := wanted[o.Name]; w > 0 && o.Plenum > clearly*w {
-			a.heed(relation.Note{
-				Severity: relation.Caution, Text: fmt.Sprintf("outlet %s: the blower gives more than the wanted plenum pressure; fit a damper before it, or a blower of its own", o.Name),
-				Value: float64(o.Plenum), Limit: float64(w), Unit: "Pa",
-			})
-		}
-	}
 }
 
 // supplyOf solves the air side in every case, or in the nominal one where nothing else is asked and no outlet hangs

@@ -271,7 +271,7 @@ func TestReferenceWholeSupplyAtAltitude(t *testing.T) {
 func TestLawMoreAirThanAskedForIsSaid(t *testing.T) {
 	for name, want := range map[string]int{"pet-500-closure": 2, "can-330-sidewall": 0} {
 		j := exampleJob(t, name)
-		r, err := Assess(t.Context(), j, Options{Method: "none", Nominal: true, Workers: 1})
+		r, err := Assess(t.Context(), j, Options{Method: "none", Workers: 1})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -43,7 +43,7 @@ const usualClean, usualChangeOut = 250.0, 1000.0
 
 // From builds what is expected from a job and its result. Currents are the motor currents at the operating
 // point, by blower [A], where they are known; tolerances are the computed tolerances of settings, by what and
-// outlet ("stand-off/left knife").
+// outlet ("stand-off/left knife"). Where outlets stand and how fast the line runs follow from the layout: Stands, Runs.
 func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances map[string]float64) Expected {
 	e := Expected{Filters: map[string][2]float64{}}
 	for _, f := range r.Formats {

@@ -25,17 +25,28 @@ func (w Wanted) shortest(op Operation) (ratio float64, outlet string) {
 	return ratio, outlet
 }
 
-// short notes the outlets that have clearly less than their wanted pressure: where the speed is given or fixed.
-func (w Wanted) short(op Operation) []relation.Note {
-	const enough = 0.98
+// missed notes the outlets that have clearly less than their wanted pressure, where the speed is given or fixed, and
+// those that have clearly more, as one blower serves others that need it. Common practice, no source.
+func (w Wanted) missed(op Operation) []relation.Note {
+	const enough, much = 0.98, 1.08
 	var out []relation.Note
 	for _, o := range op.Outlets {
-		if want, ok := w[o.Name]; ok && !o.Blocked && o.DeadEnd < enough*want {
-			out = append(out, relation.Note{
-				Severity: relation.Caution, Text: "outlet " + o.Name + ": the blower gives less than the wanted plenum pressure at its speed",
-				Value: float64(o.DeadEnd), Limit: float64(want), Unit: "Pa",
-			})
+		want, ok := w[o.Name]
+		if !ok || o.Blocked {
+			continue
 		}
+		text := ""
+		switch {
+		case o.DeadEnd < enough*want:
+			text = "the blower gives less than the wanted plenum pressure at its speed"
+		case o.DeadEnd > much*want:
+			text = "the blower gives more than the wanted plenum pressure; fit a damper before it, or a blower of its own"
+		default:
+			continue
+		}
+		out = append(out, relation.Note{
+			Severity: relation.Caution, Text: "outlet " + o.Name + ": " + text, Value: float64(o.DeadEnd), Limit: float64(want), Unit: "Pa",
+		})
 	}
 	return out
 }

@@ -73,7 +73,7 @@ func Assess(ctx context.Context, j *job.Job, parts catalogue.Parts) (Supply, err
 		}
 	}
 	s.Notes = append(s.Notes, Ratings(solved, s.Plan.Network.Branches)...)
-	s.Notes = append(s.Notes, s.Plan.Wanted.short(s.Nominal)...)
+	s.Notes = append(s.Notes, s.Plan.Wanted.missed(s.Nominal)...)
 	for _, season := range []Inlets{s.Plan.Site.Summer, s.Plan.Site.Winter} {
 		if notes := Condensation(s.Nominal, season.Inlet, season.Room.T); len(notes) > 0 {
 			s.Notes = append(s.Notes, notes...)

@@ -113,7 +113,8 @@ func promised(a quote.Archive) (accept.Expected, error) {
 	return e, nil
 }
 
-// stand adds how fast the line runs and where outlets stand at each format: their clearance, and all of it where a frame moves them.
+// stand adds how fast the line runs and where outlets stand at each format: their clearance, and all of it where a
+// frame moves them.
 func stand(e *accept.Expected, j *job.Job, plan *station.Plan, tolerances map[string]float64) {
 	moved := map[string]bool{}
 	for _, s := range j.Stations {
