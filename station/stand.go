@@ -54,7 +54,6 @@ func beltFriction(state string) (float64, error) {
 const (
 	railFriction = 0.2
 	gravity      = 9.80665
-	enough       = 1.5  // reserve below which a guide or limit is named
 	idlePush     = 1e-6 // N or N m, below which nothing pushes
 )
 
@@ -119,7 +118,7 @@ func Stand(ctx context.Context, e *Exposer, o StandOptions) ([]Push, error) {
 	out := make([]Push, 0, len(worst))
 	for _, w := range ways() {
 		f := worst[w]
-		if f.Factor < enough {
+		if f.Factor < Enough {
 			f.Needs = f.needs(f.Factor)
 		}
 		out = append(out, f.Push)
@@ -213,7 +212,7 @@ func (s *stance) judge(l *Load, label string, worst map[string]*finding) {
 	}
 	note(Slide, grip, slip, func(f float64) string {
 		if railed || math.Abs(fx) > math.Abs(fy) {
-			return fmt.Sprintf("at most %.0f %% of this push along travel: turn the aim square to travel, oppose the outlets or lower the pressure", 100*f/enough)
+			return fmt.Sprintf("at most %.0f %% of this push along travel: turn the aim square to travel, oppose the outlets or lower the pressure", 100*f/Enough)
 		}
 		return fmt.Sprintf("a guide rail on the %s side, near %.0f mm above the belt", sideOf(fy), 1e3*s.pushHeight(l))
 	})
@@ -223,7 +222,7 @@ func (s *stance) judge(l *Load, label string, worst map[string]*finding) {
 		drag += railFriction * math.Abs(fy)
 	}
 	note(HeldBack, grip, drag, func(f float64) string {
-		return fmt.Sprintf("at most %.0f %% of this push against travel: aim downstream, lower the pressure, or let containers touch", 100*f/enough)
+		return fmt.Sprintf("at most %.0f %% of this push against travel: aim downstream, lower the pressure, or let containers touch", 100*f/Enough)
 	})
 
 	aside := -l.Moment.X
@@ -303,3 +302,7 @@ func sideOf(y float64) string {
 	}
 	return right
 }
+
+// Enough is the factor below which Stand names what would hold a container, and which that keeps. Common practice, no
+// source.
+const Enough = 1.5

@@ -12,6 +12,7 @@ import (
 	"leste/render/document"
 	"leste/render/drawing"
 	"leste/render/words"
+	"leste/station"
 )
 
 // standing tells whether the container keeps its place.
@@ -19,7 +20,7 @@ func (in *Input) standing(d *document.Document) {
 	w := in.Words
 	t := document.Table{Caption: w.T("standing.table"), Columns: []document.Column{
 		{Head: w.T("col.format")}, {Head: w.T("standing.way")}, {Head: w.T("standing.factor"), Right: true}, {Head: w.T("col.case")}, {Head: w.T("standing.needs"), Weight: 2},
-	}}
+	}, Note: w.T("standing.note", w.Number(station.Enough, 2))}
 	for _, f := range in.Result.Formats {
 		for _, p := range f.Standing {
 			mark := document.Good
