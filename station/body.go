@@ -20,8 +20,8 @@ const (
 // expanded (catalogue.Expand) and its values filled. Cell is the wanted cell size [m], 0.2 to 20 mm; attitude
 // is one of the line's ("upright", "inverted", "side-gripped").
 //
-// Rows are of equal length within a zone and end at sharp rims and at the edges of pools that face up, which have two
-// rows at least; columns are of equal length around, a multiple of 4 in number and mirrored in both vertical planes.
+// Rows are of equal length within a zone and end at sharp rims and at the edges of pools that face up, which have
+// five rows at least; the narrow face that a crevice opens in is a row of its own; columns are of equal length around, a multiple of 4 in number and mirrored in both vertical planes.
 // Of a round body the areas are exact.
 func NewBody(f job.Format, cell float64, attitude string) (*Body, error) {
 	if !(cell >= 0.2e-3 && cell <= 20e-3) {
@@ -55,14 +55,15 @@ func NewBody(f job.Format, cell float64, attitude string) (*Body, error) {
 		Product:    f.Product.V,
 	}
 	basins := o.basins(c.Pools, attitude == "inverted")
-	if b.Surface, err = newSurface(o, g, cell, basins); err != nil {
+	mouths := o.mouths(c.Crevices, attitude == "inverted")
+	if b.Surface, err = newSurface(o, g, cell, basins, mouths); err != nil {
 		return nil, err
 	}
 	water := ""
 	if f.Arrives != nil {
 		water = f.Arrives.Quality
 	}
-	if err := b.fit(c, attitude == "inverted", water, basins); err != nil {
+	if err := b.fit(c, attitude == "inverted", water, basins, mouths); err != nil {
 		return nil, err
 	}
 	b.weigh(f, o, g)
@@ -113,14 +114,50 @@ func (s *stretch) rows(cell float64) int {
 	return max(least, int(math.Round((s.to-s.from)/cell)))
 }
 
-// basinRows is the number of rows that a pool has at least: on one row alone, half of which lay outside, the air pressed
-// water out of a countersink on some grids that it does not on others.
-const basinRows = 2
+// basinRows is the number of rows that a pool has at least. What the air presses out depends on how its floor and its two
+// walls lie between rows: on two rows of 4 mm cells a countersink kept three times what it does on rows of 1.5 mm, which
+// five of them are on a can.
+const basinRows = 5
 
-// sliver is a part of a cell's length that is no row of its own.
-const sliver = 0.35
+// A sliver is a part of a cell's length that is no row of its own, unless a crevice opens in it and it is not narrower
+// than narrowest [m]. The underside of a can's seam is 0.9 mm wide: on rows that held the seam's side as well, the air
+// blew out what it cannot reach.
+const (
+	sliver    = 0.35
+	narrowest = 0.4e-3
+)
 
-func (o *outline) stretches(cell float64) []stretch {
+// opens says whether one of the mouths lies in a stretch that is wide enough for a row.
+func (s *stretch) opens(mouths []float64) bool {
+	return s.to-s.from >= narrowest && slices.ContainsFunc(mouths, func(at float64) bool { return at > s.from && at < s.to })
+}
+
+// mouths are where on the outline crevices open [m of arc length].
+func (o *outline) mouths(crevices []job.Crevice, flip bool) []float64 {
+	all := make([]float64, len(crevices))
+	for i, c := range crevices {
+		r, z := float64(c.Radius), float64(c.Height)
+		if flip {
+			z = o.high - z
+		}
+		best := math.Inf(1)
+		for k := range o.pieces {
+			p := &o.pieces[k]
+			const look = 20e-6 // m between two points looked at
+			n := 1 + int(p.length/look)
+			for j := range n {
+				at := p.length * (float64(j) + 0.5) / float64(n) // not a corner, which belongs to two pieces
+				pr, pz, _, _ := p.at(at)
+				if d := math.Hypot(pr-r, pz-z); d < best {
+					best, all[i] = d, p.start+at
+				}
+			}
+		}
+	}
+	return all
+}
+
+func (o *outline) stretches(cell float64, mouths []float64) []stretch {
 	var out []stretch
 	for i := range o.pieces {
 		p := &o.pieces[i]
@@ -141,16 +178,16 @@ func (o *outline) stretches(cell float64) []stretch {
 	}
 	// Slivers join a neighbour of the same zone: their rims are too fine for the grid.
 	for i := 0; i < len(out); i++ {
-		if out[i].to-out[i].from > sliver*cell || len(out) == 1 {
+		if out[i].to-out[i].from > sliver*cell || len(out) == 1 || out[i].opens(mouths) {
 			continue
 		}
 		switch {
-		case i+1 < len(out) && out[i+1].zone == out[i].zone:
+		case i+1 < len(out) && out[i+1].zone == out[i].zone && !out[i+1].opens(mouths):
 			out[i+1].from = out[i].from
 			if math.Abs(out[i].rim) > math.Abs(out[i+1].rim) {
 				out[i+1].rim = out[i].rim
 			}
-		case i > 0 && out[i-1].zone == out[i].zone:
+		case i > 0 && out[i-1].zone == out[i].zone && !out[i-1].opens(mouths):
 			out[i-1].to = out[i].to
 		default:
 			continue
@@ -236,8 +273,8 @@ func split(parts []stretch, basins []basin, cell float64) []stretch {
 	return parts
 }
 
-func newSurface(o *outline, g section, cell float64, basins []basin) (*Surface, error) {
-	parts := split(o.stretches(cell), basins, cell)
+func newSurface(o *outline, g section, cell float64, basins []basin, mouths []float64) (*Surface, error) {
+	parts := split(o.stretches(cell, mouths), basins, cell)
 	quarter := g.quarter()
 	cols := 4 * max(2, int(math.Round(quarter.length*o.radius/cell)))
 	rows := 0
@@ -320,7 +357,7 @@ func rimName(zones []string, parts []stretch, i int) string {
 }
 
 // fit places crevices, pools and materials on the surface.
-func (b *Body) fit(c job.Container, flip bool, water string, basins []basin) error {
+func (b *Body) fit(c job.Container, flip bool, water string, basins []basin, mouths []float64) error {
 	s := b.Surface
 	zone := func(name string) (uint8, error) {
 		for i, z := range s.Zones {
@@ -338,7 +375,7 @@ func (b *Body) fit(c job.Container, flip bool, water string, basins []basin) err
 	}
 	walls := newWalls(c, s.Zones, water)
 	b.Material = walls.zone
-	for _, j := range c.Crevices {
+	for k, j := range c.Crevices {
 		z, err := zone(j.Zone)
 		if err != nil {
 			return fmt.Errorf("crevice %q: %w", j.Name, err)
@@ -353,7 +390,7 @@ func (b *Body) fit(c job.Container, flip bool, water string, basins []basin) err
 		}
 		outer := walls.named(j.Material, walls.zone[z])
 		b.Crevices = append(b.Crevices, Crevice{
-			Name: j.Name, Zone: z, Row: s.rowAt(r, height(float64(j.Height)), anyZone), Gap: gap, Depth: depth, Radius: r,
+			Name: j.Name, Zone: z, Row: s.rowOf(mouths[k]), Gap: gap, Depth: depth, Radius: r,
 			Exit: orElse(j.Exit, "around"), Vents: j.Vents, Outer: outer, Inner: walls.named(j.Inner, outer),
 			FacesDown: down, Volume: q.Volume(2 * math.Pi * r * gap * depth),
 		})
@@ -412,14 +449,20 @@ func (s *Surface) rowsOf(b basin) (first, last int) {
 	return first, last
 }
 
-// anyZone stands for all zones.
-const anyZone = 255
+// rowOf is the row that an arc length lies in.
+func (s *Surface) rowOf(at float64) int {
+	row := 0
+	for row+1 < s.Rows && at > s.S[row]+s.StepS[row]/2 {
+		row++
+	}
+	return row
+}
 
 // rowAt is the row of a zone whose middle is nearest to a point of the profile.
 func (s *Surface) rowAt(r, z float64, zone uint8) int {
 	best, at := math.Inf(1), 0
 	for row := range s.Rows {
-		if zone != anyZone && s.Zone[row*s.Cols] != zone {
+		if s.Zone[row*s.Cols] != zone {
 			continue
 		}
 		p := s.Pos[row*s.Cols]

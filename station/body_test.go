@@ -286,8 +286,23 @@ func BenchmarkNewBody(b *testing.B) {
 	}
 }
 
-// A pool is the same piece of wall on every grid: its edges lie between rows and it has two rows at least. On rows that
-// half belonged to it the countersink of a can was a third wider or narrower from one grid to the next.
+// A crevice opens in the same face on every grid. On rows of 3 mm and more the mouth under a can's seam looked sideways,
+// where the air blew out 70 mg that it does not reach on rows of 2 mm.
+func TestLawCreviceOpensInTheSameFaceOnEveryGrid(t *testing.T) {
+	for _, can := range []string{"330 standard", "250 slim"} {
+		for _, cell := range []float64{0.5e-3, 1e-3, 2e-3, 3e-3, 4e-3, 6e-3, 8e-3, 12e-3, 20e-3} {
+			b := familyBody(t, "can", can, cell)
+			k := &b.Crevices[0]
+			if n := b.Surface.Normal[k.Row*b.Surface.Cols]; n.Z > -0.9 {
+				t.Errorf("%s, %g mm: the crevice %s opens in a row that faces (%.2f, %.2f, %.2f), want down", can, cell*1e3, k.Name, n.X, n.Y, n.Z)
+			}
+		}
+	}
+}
+
+// A pool is the same piece of wall on every grid: its edges lie between rows and it has several rows at least. On rows
+// that half belonged to it the countersink of a can was a third wider or narrower from one grid to the next; on two rows
+// the air left in it three times what it does on five, and on finer ones.
 func TestLawPoolIsTheSameOnEveryGrid(t *testing.T) {
 	for _, can := range []string{"330 standard", "250 slim"} {
 		whole := 0.0
@@ -297,7 +312,7 @@ func TestLawPoolIsTheSameOnEveryGrid(t *testing.T) {
 			if !p.FacesUp {
 				t.Fatalf("%s: the first pool is no countersink", can)
 			}
-			if rows := p.Rows[1] - p.Rows[0]; rows < 2 {
+			if rows := p.Rows[1] - p.Rows[0]; rows < 5 {
 				t.Errorf("%s, %g mm: the countersink has %d rows", can, cell*1e3, rows)
 			}
 			area := 0.0

@@ -13,11 +13,11 @@ import (
 //
 // and put them here.
 var frozenCan = []string{
-	"x -100 mm: force -0.171 -1.131 N, moment -0.0164 N m, peak 4190 Pa",
-	"x -50 mm: force -0.048 -0.134 N, moment 0.0073 N m, peak 3868 Pa",
-	"x 0 mm: force -0.056 -0.060 N, moment 0.0083 N m, peak 3566 Pa",
-	"x 50 mm: force -0.060 -0.004 N, moment 0.0092 N m, peak 3307 Pa",
-	"x 100 mm: force -0.039 0.175 N, moment 0.0075 N m, peak 3084 Pa",
+	"x -100 mm: force -0.168 -1.125 N, moment -0.0161 N m, peak 4190 Pa",
+	"x -50 mm: force -0.049 -0.133 N, moment 0.0072 N m, peak 3868 Pa",
+	"x 0 mm: force -0.057 -0.059 N, moment 0.0082 N m, peak 3566 Pa",
+	"x 50 mm: force -0.061 -0.003 N, moment 0.0091 N m, peak 3307 Pa",
+	"x 100 mm: force -0.040 0.175 N, moment 0.0075 N m, peak 3084 Pa",
 }
 
 func TestFrozenCanUnderTwoKnives(t *testing.T) {
