@@ -9,7 +9,7 @@ import (
 // A search that took whole bands for its goal, and then had none confirmed, still ends with what its likely values
 // allow.
 func TestLawWithoutAWholeBandTheLikelyValueIsTheGoal(t *testing.T) {
-	s := begun(t, eased(example(t, "can-330-sidewall")))
+	s := begun(t, eased(example(t, "can-330-sidewall"), 3))
 	j := s.judges[0]
 	j.eye = s.glimpse()
 	p := &s.state.Populations[0]
