@@ -58,7 +58,8 @@ type FormatResult struct {
 	Machine   string // the machine that decides: container, zones, balance and map are those of its place; "" is the end of the line
 	Container q.Band // kg left on the container at that machine
 	Zones     []ZoneResult
-	Standing  []Push // slide, tip, lift, held back, turned
+	Standing  []Push   // slide, tip, lift, held back, turned
+	Exceeded  []string // limits of the air at its zones that are passed, a sentence each
 	Balance   Balance
 	Map       *Map
 	Strip     []Map  // the pass in frames, transport only

@@ -341,8 +341,10 @@ func (a *assessment) limits(st *stage, r *FormatResult) error {
 		for _, l := range found {
 			if l.Exceeded {
 				r.Verdict = NotMet
-				a.caution(fmt.Sprintf("%s: the %s of the air at the zone %s is %s, its limit is %s (%s)", r.Name, l.Quantity, l.Zone,
-					airValue(l.Quantity, l.Value), airValue(l.Quantity, l.Limit), l.Reason))
+				text := fmt.Sprintf("the %s of the air at the zone %s is %s, its limit is %s (%s)", l.Quantity, l.Zone,
+					airValue(l.Quantity, l.Value), airValue(l.Quantity, l.Limit), l.Reason)
+				r.Exceeded = append(r.Exceeded, text)
+				a.caution(r.Name + ": " + text)
 			}
 		}
 	}

@@ -33,13 +33,28 @@ func (k Kind) FormatDigits(v float64, system System, digits int) string {
 	switch k {
 	case KindTemperature, KindSoundLevel:
 		x = math.Round(x*10) / 10
-		return strconv.FormatFloat(x+0, 'f', -1, 64) + " " + symbol
+		return strconv.FormatFloat(Unsigned(x), 'f', -1, 64) + " " + symbol
 	}
 	return Significant(x, digits) + " " + symbol
 }
 
 // Format writes a quantity in SI units; see Kind.Format.
 func Format[T Quantity](v T, system System) string { return KindOf(v).Format(float64(v), system) }
+
+// Usual lists the units of kind k that a system writes, the smallest first; none for a kind without units.
+func (k Kind) Usual(system System) []string {
+	list := kinds[k].si
+	if system == US {
+		list = kinds[k].us
+	}
+	var out []string
+	for entry := range strings.SplitSeq(list, "|") {
+		if symbol, _, _ := strings.Cut(entry, "@"); symbol != "" {
+			out = append(out, symbol)
+		}
+	}
+	return out
+}
 
 // symbol picks the largest unit that the value fills.
 func (k Kind) symbol(v float64, system System) string {
@@ -75,10 +90,10 @@ func (k Kind) symbol(v float64, system System) string {
 func (k Kind) Exact(v float64) string {
 	symbol := k.symbol(v, SI)
 	if kinds[k].dim == (dim{}) {
-		return strconv.FormatFloat(v, 'g', -1, 64)
+		return strconv.FormatFloat(Unsigned(v), 'g', -1, 64)
 	}
 	x, _ := k.In(v, symbol)
-	return strconv.FormatFloat(tidy(x), 'g', -1, 64) + " " + symbol
+	return strconv.FormatFloat(Unsigned(tidy(x)), 'g', -1, 64) + " " + symbol
 }
 
 // tidy drops the last bit of noise that a change of unit leaves: 0.3 mm, not 0.30000000000000004 mm.
@@ -94,13 +109,39 @@ func tidy(x float64) float64 {
 // beyond a million and below a ten-thousandth.
 func Significant(x float64, n int) string {
 	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return strconv.FormatFloat(x+0, 'g', -1, 64)
+		return strconv.FormatFloat(Unsigned(x), 'g', -1, 64)
 	}
-	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', max(n, 1)-1, 64), 64)
+	rounded := Round(x, n)
 	if a := math.Abs(rounded); a >= 1e7 || a < 1e-4 {
 		return strconv.FormatFloat(rounded, 'g', -1, 64)
 	}
 	return strconv.FormatFloat(rounded, 'f', -1, 64)
+}
+
+// Telling returns how many significant digits, at least so many and at most nine, tell the values from a limit as they
+// are: a value beyond the limit must not read as one that keeps to it, nor the other way round. The limit has a digit
+// more.
+func Telling(limit float64, least int, values ...float64) int {
+	const most = 9
+	for n := max(least, 1); n < most; n++ {
+		told := true
+		for _, v := range values {
+			told = told && (v > limit) == (Round(v, n) > Round(limit, n+1))
+		}
+		if told {
+			return n
+		}
+	}
+	return most
+}
+
+// Unsigned is x, but never a zero with a sign, which readers take for a mistake. Zero added to it does that.
+func Unsigned(x float64) float64 { return x + 0 }
+
+// Round is x to n significant digits.
+func Round(x float64, n int) float64 {
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', max(n, 1)-1, 64), 64) // what was written is read back
+	return rounded
 }
 
 // Typeset writes a formatted quantity for print: "28 °C", "50 g/m²". Parse reads it too. Of a sentence it changes

@@ -39,13 +39,19 @@ func Two(x float64) string { return Figures(x, 2) }
 
 // Band writes a band as its likely value with the low and high ends: "52 (21 to 130)". The band is
 // multiplied by scale first.
-func Band(b q.Band, scale float64) string {
-	likely, low, high := Two(b.Likely*scale), Two(b.Low*scale), Two(b.High*scale)
+func Band(b q.Band, scale float64) string { return BandTo(2, b, scale) }
+
+// BandTo is Band to n significant figures.
+func BandTo(n int, b q.Band, scale float64) string {
+	likely, low, high := Figures(b.Likely*scale, n), Figures(b.Low*scale, n), Figures(b.High*scale, n)
 	if low == likely && high == likely {
 		return likely
 	}
 	return fmt.Sprintf("%s (%s to %s)", likely, low, high)
 }
+
+// Factor writes a reserve, or a resistance over a push: two figures, or as many as tell that it is below 1.
+func Factor(x float64) string { return Figures(x, q.Telling(-1, 2, -x)) }
 
 // Percent writes a share of one as per cent with two significant figures.
 func Percent(share float64) string {

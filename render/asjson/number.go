@@ -22,7 +22,7 @@ func (n number) MarshalJSON() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return json.Marshal(short)
+	return json.Marshal(q.Unsigned(short))
 }
 
 // times converts an SI value to a unit with so many of it in one SI unit.

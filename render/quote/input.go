@@ -97,19 +97,13 @@ func (in *Input) base(kind string) *document.Document {
 	return d
 }
 
-// deciding returns the requirement with the smallest reserve, with its format and zone; ok is false when
-// nothing is required.
+// deciding returns the requirement that decides, with its format and zone; ok is false when nothing is required.
 func (in *Input) deciding() (f leste.FormatResult, z leste.ZoneResult, x leste.RequirementResult, ok bool) {
-	for _, fr := range in.Result.Formats {
-		for _, zr := range fr.Zones {
-			for _, rr := range zr.Requirements {
-				if !ok || rr.Reserve < x.Reserve {
-					f, z, x, ok = fr, zr, rr, true
-				}
-			}
-		}
+	d, ok := leste.Deciding(in.Result.Formats...)
+	if !ok {
+		return f, z, x, false
 	}
-	return f, z, x, ok
+	return *d.Format, *d.Zone, *d.RequirementResult, true
 }
 
 // kindOf returns the kind of quantity that a requirement is about.
@@ -125,18 +119,18 @@ func kindOf(quantity string) q.Kind {
 	return q.None
 }
 
-// value writes the band of a requirement.
-func (in *Input) value(x leste.RequirementResult) string {
+// against writes the band of a requirement and its limit, each with the digits that tell whether it is kept.
+func (in *Input) against(x leste.RequirementResult) (value, limit string) {
 	if x.Quantity == "rejects" {
-		b := x.Value
-		return in.Words.Number(100*b.Likely, 2) + unit + "(" + in.Words.Number(100*b.Low, 2) + unit + in.Words.T("number.to") + unit + in.Words.Number(100*b.High, 2) + ")" + unit + "%"
+		return in.Words.AgainstPercent(x.Value, x.Limit)
 	}
-	return in.Words.Band(x.Value, kindOf(x.Quantity))
+	return in.Words.Against(x.Value, x.Limit, kindOf(x.Quantity))
 }
 
+// limit writes what a requirement tolerates.
 func (in *Input) limit(x leste.RequirementResult) string {
 	if x.Quantity == "rejects" {
-		return in.Words.Percent(x.Limit)
+		return in.Words.Number(100*x.Limit, 3) + unit + "%"
 	}
 	return in.Words.Value(x.Limit, kindOf(x.Quantity), 3)
 }

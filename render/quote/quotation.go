@@ -47,12 +47,15 @@ func (in *Input) cover() *document.Cover {
 	c := &document.Cover{For: in.Offer.For, Tone: tone(r.Verdict), Verdict: sentence(w.Term(string(r.Verdict)))}
 	f, z, x, ok := in.deciding()
 	if ok {
-		c.Answer = w.T("cover."+string(r.Verdict), f.Name, w.Term("asked "+x.Quantity), w.Term(z.Name), w.Term(x.Machine), in.value(x), in.limit(x))
-		c.Points = append(c.Points, document.Point{Value: w.Number(x.Reserve, 2), Words: w.T("cover.reserve"), Tone: tone(x.Verdict)})
+		value, limit := in.against(x)
+		c.Answer = w.T("cover."+string(x.Verdict), f.Name, w.Term("asked "+x.Quantity), w.Term(z.Name), w.Term(x.Machine), value, limit)
+		c.Points = append(c.Points, document.Point{Value: w.Reserve(x.Reserve), Words: w.T("cover.reserve"), Tone: tone(x.Verdict)})
 	} else {
 		c.Verdict, c.Tone = "", document.Info
 		c.Answer = w.T("cover.none")
 	}
+	before, after := in.unmet(x)
+	c.Answer = strings.Join(slices.Concat(before, []string{c.Answer}, after), "\n")
 	if len(r.Stops) > 0 {
 		c.Answer = w.T("cover.stop") + " " + w.Say(r.Stops[0])
 	}
@@ -64,7 +67,7 @@ func (in *Input) cover() *document.Cover {
 		c.Points = append(c.Points, document.Point{Value: w.Number(100*ratio, 2), Unit: "%", Words: w.T("cover.ratio")})
 	}
 	if r.Cost.Cost > 0 {
-		c.Points = append(c.Points, document.Point{Value: w.Fixed(r.Cost.Cost, 0), Unit: r.Cost.Currency, Words: w.T("cover.year")})
+		c.Points = append(c.Points, document.Point{Value: w.Fixed(r.Cost.Cost, 0), Unit: r.Cost.Currency, Words: w.T("cover.year", in.yearHolds())})
 	}
 	o := in.Offer
 	c.Facts = append(c.Facts, document.Pair{Name: w.T("cover.date"), Value: w.Date(o.Date)})
@@ -229,7 +232,7 @@ func (in *Input) requirements(d *document.Document) {
 	}
 }
 
-// verdicts tells, for each format and zone, what is left against what is tolerated.
+// verdicts tells, for each format and zone, what comes out against what is tolerated.
 func (in *Input) verdicts(d *document.Document) {
 	w, r := in.Words, in.Result
 	if len(r.Formats) == 0 {
@@ -242,33 +245,57 @@ func (in *Input) verdicts(d *document.Document) {
 	if f := in.bands(); f != nil {
 		d.Add(document.Figure{Drawing: f, Caption: w.T("verdict.bands")})
 	}
-	t := document.Table{Caption: w.T("verdict.table"), Columns: []document.Column{
-		{Head: w.T("col.format")}, {Head: w.T("col.machine")}, {Head: w.T("col.zone")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")}, {Head: w.T("col.case")},
-	}, Note: w.T("verdict.bandnote")}
-	for _, f := range r.Formats {
-		for _, z := range f.Zones {
-			for _, x := range z.Requirements {
-				t.Rows = append(t.Rows, []document.Cell{
-					{Text: f.Name},
-					{Text: w.Term(x.Machine)},
-					{Text: w.Term(z.Name)},
-					{Text: in.value(x)},
-					{Text: in.limit(x)},
-					{Text: w.Number(x.Reserve, 2)},
-					{Text: w.Term(string(x.Verdict)), Tone: tone(x.Verdict)},
-					{Text: w.Term(x.Case)},
-				})
-			}
+	for _, looked := range []struct{ head, caption string }{{"col.left", "verdict.table"}, {"col.drop", "verdict.tabledrop"}, {"col.rejects", "verdict.tablerejects"}} {
+		if t := in.verdictsOn(looked.head); len(t.Rows) > 0 {
+			t.Caption = w.T(looked.caption)
+			d.Add(t)
 		}
-	}
-	if len(t.Rows) > 0 {
-		d.Add(t)
 	}
 	in.helps(d)
 	for _, f := range r.Formats {
 		in.zones(d, f)
 	}
 	in.cases(d)
+}
+
+// lookedAt is the heading under which a requirement's quantity stands.
+func lookedAt(quantity string) string {
+	switch quantity {
+	case "rejects":
+		return "col.rejects"
+	case "drop":
+		return "col.drop"
+	}
+	return "col.left"
+}
+
+// verdictsOn is the table of the requirements whose quantity stands under a heading: shares of rejects are no water.
+func (in *Input) verdictsOn(head string) document.Table {
+	w := in.Words
+	t := document.Table{Columns: []document.Column{
+		{Head: w.T("col.format")}, {Head: w.T("col.machine")}, {Head: w.T("col.zone")}, {Head: w.T(head), Right: true}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")}, {Head: w.T("col.case")},
+	}, Note: w.T("verdict.bandnote")}
+	for _, f := range in.Result.Formats {
+		for _, z := range f.Zones {
+			for _, x := range z.Requirements {
+				if lookedAt(x.Quantity) != head {
+					continue
+				}
+				value, limit := in.against(x)
+				t.Rows = append(t.Rows, []document.Cell{
+					{Text: f.Name},
+					{Text: w.Term(x.Machine)},
+					{Text: w.Term(z.Name)},
+					{Text: value},
+					{Text: limit},
+					{Text: w.Reserve(x.Reserve)},
+					{Text: w.Term(string(x.Verdict)), Tone: tone(x.Verdict)},
+					{Text: w.Term(x.Case)},
+				})
+			}
+		}
+	}
+	return t
 }
 
 func (in *Input) zones(d *document.Document, f leste.FormatResult) {
@@ -335,7 +362,7 @@ func (in *Input) cases(d *document.Document) {
 			notes = append(notes, said)
 		}
 		t.Rows = append(t.Rows, []document.Cell{
-			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: w.Band(c.Left, q.KindMass)}, {Text: w.Number(c.Reserve, 2)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
+			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: w.Band(c.Left, q.KindMass)}, {Text: w.Reserve(c.Reserve)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
 		})
 	}
 	t.Note = strings.Join(notes, ". ")

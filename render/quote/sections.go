@@ -31,7 +31,7 @@ func (in *Input) standing(d *document.Document) {
 			if needs == "" {
 				needs = "–"
 			}
-			t.Rows = append(t.Rows, []document.Cell{{Text: f.Name}, {Text: w.Term(p.Way)}, {Text: w.Number(p.Factor, 2), Tone: mark}, {Text: w.Say(p.Case)}, {Text: needs}})
+			t.Rows = append(t.Rows, []document.Cell{{Text: f.Name}, {Text: w.Term(p.Way)}, {Text: w.Reserve(p.Factor), Tone: mark}, {Text: w.Say(p.Case)}, {Text: needs}})
 		}
 	}
 	if len(t.Rows) == 0 {

@@ -13,6 +13,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	q "leste/quantity"
 	"leste/render/drawing"
 )
 
@@ -53,7 +54,7 @@ func plain(c any) string {
 		if math.IsNaN(c) || math.IsInf(c, 0) {
 			return ""
 		}
-		return strconv.FormatFloat(c, 'f', -1, 64)
+		return strconv.FormatFloat(q.Unsigned(c), 'f', -1, 64)
 	case int:
 		return strconv.Itoa(c)
 	}
@@ -153,8 +154,11 @@ func fill(f *excelize.File, sheet string, l List) error {
 	}
 	for r, row := range l.Rows {
 		for i, c := range row {
-			if v, ok := c.(float64); ok && (math.IsNaN(v) || math.IsInf(v, 0)) {
-				c = nil
+			if v, ok := c.(float64); ok {
+				c = q.Unsigned(v)
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					c = nil
+				}
 			}
 			if i < len(widths) {
 				widths[i] = max(widths[i], utf8.RuneCountInString(fmt.Sprint(c)))

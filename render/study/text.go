@@ -59,7 +59,7 @@ func concepts(s *design.Study, style text.Style) string {
 		if !f.Works {
 			verdict = "fails"
 		}
-		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), fmt.Sprintf("%.2f", f.Reserve), q.Format(f.Length, style.Units), fmt.Sprint(f.Changeovers)}
+		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), reserve(f.Reserve), q.Format(f.Length, style.Units), fmt.Sprint(f.Changeovers)}
 		if f.Cost > 0 {
 			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), q.KindPower.FormatDigits(float64(f.Power), style.Units, 2)
 		}
@@ -150,7 +150,7 @@ func against(f *design.Found) string {
 func trade(s *design.Study, style text.Style) string {
 	var rows [][]string
 	for _, p := range s.Front {
-		rows = append(rows, []string{fmt.Sprintf("%.2f", p.Reserve), fmt.Sprintf("%.0f", p.Cost), q.Format(p.Power, style.Units), pressure(p.Plenum, style), p.Concept})
+		rows = append(rows, []string{reserve(p.Reserve), fmt.Sprintf("%.0f", p.Cost), q.Format(p.Power, style.Units), pressure(p.Plenum, style), p.Concept})
 	}
 	return text.Table(style, []string{"reserve", "cost a year", "grid", "plenum", "concept"}, rows)
 }
@@ -239,4 +239,14 @@ func wrap(s string, style text.Style) string {
 		line += word
 	}
 	return b.String() + line + "\n"
+}
+
+// reserve writes a reserve with two decimals, or as many as tell that it is below 1.
+func reserve(x float64) string {
+	for n := 2; n < 9; n++ {
+		if s := fmt.Sprintf("%.*f", n, x); x >= 1 || !strings.HasPrefix(s, "1") {
+			return s
+		}
+	}
+	return fmt.Sprint(x)
 }

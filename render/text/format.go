@@ -63,19 +63,25 @@ func movesWords(f *leste.FormatResult) string {
 	var ways []string
 	for _, p := range f.Standing {
 		if p.Factor < 1 {
-			ways = append(ways, fmt.Sprintf("%s (resistance over push %s)", p.Way, amount.Two(p.Factor)))
+			ways = append(ways, fmt.Sprintf("%s (resistance over push %s)", p.Way, amount.Factor(p.Factor)))
 		}
 	}
-	if len(ways) == 0 {
-		return ""
+	var out string
+	if len(ways) > 0 {
+		out = " The air moves the container: " + strings.Join(ways, ", ") + "."
 	}
-	return " The air moves the container: " + strings.Join(ways, ", ") + "."
+	for _, p := range f.Falls() {
+		if p.Factor >= 1 {
+			out += fmt.Sprintf(" It may not stand: %s (resistance over push %s).", p.Way, amount.Factor(p.Factor))
+		}
+	}
+	return out
 }
 
 func standing(f *leste.FormatResult, s Style) string {
 	rows := make([][]string, 0, len(f.Standing))
 	for _, p := range f.Standing {
-		factor := amount.Two(p.Factor)
+		factor := amount.Factor(p.Factor)
 		outcome := s.paint(good, "stands")
 		switch {
 		case math.IsNaN(p.Factor):

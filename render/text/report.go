@@ -21,6 +21,7 @@ const unproven = "Levels of water are calculated and unproven until trials on th
 
 // Report writes a whole result.
 func Report(r *leste.Result, s Style) string {
+	s = s.naming(r)
 	var b strings.Builder
 	b.WriteString(verdict(r, s))
 	b.WriteString(s.section("No promise is made", s.bullets(s.says(r.Stops))))
@@ -59,29 +60,51 @@ func verdict(r *leste.Result, s Style) string {
 	return b.String()
 }
 
-// formatSentence is the verdict on one format with the zone that decides it.
+// formatSentence is the verdict on one format with what decides it: whether it stands, what the air does to it, then
+// the zone that holds most against its limit.
 func formatSentence(f *leste.FormatResult, s Style) string {
 	text := fmt.Sprintf("%s: %s", f.Name, s.verdict(f.Verdict))
-	z, q := binding(f)
-	if decides := decidingCase(f, q); decides != "" {
-		text += fmt.Sprintf(" in the case %q", decides)
+	x, ok := leste.Deciding(*f)
+	if !ok {
+		if f.Case != "" {
+			text += fmt.Sprintf(" in the case %q", f.Case)
+		}
+		return text + fmt.Sprintf("; %s of water left on one container.", s.mass(f.Container)) + movesWords(f) + exceededWords(f, s)
 	}
-	if z == nil {
-		return text + fmt.Sprintf("; %s of water left on one container.", s.mass(f.Container))
-	}
-	where := z.Name
+	where := x.Zone.Name
 	if where == job.ZoneAll {
 		where = "the whole container"
 	}
-	text += fmt.Sprintf(". What decides is %s for the %s: %s, %s.", where, q.Machine, requirementWords(q, s), reserveWords(q.Reserve))
-	if z.Cause != "" {
+	decides := fmt.Sprintf("%s for the %s: %s, %s", where, x.Machine, requirementWords(x.RequirementResult, s), reserveWords(x.Reserve))
+	in := ""
+	if worst := decidingCase(f, x.RequirementResult); worst != "" {
+		in = fmt.Sprintf(" in the case %q", worst)
+	}
+	if x.Verdict == f.Verdict {
+		text += fmt.Sprintf("%s. What decides is %s.", in, decides)
+	} else { // not the water
+		text += "." + movesWords(f) + exceededWords(f, s) + fmt.Sprintf(" The water alone is %s%s: %s.", s.verdict(x.Verdict), in, decides)
+	}
+	if z := x.Zone; z.Cause != "" {
 		text += fmt.Sprintf(" The main cause is %s", z.Cause)
 		if z.Where != "" {
 			text += " (" + z.Where + ")"
 		}
 		text += "."
 	}
-	return text + movesWords(f)
+	if x.Verdict == f.Verdict {
+		text += movesWords(f) + exceededWords(f, s)
+	}
+	return text
+}
+
+// exceededWords names the limits of the air that are passed, or nothing.
+func exceededWords(f *leste.FormatResult, s Style) string {
+	out := ""
+	for _, e := range f.Exceeded {
+		out += " " + sentence(s.say(e))
+	}
+	return out
 }
 
 // decidingCase is the case of the requirement that binds, or else the format's.
@@ -90,21 +113,6 @@ func decidingCase(f *leste.FormatResult, r *leste.RequirementResult) string {
 		return r.Case
 	}
 	return f.Case
-}
-
-// binding is the requirement with the least reserve among those with the worst verdict, and its zone.
-func binding(f *leste.FormatResult) (*leste.ZoneResult, *leste.RequirementResult) {
-	var zone *leste.ZoneResult
-	var worst *leste.RequirementResult
-	for i := range f.Zones {
-		for j := range f.Zones[i].Requirements {
-			r := &f.Zones[i].Requirements[j]
-			if worst == nil || cmp.Or(cmp.Compare(badness(r.Verdict), badness(worst.Verdict)), cmp.Compare(worst.Reserve, r.Reserve)) > 0 {
-				zone, worst = &f.Zones[i], r
-			}
-		}
-	}
-	return zone, worst
 }
 
 func badness(v leste.Verdict) int {
@@ -130,11 +138,16 @@ func against(r *leste.RequirementResult, s Style) (value, limit string) {
 	if !ok {
 		return amount.Band(r.Value, 1) + " " + r.Unit, q.Significant(r.Limit, 3) + " " + r.Unit
 	}
-	most, err := j.kind.In(r.Limit, j.unit)
-	if err != nil {
-		most = math.NaN()
+	in := func(v float64) float64 {
+		x, err := j.kind.In(v, j.unit)
+		if err != nil {
+			return math.NaN()
+		}
+		return x
 	}
-	return q.Typeset(s.band(j.kind, r.Value, j.unit) + " " + j.unit), q.Typeset(q.Significant(most, 3) + " " + j.unit)
+	most := in(r.Limit)
+	digits := q.Telling(most, 2, in(r.Value.Likely), in(r.Value.High)) // rounding must not hide a miss
+	return q.Typeset(s.bandTo(digits, j.kind, r.Value, j.unit) + " " + j.unit), q.Typeset(q.Significant(most, max(3, digits+1)) + " " + j.unit)
 }
 
 // reserveWords says how far a value is from its limit.
@@ -149,7 +162,7 @@ func reserveWords(reserve float64) string {
 	case reserve <= 0.01:
 		return "more than a hundred times too much"
 	}
-	return amount.Two(1/reserve) + " times too much"
+	return amount.Figures(1/reserve, max(2, q.Telling(1, 2, 1/reserve))) + " times too much"
 }
 
 func deciding(r *leste.Result, s Style) string {

@@ -15,6 +15,7 @@ type Style struct {
 	Colour bool // escape codes for colours are welcome
 	Width  int  // characters; 0 means 100
 	Rows   int  // of the list of assumed values; 0 means all
+	names  []string
 }
 
 func (s Style) width() int {

@@ -2,8 +2,10 @@ package text
 
 import (
 	"math"
+	"slices"
 	"strings"
 
+	leste "leste"
 	q "leste/quantity"
 	"leste/render/amount"
 	"leste/render/words"
@@ -24,7 +26,7 @@ func (s Style) say(text string) string {
 	if err != nil {
 		panic(err) // the table is part of the program
 	}
-	return strings.ReplaceAll(w.Say(text), "\u00a0", " ")
+	return strings.ReplaceAll(w.Naming(s.names...).Say(text), "\u00a0", " ")
 }
 
 func (s Style) says(texts []string) []string {
@@ -33,6 +35,30 @@ func (s Style) says(texts []string) []string {
 		out[i] = s.say(text)
 	}
 	return out
+}
+
+// naming keeps the names of a result as they are in its sentences.
+func (s Style) naming(r *leste.Result) Style {
+	s.names = []string{r.Job}
+	for i := range r.Formats {
+		s.names = append(s.names, r.Formats[i].Name)
+		for _, z := range r.Formats[i].Zones {
+			for _, x := range z.Requirements {
+				s.names = append(s.names, x.Machine)
+			}
+		}
+	}
+	for _, o := range r.Air.Outlets {
+		s.names = append(s.names, o.Name, o.Station)
+	}
+	for _, b := range r.Air.Blowers {
+		s.names = append(s.names, b.Name)
+	}
+	for _, l := range r.Air.Parts {
+		s.names = append(s.names, l.Name)
+	}
+	s.names = slices.DeleteFunc(s.names, func(name string) bool { return name == "" })
+	return s
 }
 
 func (s Style) system() q.System {
@@ -48,14 +74,17 @@ func (s Style) two(k q.Kind, v float64) string {
 }
 
 // band writes a likely value with its ends, all in one unit chosen for the likely one.
-func (s Style) band(k q.Kind, b q.Band, unit string) string {
+func (s Style) band(k q.Kind, b q.Band, unit string) string { return s.bandTo(2, k, b, unit) }
+
+// bandTo is band to so many significant figures.
+func (s Style) bandTo(digits int, k q.Kind, b q.Band, unit string) string {
 	likely, err := k.In(b.Likely, unit)
 	if err != nil || math.IsNaN(likely) {
 		return amount.Unknown
 	}
 	low, _ := k.In(b.Low, unit)
 	high, _ := k.In(b.High, unit)
-	return amount.Band(q.Band{Likely: likely, Low: low, High: high}, 1)
+	return amount.BandTo(digits, q.Band{Likely: likely, Low: low, High: high}, 1)
 }
 
 // mass writes a band of water masses: milligrams up to a gram, grams beyond. Water is told in grams in

@@ -2,6 +2,7 @@ package words
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -72,9 +73,13 @@ func (w Words) InUnits(text string) string {
 	}
 	var out strings.Builder
 	done := 0
+	names := w.named(text)
 	for _, at := range measured.FindAllStringSubmatchIndex(text, -1) {
 		from, to := at[0], at[1]
 		if inWord(text, from, to) || text[from:to] == reference && len(text) > len(reference) {
+			continue
+		}
+		if slices.ContainsFunc(names, func(n [2]int) bool { return from < n[1] && n[0] < to }) {
 			continue
 		}
 		out.WriteString(text[done:from])

@@ -25,7 +25,7 @@ func (w Words) Value(v float64, kind q.Kind, digits int) string {
 	switch {
 	case w.Units == US:
 		return us
-	case w.Units == Both && us != si:
+	case w.Units == Both && us != si && !sameUnits(v, kind):
 		return si + " (" + us + ")"
 	}
 	return si
@@ -41,32 +41,33 @@ func (w Words) Band(b q.Band, kind q.Kind) string {
 	case US:
 		systems = []q.System{q.US}
 	case Both:
-		if kind.FormatDigits(b.Likely, q.SI, 2) != kind.FormatDigits(b.Likely, q.US, 2) {
+		if !sameUnits(b.Likely, kind) {
 			systems = []q.System{q.SI, q.US}
 		}
 	}
 	var parts []string
 	for _, s := range systems {
-		parts = append(parts, w.band(b, kind, s))
+		parts = append(parts, w.band(b, kind, s, 2))
 	}
 	return strings.Join(parts, ";"+nbsp)
 }
 
-func (w Words) band(b q.Band, kind q.Kind, system q.System) string {
-	likely := kind.FormatDigits(b.Likely, system, 2)
+// band writes a band to so many digits in one system.
+func (w Words) band(b q.Band, kind q.Kind, system q.System, digits int) string {
+	likely := kind.FormatDigits(b.Likely, system, digits)
 	number, unit, _ := strings.Cut(likely, " ")
 	same := func(v float64) string { // in the unit of the likely value
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return w.T("number.unknown")
 		}
 		if unit == "" {
-			return q.Significant(v, 2)
+			return q.Significant(v, digits)
 		}
 		x, err := kind.In(v, unit)
 		if err != nil {
 			return w.T("number.unknown")
 		}
-		return q.Significant(x, 2)
+		return q.Significant(x, digits)
 	}
 	low, high := same(b.Low), same(b.High)
 	out := number
@@ -77,6 +78,19 @@ func (w Words) band(b q.Band, kind q.Kind, system q.System) string {
 		out += " " + unit
 	}
 	return w.local(q.Typeset(out))
+}
+
+// sameUnits reports whether a value is written in a unit of the metre and the gram in both systems: 2400 mg beside
+// 2.4 g tells nothing more.
+func sameUnits(v float64, kind q.Kind) bool {
+	us := unitOf(v, kind, q.US)
+	return us == unitOf(v, kind, q.SI) || us == "mg"
+}
+
+// unitOf is the unit that a value is written in; "" for a kind without units.
+func unitOf(v float64, kind q.Kind, system q.System) string {
+	_, unit, _ := strings.Cut(kind.FormatDigits(v, system, 2), " ")
+	return unit
 }
 
 // Number writes a plain number to n significant digits.

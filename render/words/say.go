@@ -81,7 +81,7 @@ func (w Words) Said(text string) (string, bool) {
 	case strings.TrimSpace(text) == "":
 		return text, true
 	case w.Language == languages[0]:
-		return q.Typeset(w.english(text)), true
+		return w.typeset(w.english(text)), true
 	}
 	said, known := w.said(text, 0)
 	if !known {
@@ -107,12 +107,16 @@ const deepest = 6
 
 // said typesets quantities alone: what looks like a unit in one language is a word in another.
 func (w Words) said(text string, depth int) (string, bool) {
-	if quantity.MatchString(text) {
+	name := slices.Contains(w.names, text)
+	if !name && quantity.MatchString(text) {
 		return w.quantity(text), true
 	}
 	translated := w.Language != languages[0]
 	if key := "term." + text; translated && w.Has(key) {
 		return w.T(key), true
+	}
+	if name {
+		return text, true
 	}
 	body, stop := strings.CutSuffix(text, ".")
 	said, ok := w.lookUp(small(body), depth)

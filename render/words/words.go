@@ -45,6 +45,7 @@ type Words struct {
 	Units    Units
 	words    map[string]string
 	own      map[string]string
+	names    []string // that look like quantities and are none, the longest first
 }
 
 // shipped reads the table that comes with the program, once.

@@ -287,3 +287,64 @@ func TestTheExaminationOfTheGridIsSaidInGerman(t *testing.T) {
 		}
 	}
 }
+
+// A name is no quantity: "600 mm knife" lost its name in papers for other units.
+func TestLawNamesAreNeverConverted(t *testing.T) {
+	for _, language := range Languages() {
+		for _, units := range []Units{SI, US, Both} {
+			w := languageOf(t, language, units).Naming("line 2: 40 mm bottles", "600 mm knife", "12 mm", "cell m2")
+			for _, text := range []string{
+				"600 mm knife: nobody has a row for this sentence of 600 mm knife", "line 2: 40 mm bottles", "12 mm", "at 12 mm and 600 mm knife", "cell m2",
+			} {
+				if got := w.Say(text); got != text {
+					t.Errorf("%s, %s: %q becomes %q", language, units, text, got)
+				}
+			}
+		}
+	}
+	w := languageOf(t, "en", US).Naming("600 mm knife")
+	if got, want := w.Say("600 mm knife stands 254 mm off"), "600 mm knife stands 10\u00a0in off"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func languageOf(t *testing.T, language string, units Units) Words {
+	t.Helper()
+	w, err := New(language, units)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+// "300 mg" was not met against 300 mg.
+func TestLawAVerdictCanBeReadOffItsFigures(t *testing.T) {
+	si, us, both := languageOf(t, "en", SI), languageOf(t, "en", US), languageOf(t, "en", Both)
+	for _, c := range []struct {
+		w                   Words
+		likely, high, limit float64
+		kind                q.Kind
+		value, most         string
+	}{
+		{si, 301e-6, 640e-6, 300e-6, q.KindMass, "301 (101 to 640) mg", "300 mg"},
+		{si, 299.6e-6, 300.4e-6, 300e-6, q.KindMass, "299.6 (101 to 300.4) mg", "300 mg"},
+		{si, 263e-6, 640e-6, 300e-6, q.KindMass, "260 (100 to 640) mg", "300 mg"},
+		{us, 1.52e-3, 4e-3, 1.5e-3, q.KindLength, "0.06 (0.004 to 0.16) in", "0.0591 in"},
+		{both, 2.4e-3, 4e-3, 2e-3, q.KindMass, "2.4 (0.1 to 4) g", "2 g"},
+	} {
+		value, most := c.w.Against(q.Band{Likely: c.likely, Low: 101e-6, High: c.high}, c.limit, c.kind)
+		value, most = strings.ReplaceAll(value, nbsp, " "), strings.ReplaceAll(most, nbsp, " ")
+		if value != c.value || most != c.most {
+			t.Errorf("%g against %g: %q and %q, want %q and %q", c.likely, c.limit, value, most, c.value, c.most)
+		}
+	}
+	value, most := si.AgainstPercent(q.Band{Likely: 0.00502, Low: 0.001, High: 0.02}, 0.005)
+	if value, most = strings.ReplaceAll(value, nbsp, " "), strings.ReplaceAll(most, nbsp, " "); value != "0.502 (0.1 to 2) %" || most != "0.5 %" {
+		t.Errorf("shares read %q and %q", value, most)
+	}
+	for x, want := range map[float64]string{0.998: "0.998", 0.9996: "0.9996", 1.004: "1", 0.93: "0.93"} {
+		if got := si.Reserve(x); got != want {
+			t.Errorf("the reserve %g reads %s, want %s", x, got, want)
+		}
+	}
+}

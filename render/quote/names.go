@@ -1,0 +1,38 @@
+package quote
+
+import "leste/job"
+
+// Names are the words of a job that its user chose: of the line, the plant's machines, outlets, ducts. They are never
+// converted or translated as parts of a sentence.
+func Names(j *job.Job) []string {
+	out := []string{j.Name}
+	for i := range j.Formats {
+		out = append(out, j.Formats[i].Name, j.Formats[i].Container.Size)
+	}
+	for i := range j.Stations {
+		s := &j.Stations[i]
+		out = append(out, s.Name)
+		for k := range s.Outlets {
+			out = append(out, s.Outlets[k].Name)
+		}
+		for k := range s.Frames {
+			out = append(out, s.Frames[k].Name)
+		}
+	}
+	for _, m := range j.Next {
+		out = append(out, m.Name, m.Complaint)
+	}
+	for _, b := range j.AirSupply.Blowers {
+		out = append(out, b.Name, b.Part)
+	}
+	for _, b := range j.AirSupply.Branches {
+		out = append(out, b.Name, b.From, b.To)
+	}
+	kept := out[:0]
+	for _, name := range out {
+		if name != "" {
+			kept = append(kept, name)
+		}
+	}
+	return kept
+}

@@ -1,0 +1,59 @@
+package words
+
+import (
+	"math"
+
+	q "leste/quantity"
+)
+
+// Against writes a band and the limit that it is judged by, with as many digits as tell on which side of it the likely
+// value and the high end are: rounding must not hide a miss, nor make one.
+func (w Words) Against(b q.Band, limit float64, kind q.Kind) (value, most string) {
+	if math.IsNaN(b.Likely) {
+		return w.T("number.unknown"), w.Value(limit, kind, 3)
+	}
+	system := q.SI
+	if w.Units == US {
+		system = q.US
+	}
+	digits := telling(b, limit, kind, system)
+	value, most = w.band(b, kind, system, digits), w.Value(limit, kind, max(3, digits+1))
+	if w.Units == Both && !sameUnits(b.Likely, kind) {
+		value += ";" + nbsp + w.band(b, kind, q.US, telling(b, limit, kind, q.US))
+	}
+	return value, most
+}
+
+// AgainstPercent is Against for shares.
+func (w Words) AgainstPercent(b q.Band, limit float64) (value, most string) {
+	hundred := q.Band{Likely: 100 * b.Likely, Low: 100 * b.Low, High: 100 * b.High}
+	if math.IsNaN(b.Likely) {
+		return w.T("number.unknown"), w.Percent(limit)
+	}
+	digits := q.Telling(100*limit, 2, hundred.Likely, hundred.High)
+	value = w.Number(hundred.Likely, digits)
+	if low, high := w.Number(hundred.Low, digits), w.Number(hundred.High, digits); low != value || high != value {
+		value += nbsp + "(" + low + nbsp + w.T("number.to") + nbsp + high + ")"
+	}
+	return value + nbsp + "%", w.Number(100*limit, max(3, digits+1)) + nbsp + "%"
+}
+
+// telling is how many digits a band takes in the unit that it is written in.
+func telling(b q.Band, limit float64, kind q.Kind, system q.System) int {
+	unit := unitOf(b.Likely, kind, system)
+	in := func(v float64) float64 {
+		if x, err := kind.In(v, unit); err == nil && unit != "" {
+			return x
+		}
+		return v
+	}
+	return q.Telling(in(limit), 2, in(b.Likely), in(b.High))
+}
+
+// Reserve writes a limit over a likely value, two digits or as many as tell on which side of 1 it is.
+func (w Words) Reserve(x float64) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return w.Number(x, 2)
+	}
+	return w.Number(x, q.Telling(-1, 2, -x))
+}
