@@ -46,7 +46,7 @@ type Promise struct {
 }
 
 // A Judged is one promise with what the measurements say of it. Confidence is how sure it is that the
-// promise is kept; Doubt how sure that it is not.
+// promise is kept; Doubt how sure that it is not; both are NaN where too little was measured to tell.
 type Judged struct {
 	Promise
 	Verdict    Verdict
@@ -148,8 +148,10 @@ func (j *Judged) baseline(on, dry Count, t Terms) {
 		j.Text += "; the rejects that remain are not due to water"
 	case float64(low) > j.Limit:
 		j.Verdict = NotAccepted
+		j.Doubt = max(j.Doubt, t.Confidence)
 	default:
 		j.Verdict = NotEnough
+		j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan) // those of all rejects, whatever made them
 		j.Text += "; more containers of both kinds are needed to tell water from other causes"
 	}
 }
@@ -208,13 +210,18 @@ func judgeWater(p Promise, rows []Row, t Terms) Judged {
 	j.Mean = s.Mean
 	if p.Quantity == "water" && !(p.Area > 0) {
 		j.Verdict = NotEnough
+		j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan)
 		j.Text = "the area of the zone is not known"
 		return j
 	}
 	if s.N < fewest {
 		j.Verdict = NotEnough
+		j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan)
 		j.More = fewest - s.N
 		j.Text = fmt.Sprintf("%d weighings do not show the spread; at least %d are needed", s.N, fewest)
+		if s.N == 1 {
+			j.Text = fmt.Sprintf("a single weighing does not show the spread; at least %d are needed", fewest)
+		}
 		return j
 	}
 	j.Upper = s.Upper(t.Confidence)
@@ -241,6 +248,7 @@ func moreWeighings(s Sample, limit float64, t Terms) int {
 // missing is the judgement of a promise that nothing was measured for.
 func (j Judged) missing(text string, t Terms) Judged {
 	j.Verdict = NotEnough
+	j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan)
 	j.Text = text
 	switch j.Quantity {
 	case "rejects":
@@ -259,6 +267,7 @@ func (j *Judged) settle(t Terms) {
 		j.Verdict = Accepted
 	case j.Doubt >= t.Confidence:
 		j.Verdict = NotAccepted
+		j.Doubt = max(j.Doubt, t.Confidence)
 	default:
 		j.Verdict = NotEnough
 	}

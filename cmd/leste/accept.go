@@ -154,8 +154,8 @@ func judgementText(w words.Words, name string, j accept.Judgement) string {
 	fmt.Fprintf(&b, "%s   %s\n", w.Say(string(j.Verdict)), name)
 	for _, x := range j.Promises {
 		fmt.Fprintf(&b, "  %s, %s, %s: %s", x.Format, w.Say(x.Zone), w.Say(x.Machine), w.Say(string(x.Verdict)))
-		if x.Containers > 0 {
-			b.WriteString(" " + w.Say("at "+confidence(sure(x))+" confidence"))
+		if how := certainty(x, j.Terms.Confidence); how != "" {
+			b.WriteString(strings.Replace(how[:1], ";", "; ", 1) + w.Say(how[1:]))
 		}
 		if x.Text != "" {
 			b.WriteString("; " + w.Say(x.Text))
@@ -196,10 +196,14 @@ func stillNeeded(x accept.Judged) string {
 	}
 	weighed := x.Quantity == "water" || x.Quantity == "mass"
 	switch {
+	case weighed && x.Containers > 0 && x.More == 1:
+		return "one more weighing like these would do"
 	case weighed && x.Containers > 0:
 		return fmt.Sprintf("%d more weighings like these would do", x.More)
 	case weighed:
 		return fmt.Sprintf("%d weighings would do", x.More)
+	case x.Containers > 0 && x.More == 1:
+		return "one more container, not failing, would do"
 	case x.Containers > 0:
 		return fmt.Sprintf("%d more containers, none of them failing, would do", x.More)
 	}
@@ -212,7 +216,22 @@ func confidence(c q.Ratio) string {
 	if c > most {
 		return fmt.Sprintf("more than %.4g %%", 100*most)
 	}
+	if c < 1-most {
+		return "less than 0.1 %"
+	}
 	return fmt.Sprintf("%.3g %%", 100*float64(c))
+}
+
+// certainty says how sure a verdict is, after a blank or a semicolon: of one that is reached, or of both that are not
+// yet. It is "" where too little was measured to tell.
+func certainty(x accept.Judged, asked q.Ratio) string {
+	switch {
+	case math.IsNaN(float64(sure(x))):
+		return ""
+	case x.Verdict != accept.NotEnough:
+		return " at " + confidence(sure(x)) + " confidence"
+	}
+	return ";" + fmt.Sprintf("neither is sure: kept at %s, not kept at %s, and %s are asked for", confidence(x.Confidence), confidence(x.Doubt), confidence(asked))
 }
 
 // sure is the confidence in the verdict that was reached.

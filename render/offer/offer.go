@@ -22,6 +22,7 @@ import (
 	"leste/render/sheets"
 	"leste/render/svg"
 	"leste/render/typeface"
+	"leste/render/words"
 )
 
 // A File is one paper with its name.
@@ -191,7 +192,10 @@ func (p *papers) drawings() error {
 		return nil
 	}
 	o := p.in.Offer
-	all := scene.Sheets(p.in.Job, p.in.Plan, scene.Options{Words: p.in.Words, Number: o.Number, Revision: o.Revision, By: p.in.Head.Name, Date: o.Date})
+	options := scene.Options{Words: p.in.Words, Number: o.Number, Revision: o.Revision, By: p.in.Head.Name, Date: o.Date}
+	all := scene.Sheets(p.in.Job, p.in.Plan, options)
+	options.Words.Units, options.Model = words.SI, true // models are in true millimetres in any units, and so are their figures
+	models := scene.Sheets(p.in.Job, p.in.Plan, options)
 	if len(all) == 0 {
 		return nil
 	}
@@ -200,7 +204,7 @@ func (p *papers) drawings() error {
 	for i, s := range all {
 		pages = append(pages, s.Drawing)
 		p.add("drawing-"+names[i]+".svg", svg.Bytes(s.Drawing, svg.Options{}))
-		p.add("drawing-"+names[i]+".dxf", dxf.Bytes(s.Drawing))
+		p.add("drawing-"+names[i]+".dxf", dxf.Bytes(models[i].Drawing))
 	}
 	var b bytes.Buffer
 	if err := pdf.WriteSheets(&b, p.in.Job.Name, o.Date, pages...); err != nil {

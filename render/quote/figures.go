@@ -36,7 +36,7 @@ func (in *Input) drawn(d *document.Document) {
 			key  string
 		}{{scene.Plan, "drawing.plan"}, {scene.Along, "drawn.along"}, {scene.Across, "drawn.across"}} {
 			f := s.Figure(v.view, figureWidth-4, 92, true)
-			d.Add(document.Figure{Drawing: f, Caption: w.T("drawn.caption", w.T(v.key), st.Name, s.Format.Format.Name, w.Number(f.Scale, 3))})
+			d.Add(document.Figure{Drawing: f, Caption: w.T("drawn.caption", w.T(v.key), st.Name, s.Format.Format.Name, s.Units(), w.Number(f.Scale, 3))})
 		}
 	}
 	d.Add(document.Paragraph{Text: w.T("drawn.sheets"), Tone: document.Muted})

@@ -26,9 +26,9 @@ func (in *Input) lengthUnit() string {
 // as much as a scale can be set to. NaN stays so.
 func (in *Input) tabled(v float64) float64 {
 	if in.inches() {
-		return math.Round(v/inch*100) / 100
+		return q.Unsigned(math.Round(v/inch*100) / 100)
 	}
-	return math.Round(v*1e4) / 10
+	return q.Unsigned(math.Round(v*1e4) / 10)
 }
 
 // place writes a length of a table without its unit.

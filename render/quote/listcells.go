@@ -4,13 +4,14 @@ import (
 	"math"
 	"strings"
 
+	q "leste/quantity"
 	"leste/render/scene"
 	"leste/station"
 )
 
 // tilt is the slope of an outlet in tenths of a degree.
 func (in *Input) tilt(p station.Placed) float64 {
-	return math.Round(scene.Tilt(p)*1800/math.Pi) / 10
+	return q.Unsigned(math.Round(scene.Tilt(p)*1800/math.Pi) / 10)
 }
 
 // splitCells parts a line of the table of words at its semicolons.

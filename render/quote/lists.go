@@ -1,7 +1,7 @@
 package quote
 
 import (
-	"strings"
+	"math"
 
 	"leste/job"
 	q "leste/quantity"
@@ -62,7 +62,7 @@ func (in *Input) parts() sheets.List {
 		if choices := in.Result.Air.Choices; part == "" && len(choices) > 0 && choices[0].Rejected == "" {
 			part = choices[0].Part // the one that was chosen
 		}
-		add(w.T("air.blower")+" "+b.Name, "", 1, 0, 0, part, w.T("air.motor")+" "+w.Value(float64(b.Motor), q.KindPower, 3))
+		add(in.blower(b.Name), "", 1, 0, 0, part, w.T("air.motor")+" "+w.Value(float64(b.Motor), q.KindPower, 3))
 	}
 	switch f := j.AirSupply.Filter; {
 	case f != nil:
@@ -73,15 +73,8 @@ func (in *Input) parts() sheets.List {
 	if s := j.AirSupply.Silencer; s != nil {
 		add(w.T("list.silencer"), "", 1, 0, float64(s.Bore.V), "", "")
 	}
-	branches, assumed := in.branches()
-	for _, b := range branches {
-		for _, e := range b.Elements {
-			note := w.Term(e.Material)
-			if assumed {
-				note = strings.TrimPrefix(note+", "+w.T("list.assumed"), ", ")
-			}
-			add(w.Term(e.Kind), w.Term(b.Name), float64(max(e.Count, 1)), float64(e.Length.V), float64(e.Bore.V), "", note)
-		}
+	for _, f := range in.fittings() {
+		add(f.kind, f.where, f.count, f.length, f.bore, "", f.note)
 	}
 	for _, p := range in.Offer.Positions {
 		add(p.Name, w.T("offer.title"), p.Quantity, 0, 0, p.Part, p.Note)
@@ -90,7 +83,7 @@ func (in *Input) parts() sheets.List {
 }
 
 // round drops what lies below a thousandth.
-func round(v float64) float64 { return float64(int64(v*1e3+0.5)) / 1e3 }
+func round(v float64) float64 { return q.Unsigned(math.Round(v*1e3) / 1e3) }
 
 // loads is the electrical load and signal list.
 func (in *Input) loads() sheets.List {
@@ -108,7 +101,7 @@ func (in *Input) loads() sheets.List {
 		if x.Running > 0 {
 			running = round(float64(x.Running))
 		}
-		l.Rows = append(l.Rows, []any{x.Blower, round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), w.Say(x.Starter), x.Starts, w.Say(x.Protection), signals})
+		l.Rows = append(l.Rows, []any{w.Term(x.Blower), round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), w.Say(x.Starter), x.Starts, w.Say(x.Protection), signals})
 	}
 	return l
 }
@@ -150,7 +143,7 @@ func (in *Input) schematic() sheets.List {
 	w := in.Words
 	l := sheets.List{Name: "air schematic", Title: w.T("list.schematic"), Heads: []string{w.T("list.from"), w.T("list.to"), w.T("list.by"), w.T("list.point")}}
 	for _, b := range in.Result.Air.Blowers {
-		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), b.Name, w.T("list.filter"), w.T("list.pointfilter")})
+		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), w.Term(b.Name), w.T("list.filter"), w.T("list.pointfilter")})
 	}
 	branches, _ := in.branches()
 	for _, b := range branches {

@@ -31,11 +31,11 @@ func (in *Input) promise(d *document.Document) {
 		p.Text = w.T("promise.decides", f.Name)
 	}
 	for _, t := range in.Limits {
-		p.Items = append(p.Items, in.condition(t))
+		p.Items = append(p.Items, sentence(in.condition(t)))
 	}
 	for _, t := range in.Tolerances {
 		if text := in.within(t); text != "" {
-			p.Items = append(p.Items, text)
+			p.Items = append(p.Items, sentence(text))
 		}
 	}
 	d.Add(p)
@@ -126,7 +126,10 @@ func (in *Input) move(t accept.Tolerance, marked bool) string {
 		if math.IsNaN(v) {
 			return "–"
 		}
-		out := sign + in.short(v, t.Kind)
+		out := in.short(v, t.Kind)
+		if out != "0" { // nothing has no sign
+			out = sign + out
+		}
 		if free && marked {
 			out = ">" + unit + out
 		}

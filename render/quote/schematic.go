@@ -2,6 +2,7 @@ package quote
 
 import (
 	"math"
+	"strings"
 
 	"leste/render/drawing"
 	"leste/render/typeface"
@@ -29,7 +30,7 @@ func (in *Input) way() (spots []spot, joins [][2]int) {
 		return len(spots) - 1
 	}
 	for _, b := range r.Air.Blowers {
-		filter := add(spot{name: w.T("list.filter") + " " + b.Name, measure: "Δp, T"})
+		filter := add(spot{name: strings.TrimSuffix(w.T("list.filter")+" "+in.blower(b.Name), " "+w.T("air.blower")), measure: "Δp, T"})
 		blower := add(spot{name: b.Name, level: 1, measure: "I, T"})
 		joins = append(joins, [2]int{filter, blower})
 	}
@@ -68,7 +69,7 @@ func (in *Input) airWay() *drawing.Drawing {
 	if len(in.Result.Air.Blowers) == 0 {
 		return nil
 	}
-	const boxH, rowH, gap = 8.0, 14.0, 16.0
+	const boxH, rowH, gap = 9.0, 15.0, 9.0
 	spots, joins := in.way()
 	columns := map[int]int{}
 	last := 0
@@ -102,8 +103,12 @@ func (in *Input) airWay() *drawing.Drawing {
 			fill = drawing.Shoal
 		}
 		d.Paper = append(d.Paper,
-			drawing.Rect(drawing.Chart, a, a.Add(drawing.Point{X: boxW, Y: boxH}), drawing.Style{Fill: &fill, Stroke: &drawing.Sea, Pen: 0.25}),
-			drawing.Text{Layer: drawing.Chart, At: a.Add(drawing.Point{X: boxW / 2, Y: boxH/2 - 0.9}), String: typeface.Regular.FitEnds(in.Words.Term(s.name), 2.6, boxW-2), Size: 2.6, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Ink, 0)})
+			drawing.Rect(drawing.Chart, a, a.Add(drawing.Point{X: boxW, Y: boxH}), drawing.Style{Fill: &fill, Stroke: &drawing.Sea, Pen: 0.25}))
+		size, lines := boxed(in.Words.Term(s.name), boxW-2)
+		for k, line := range lines {
+			y := boxH/2 - 0.35*size + lead*size*(float64(len(lines)-1)/2-float64(k))
+			d.Paper = append(d.Paper, drawing.Text{Layer: drawing.Chart, At: a.Add(drawing.Point{X: boxW / 2, Y: y}), String: line, Size: size, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Ink, 0)})
+		}
 		if s.measure != "" {
 			white := drawing.White
 			centre := a.Add(drawing.Point{X: boxW - 4, Y: boxH})
@@ -114,4 +119,29 @@ func (in *Input) airWay() *drawing.Drawing {
 		}
 	}
 	return d
+}
+
+// lead is from line to line in a box, as a share of the size of its letters.
+const lead = 1.15
+
+// boxed sets a name in a box as large as it may be without a cut: on up to two lines, smaller ones on three. Only what
+// has no room even then gives way in its middle.
+func boxed(name string, width float64) (size float64, lines []string) {
+	for size = 2.6; ; size -= 0.2 {
+		most := 2
+		if size < 2.3 {
+			most = 3
+		}
+		lines = typeface.Regular.Wrap(name, size, width)
+		whole := typeface.Regular.Longest(name, size) <= width // no word is broken
+		switch {
+		case len(lines) <= most && whole:
+			return size, lines
+		case size > 1.7:
+		case len(lines) <= most:
+			return size, lines
+		default:
+			return size, append(lines[:most-1:most-1], typeface.Regular.FitEnds(strings.Join(lines[most-1:], ""), size, width))
+		}
+	}
 }

@@ -97,15 +97,15 @@ func (in *Input) blowers(d *document.Document) {
 	}
 	t := document.Table{Caption: w.T("air.blowers"), Columns: []document.Column{
 		{Head: w.T("air.blower")}, {Head: w.T("air.speed"), Right: true}, {Head: w.T("air.inlet"), Right: true}, {Head: w.T("air.rise"), Right: true}, {Head: w.T("air.shaft"), Right: true}, {Head: w.T("air.grid"), Right: true}, {Head: w.T("air.discharge"), Right: true}, {Head: w.T("air.motor"), Right: true}, {Head: w.T("air.reserve"), Right: true},
-	}}
+	}, Note: w.T("air.blowernote")}
 	for _, b := range r.Air.Blowers {
-		t.Rows = append(t.Rows, document.Row(b.Name, w.Percent(b.SpeedRatio), w.Value(float64(b.Inlet), q.KindVolumeFlow, 3), w.Value(float64(b.Rise), q.KindPressureDrop, 3), w.Value(float64(b.Shaft), q.KindPower, 3),
+		t.Rows = append(t.Rows, document.Row(w.Term(b.Name), w.Percent(b.SpeedRatio), w.Value(float64(b.Inlet), q.KindVolumeFlow, 3), w.Value(float64(b.Rise), q.KindPressureDrop, 3), w.Value(float64(b.Shaft), q.KindPower, 3),
 			in.mains(float64(b.Grid), 3), w.Value(float64(b.Discharge), q.KindTemperature, 3), w.Value(float64(b.Motor), q.KindPower, 3), w.Percent(float64(b.Reserve))))
 	}
 	d.Add(t)
 	for _, c := range in.Blowers {
 		if f := in.curve(c); f != nil {
-			d.Add(document.Figure{Drawing: f, Caption: w.T("air.curve", c.Name)})
+			d.Add(document.Figure{Drawing: f, Caption: w.T("air.curve", sentence(w.Term(c.Name)))})
 		}
 	}
 }
@@ -156,9 +156,20 @@ func (in *Input) money(d *document.Document) {
 		}
 	case c.CompressedEnergy > 0 && !math.IsNaN(c.PowerRatio):
 		t.Rows = append(t.Rows, []document.Cell{{Text: w.T("money.compressed")}, {Text: w.Fixed(float64(c.CompressedEnergy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.CompressedCost, c.Currency)}})
-		t.Note = w.T("money.ratio", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High))
+		t.Note = w.T("money.ratio", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High)) + " " + in.hoursCounted()
 	}
 	d.Add(t)
+}
+
+// hoursCounted says for which of the hours compressed air is counted beside the station.
+func (in *Input) hoursCounted() string {
+	w, c := in.Words, in.Job.Cost
+	hours := w.Fixed(float64(c.Hours.V)/3600, 0)
+	blows := w.Percent(1 - float64(c.IdleShare.V))
+	if c.Idle == "run on" {
+		return w.T("money.hours", hours, blows)
+	}
+	return w.T("money.hoursboth", hours, blows)
 }
 
 // position tells what is offered and for how much.

@@ -55,7 +55,7 @@ func (in *Input) settings(d *document.Document) {
 		}, Note: w.T("setup.placesnote")}
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
-				t.Rows = append(t.Rows, document.Row(s.Name, p.Name, in.place(p.Middle.X), in.place(p.Middle.Z), in.place(p.Middle.Y), in.place(p.StandOff), in.place(scene.Clearance(p, f.Body)), w.Fixed(scene.Tilt(p)*180/math.Pi, 1)))
+				t.Rows = append(t.Rows, document.Row(s.Name, p.Name, in.place(p.Middle.X), in.place(p.Middle.Z), in.place(p.Middle.Y), in.place(p.StandOff), in.place(scene.Clearance(p, f.Body)), w.Fixed(in.tilt(p), 1)))
 			}
 		}
 		d.Add(t)
@@ -95,11 +95,11 @@ func (in *Input) readings(d *document.Document) {
 	}
 	for _, l := range in.Loads {
 		if l.Running > 0 {
-			t.Rows = append(t.Rows, document.Row(w.T("setup.current"), l.Blower, w.Value(float64(l.Running), q.KindCurrent, 2), ""))
+			t.Rows = append(t.Rows, document.Row(w.T("setup.current"), w.Term(l.Blower), w.Value(float64(l.Running), q.KindCurrent, 2), ""))
 		}
 	}
 	for _, b := range r.Air.Blowers {
-		t.Rows = append(t.Rows, document.Row(w.T("setup.discharge"), b.Name, w.Value(float64(b.Discharge), q.KindTemperature, 3), ""))
+		t.Rows = append(t.Rows, document.Row(w.T("setup.discharge"), w.Term(b.Name), w.Value(float64(b.Discharge), q.KindTemperature, 3), ""))
 	}
 	if r.Sound.Assessed {
 		t.Rows = append(t.Rows, document.Row(w.T("setup.sound"), w.T("setup.at1m"), w.Value(float64(r.Sound.At1m), q.KindSoundLevel, 3), ""))

@@ -2,6 +2,7 @@ package quote
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -62,7 +63,7 @@ func questions(t reflect.Type, w words.Words) []document.Field {
 			hint = strings.Join(choices, " / ")
 		case f.Type.Kind() == reflect.String, f.Type.Kind() == reflect.Int, f.Type.Kind() == reflect.Bool:
 		case strings.HasPrefix(f.Type.Name(), "Maybe["), f.Type.Kind() == reflect.Float64:
-			hint = unitsOf(f.Type)
+			hint = unitsOf(f.Type, w.Units)
 		default:
 			continue
 		}
@@ -73,15 +74,32 @@ func questions(t reflect.Type, w words.Words) []document.Field {
 	return out
 }
 
-// unitsOf lists the usual units of a quantity.
-func unitsOf(t reflect.Type) string {
+// unitsOf lists the units that a quantity is usually stated in, of the system that the sheet is for, or of both.
+func unitsOf(t reflect.Type, units words.Units) string {
 	if t.Kind() == reflect.Struct && t.NumField() > 0 {
 		t = t.Field(0).Type
 	}
 	k := q.KindOf(reflect.Zero(t).Interface())
-	if k == q.None {
+	switch k {
+	case q.None:
 		return ""
+	case q.KindRatio:
+		return "%"
 	}
-	units := k.Units()
-	return q.Typeset(strings.TrimSuffix(strings.Join(units[:min(3, len(units))], ", "), ", "))
+	var list []string
+	for _, system := range []struct {
+		of    q.System
+		units words.Units
+	}{{q.SI, words.SI}, {q.US, words.US}} {
+		if units != words.Both && units != system.units {
+			continue
+		}
+		for _, symbol := range k.Usual(system.of) {
+			if !slices.Contains(list, symbol) {
+				list = append(list, symbol)
+			}
+		}
+	}
+	written := q.Typeset(" " + strings.Join(list, ", "))
+	return strings.TrimSpace(written)
 }

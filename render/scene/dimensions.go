@@ -79,17 +79,11 @@ func stack(ms []measure, direction drawing.Direction, edge, side float64, text f
 	return out
 }
 
-// dimensions places the dimensions and names of one view.
-func (s Subject) dimensions(pr projector) []drawing.Shape {
-	bounds := drawing.Bounds(s.shapes(pr.view, false), 1)
-	text := func(mm float64, prefix string) string {
-		digits := 0
-		if math.Abs(mm-math.Round(mm)) > 0.049 {
-			digits = 1
-		}
-		return prefix + s.Words.Fixed(mm, digits)
-	}
-	out := s.names(pr, bounds)
+// dimensions places the dimensions of one view, and then the names, which keep clear of them.
+func (s Subject) dimensions(pr projector, scale float64) []drawing.Shape {
+	bounds := drawing.Bounds(s.shapes(pr.view, false, scale), 1)
+	text := s.measured
+	var out []drawing.Shape
 	switch pr.view {
 	case Plan:
 		out = append(out, stack(s.fromDatum(pr, true), drawing.Horizontal, bounds.Max.Y, 1, text)...)
@@ -102,7 +96,7 @@ func (s Subject) dimensions(pr projector) []drawing.Shape {
 		out = append(out, stack(s.widths(pr), drawing.Horizontal, bounds.Min.Y, -1, text)...)
 		out = append(out, s.standOffs(pr, text)...)
 	}
-	return out
+	return s.names(pr, out, scale)
 }
 
 // fromDatum measures along travel: the pitch, and each outlet's middle from the datum.
@@ -198,12 +192,16 @@ func sign(x float64) float64 {
 const nameSize, nameWidth = 2.3, 75.0
 
 // names points at the outlets in the view that shows them best: those beside the line in the plan, those
-// above and below in the elevation along. Outlets of one place share a name.
-func (s Subject) names(pr projector, bounds drawing.Box) []drawing.Shape {
+// above and below in the elevation along. Outlets of one place share a name. Names stand where they cross no dimension.
+func (s Subject) names(pr projector, dimensions []drawing.Shape, scale float64) []drawing.Shape {
+	out := dimensions
 	if pr.view == Across {
-		return nil
+		return out
 	}
-	var out []drawing.Shape
+	if pr.view == Plan {
+		from, _ := s.span()
+		out = append(out, s.travel(pr, from)...)
+	}
 	seen := map[[2]int]bool{}
 	for _, p := range s.Scene.Outlets {
 		beside := p.Side == "left" || p.Side == "right"
@@ -219,23 +217,41 @@ func (s Subject) names(pr projector, bounds drawing.Box) []drawing.Shape {
 		seen[place] = true
 		up := sign(at.Y - pr.at(station.Vec{Z: 0.05}).Y)
 		right := sign(at.X)
-		out = append(out, drawing.Leader{Layer: drawing.Notes, To: at, Elbow: drawing.Point{X: 7 * right, Y: 9 * up}, String: s.label(p, nameWidth), Size: nameSize})
+		out = append(out, clearest(drawing.Leader{Layer: drawing.Notes, To: at, String: s.label(p, nameWidth), Size: nameSize}, right, up, out, scale))
 	}
 	return out
+}
+
+// clearest leads a name to the nearest of some places at which it crosses nothing that is drawn already, or the least.
+func clearest(l drawing.Leader, right, up float64, others []drawing.Shape, scale float64) drawing.Leader {
+	best, least := l, drawing.OnTexts+1
+	for _, side := range []float64{right, -right} {
+		for _, y := range []float64{9, 5, 14, 20, 26, 32, 38} {
+			for _, x := range []float64{7, 14, 24, 36} {
+				l.Elbow = drawing.Point{X: x * side, Y: y * up}
+				if c := drawing.Crosses(l, others, scale); c < least {
+					best, least = l, c
+				}
+				if least == drawing.Clear {
+					return best
+				}
+			}
+		}
+	}
+	return best
 }
 
 // label is an outlet's name with its opening, at most so wide; a long name gives way, the opening does not.
 func (s Subject) label(p station.Placed, width float64) string {
 	w := s.Words
-	mm := func(v float64) string { return w.Number(v*1e3, 4) }
 	var parts []string
 	switch p.Kind {
 	case job.AirKnife:
-		parts = append(parts, mm(p.Length)+" × "+mm(p.Gap))
+		parts = append(parts, s.sized(p.Length)+" × "+s.sized(p.Gap))
 	case job.NozzleManifold:
-		parts = append(parts, w.T("drawing.nozzles", w.Number(float64(len(p.Ports)), 4), mm(p.Bore)))
+		parts = append(parts, w.T("drawing.nozzles", w.Number(float64(len(p.Ports)), 4), s.sized(p.Bore)))
 	default:
-		parts = append(parts, "Ø"+mm(p.Bore))
+		parts = append(parts, "Ø"+s.sized(p.Bore))
 	}
 	if t := degrees(Tilt(p)); t != 0 {
 		parts = append(parts, w.T("drawing.tilt", w.Number(t, 4)+"°"))

@@ -153,7 +153,11 @@ func Clearance(p station.Placed, b *station.Body) float64 {
 		d = sub(d, times(p.Line, t))
 		best = min(best, dot(d, d))
 	}
-	return math.Sqrt(best)
+	clear := math.Sqrt(best)
+	if p.StandOff > 0 { // the way of the air is one of the ways to the wall
+		clear = min(clear, p.StandOff)
+	}
+	return clear
 }
 
 // Tilt returns the slope of the outlet line against travel as the job states it [rad]: positive when its

@@ -118,16 +118,27 @@ func TestLawClearanceIsTheShortestWayToTheWall(t *testing.T) {
 	body := can()
 	for _, gap := range []float64{5, 20, 40, 80} {
 		p := knife("k", "left", 0, 0, 33+gap)
+		p.StandOff = math.NaN()
 		// Half a cell is 1 mm high and 1.4 mm around: the nearest cell's centre lies off by less.
 		if got, most := Clearance(p, body)*1e3, math.Sqrt(gap*gap+1+1.44*1.44)+0.15; got < gap-0.01 || got > most {
 			t.Errorf("clearance %.2f mm at a stand-off of %g mm, want at most %.2f", got, gap, most)
 		}
 	}
-	far := Clearance(knife("k", "left", 0, 0, 100), body)
+	free := func(tilt float64) station.Placed {
+		p := knife("k", "left", tilt, 0, 100)
+		p.StandOff = math.NaN()
+		return p
+	}
+	far := Clearance(free(0), body)
 	for _, tilt := range []float64{10, 40} { // level or tilted, the middle stays nearest to a straight wall
-		if got := Clearance(knife("k", "left", tilt, 0, 100), body); math.Abs(got-far) > 1e-4 {
+		if got := Clearance(free(tilt), body); math.Abs(got-far) > 1e-4 {
 			t.Errorf("tilt %g changes the clearance from %.4f to %.4f", tilt, far, got)
 		}
+	}
+	near := free(0) // the cells' centres lie a little farther off than the wall that the air meets
+	near.StandOff = far - 1e-4
+	if got := Clearance(near, body); got != near.StandOff {
+		t.Errorf("the clearance is %.5f, the stand-off %.5f: nothing is farther than the way of the air", got, near.StandOff)
 	}
 	if !math.IsNaN(Clearance(knife("k", "left", 0, 0, 100), nil)) {
 		t.Error("without a container there is no clearance")

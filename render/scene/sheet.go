@@ -19,6 +19,7 @@ type Options struct {
 	Number   string // of the paper the drawing belongs to
 	Revision string
 	By       string // who issues it
+	Model    bool   // for CAD: the model is in true millimetres, which the title block says
 	Date     time.Time
 }
 
@@ -47,7 +48,7 @@ func Sheets(j *job.Job, plan *station.Plan, o Options) []Sheet {
 // Figure draws one view without border, for a document, at most width by height [mm of paper].
 func (s Subject) Figure(view View, width, height float64, dimensioned bool) *drawing.Drawing {
 	for _, scale := range scales {
-		shapes := s.shapes(view, dimensioned)
+		shapes := s.shapes(view, dimensioned, scale)
 		box := drawing.Bounds(shapes, scale)
 		if size := box.Size().Times(1 / scale); (size.X <= width && size.Y <= height) || scale == scales[len(scales)-1] {
 			const margin = 2.0
@@ -106,7 +107,7 @@ func sheet(s Subject, o Options, number, total int) *drawing.Drawing {
 	for _, try := range scales {
 		for v := range views {
 			view := View(v)
-			shapes := s.shapes(view, true)
+			shapes := s.shapes(view, true, try)
 			box := drawing.Bounds(shapes, try)
 			box.Min, box.Max = box.Min.Times(1/try), box.Max.Times(1/try)
 			views[v] = placed{view, shapes, box}
@@ -192,7 +193,10 @@ type field struct {
 // block draws the title block.
 func (s Subject) block(o Options, scale float64, number, total int) []drawing.Shape {
 	w := o.Words
-	title := ""
+	title, units := "", s.Units()
+	if o.Model {
+		units = w.T("drawing.model")
+	}
 	if s.Job != nil {
 		title = s.Job.Name
 	}
@@ -202,7 +206,7 @@ func (s Subject) block(o Options, scale float64, number, total int) []drawing.Sh
 		{0, 13, 60, 13, w.T("drawing.station"), s.Scene.Name, 3.2, true},
 		{60, 13, 60, 13, w.T("drawing.format"), s.Format.Format.Name, 3.2, true},
 		{120, 13, 30, 13, w.T("drawing.date"), isoDate(o.Date), 2.8, false},
-		{150, 13, 30, 13, w.T("drawing.units"), "mm", 2.8, false},
+		{150, 13, 30, 13, w.T("drawing.units"), units, 2.8, false},
 		{0, 0, 60, 13, w.T("drawing.number"), o.Number, 3.2, true},
 		{60, 0, 30, 13, w.T("drawing.revision"), o.Revision, 3.2, true},
 		{90, 0, 30, 13, w.T("drawing.scale"), "1:" + w.Number(scale, 3), 3.2, true},
@@ -247,23 +251,26 @@ func isoDate(t time.Time) string {
 // settings lists the outlets as this format needs them, a row each.
 func (s Subject) settings() [][]string {
 	w := s.Words
-	mm := func(v float64) string {
-		if math.IsNaN(v) {
+	place := func(v float64) string {
+		switch {
+		case math.IsNaN(v):
 			return "–"
+		case w.Units == words.US:
+			return w.Fixed(v/inch, 2)
 		}
 		return w.Fixed(v*1e3, 1)
 	}
 	var rows [][]string
 	for _, p := range s.Scene.Outlets {
-		opening := "Ø" + w.Number(p.Bore*1e3, 4)
+		opening := "Ø" + s.sized(p.Bore)
 		switch p.Kind {
 		case job.AirKnife:
-			opening = w.Number(p.Length*1e3, 4) + " × " + w.Number(p.Gap*1e3, 4)
+			opening = s.sized(p.Length) + " × " + s.sized(p.Gap)
 		case job.NozzleManifold:
-			opening = fmt.Sprintf("%d × Ø%s / %s", len(p.Ports), w.Number(p.Bore*1e3, 4), w.Number(p.Spacing*1e3, 4))
+			opening = fmt.Sprintf("%d × Ø%s / %s", len(p.Ports), s.sized(p.Bore), s.sized(p.Spacing))
 		}
 		rows = append(rows, []string{
-			p.Name, w.Term(p.Kind), opening, mm(p.Middle.X), mm(p.Middle.Y), mm(p.Middle.Z), mm(p.StandOff), mm(Clearance(p, s.Format.Body)), w.Number(degrees(Tilt(p)), 4),
+			p.Name, w.Term(p.Kind), opening, place(p.Middle.X), place(p.Middle.Y), place(p.Middle.Z), place(p.StandOff), place(Clearance(p, s.Format.Body)), w.Number(degrees(Tilt(p)), 4),
 		})
 	}
 	return rows
@@ -272,7 +279,7 @@ func (s Subject) settings() [][]string {
 // table draws the settings at the lower left.
 func (s Subject) table(rows [][]string) []drawing.Shape {
 	w := s.Words
-	heads := []string{w.T("drawing.outlet"), w.T("drawing.kind"), w.T("drawing.opening"), "x", "y", "z", w.T("drawing.standoff"), w.T("drawing.clearance"), w.T("drawing.tiltdeg")}
+	heads := []string{w.T("drawing.outlet"), w.T("drawing.kind"), w.T("drawing.opening") + " " + s.listed(), "x " + s.listed(), "y " + s.listed(), "z " + s.listed(), w.T("drawing.standoff"), w.T("drawing.clearance"), w.T("drawing.tiltdeg")}
 	widths := []float64{40, 28, 34, 13, 13, 13, 18, 20, 16}
 	const size, lead = 2.2, 4.2
 	x0, y := borderLeft+3.0, border+6+lead*float64(len(rows)+1)

@@ -63,8 +63,9 @@ func (s Subject) span() (from, to float64) {
 	return from, to
 }
 
-// shapes draws one view with its dimensions, in millimetres of the real world.
-func (s Subject) shapes(view View, dimensioned bool) []drawing.Shape {
+// shapes draws one view with its dimensions, in millimetres of the real world. Dimensions and names make room for each
+// other at the scale that they are printed at.
+func (s Subject) shapes(view View, dimensioned bool, scale float64) []drawing.Shape {
 	pr := projector{view, s.turn()}
 	var out []drawing.Shape
 	switch view {
@@ -75,8 +76,12 @@ func (s Subject) shapes(view View, dimensioned bool) []drawing.Shape {
 	case Across:
 		out = s.across(pr)
 	}
-	if dimensioned {
-		out = append(out, s.dimensions(pr)...)
+	switch {
+	case dimensioned:
+		out = append(out, s.dimensions(pr, scale)...)
+	case view == Plan:
+		from, _ := s.span()
+		out = append(out, s.travel(pr, from)...)
 	}
 	return out
 }
@@ -115,7 +120,7 @@ func (s Subject) plan(pr projector) []drawing.Shape {
 	out = append(out, s.outlets(pr, func(p station.Placed) bool { return p.Side != "below" })...)
 	out = append(out, drawing.Line{Layer: drawing.Centre, A: pr.at(station.Vec{X: from - 0.01}), B: pr.at(station.Vec{X: to + 0.01})})
 	out = append(out, s.cross(pr, station.Vec{Y: wide + 0.02}, station.Vec{Y: -wide - 0.02})...)
-	return append(out, s.travel(pr, from)...)
+	return out
 }
 
 // outlets draws the outlets that are wanted.

@@ -1,0 +1,110 @@
+package scene
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"leste/job"
+	"leste/render/drawing"
+	"leste/render/words"
+	"leste/station"
+)
+
+// laidOut is an example with its stations; nil where it has no containers.
+func laidOut(t *testing.T, path string) (*job.Job, *station.Plan) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, problems := job.Load(filepath.Base(path), data)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	job.Fill(file.Job)
+	if len(file.Job.Formats) == 0 {
+		return file.Job, nil
+	}
+	plan, problems := station.Resolve(file.Job, station.ResolveOptions{})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return file.Job, plan
+}
+
+// The name of an outlet was led through the figure of a dimension.
+func TestLawLeadersCrossNoDimension(t *testing.T) {
+	files, err := filepath.Glob("../../examples/*.yaml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("%d examples, %v", len(files), err)
+	}
+	leaders := 0
+	for _, path := range files {
+		j, plan := laidOut(t, path)
+		if plan == nil {
+			continue
+		}
+		for _, travel := range []string{"left to right", "right to left"} {
+			j.Line.Travel = travel
+			for _, units := range []words.Units{words.SI, words.US, words.Both} {
+				w, err := words.New("de", units)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, f := range plan.Formats {
+					for _, st := range f.Stations {
+						s := Subject{Job: j, Format: f, Scene: st, Words: w}
+						for _, v := range []View{Plan, Along} {
+							for _, scale := range []float64{2, 2.5, 5, 10} {
+								shapes := s.shapes(v, true, scale)
+								for i, shape := range shapes {
+									l, ok := shape.(drawing.Leader)
+									if !ok {
+										continue
+									}
+									leaders++
+									for _, other := range append(shapes[:i:i], shapes[i+1:]...) {
+										switch other.(type) {
+										case drawing.Dimension, drawing.Leader, drawing.Text:
+											if c := drawing.Crosses(l, []drawing.Shape{other}, scale); c >= drawing.OnLines {
+												t.Errorf("%s, %s, %s, %s, view %d, 1:%g: %q crosses %v", filepath.Base(path), travel, units, st.Name, v, scale, l.String, other)
+											}
+										}
+									}
+								}
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	if leaders < 100 {
+		t.Errorf("only %d leaders were looked at", leaders)
+	}
+}
+
+// Papers in US units had their drawings in millimetres.
+func TestLawDrawingsAreDimensionedInTheirUnits(t *testing.T) {
+	j, plan := literal("left to right")
+	for units, want := range map[words.Units][2]string{words.SI: {"115", "mm"}, words.US: {"4.53", "in"}, words.Both: {"115 [4.53]", "mm [in]"}} {
+		o := options()
+		o.Words.Units = units
+		text := "\n" + all(read(Sheets(j, plan, o)[0].Drawing))
+		for _, line := range want {
+			if !strings.Contains(text, "\n"+line+"\n") {
+				t.Errorf("%s: the sheet lacks %q", units, line)
+			}
+		}
+		if units == words.US && (strings.Contains(text, "\n115\n") || strings.Contains(text, "\n68.0\n")) {
+			t.Error("millimetres are left on a sheet in inches")
+		}
+	}
+	o := options()
+	o.Model = true
+	if text := all(read(Sheets(j, plan, o)[0].Drawing)); !strings.Contains(text, "mm, model 1:1") {
+		t.Error("the title block of a model does not say that it is in true millimetres")
+	}
+}
