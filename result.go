@@ -62,8 +62,17 @@ type FormatResult struct {
 	Exceeded  []string // limits of the air at its zones that are passed, a sentence each
 	Balance   Balance
 	Map       *Map
-	Strip     []Map  // the pass in frames, transport only
-	Why       string // where the two methods differ, or what dominates, in one sentence
+	Strip     []Map      // the pass in frames, transport only
+	End       *EndResult // where the machine that decides is not the last one
+	Why       string     // where the two methods differ, or what dominates, in one sentence
+}
+
+// EndResult is the water on a container at the last machine of the line, in the case that decides.
+type EndResult struct {
+	Machine   string
+	Container q.Band // kg
+	Zones     []ZoneResult
+	Map       *Map
 }
 
 // ZoneResult is the water left in one zone when it reaches the machine that looks at it.

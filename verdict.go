@@ -61,6 +61,7 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 			if err != nil {
 				return err
 			}
+			r.End = atTheEnd(f, p, shown)
 			shown, r.Balance = &o, balanceOf(o.Balance)
 		}
 	}
@@ -78,6 +79,20 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 		a.best = b
 	}
 	return nil
+}
+
+// atTheEnd is the water at the last machine; nil where nothing was followed on the wall, or no machine is there.
+func atTheEnd(f *station.FormatPlan, p *drying.Problem, o *drying.Outcome) *EndResult {
+	if len(o.Map) == 0 || len(o.At) == 0 {
+		return nil
+	}
+	last := len(o.At) - 1
+	at := &o.At[last]
+	end := &EndResult{Machine: machineName(&p.Machines[last]), Container: at.Total, Map: wallMap(f, toBeSeen(o.Map))}
+	for _, z := range at.Zones {
+		end.Zones = append(end.Zones, zoneResult(z))
+	}
+	return end
 }
 
 // upTo ends a problem at the machines after one station; false when that is the whole of it.

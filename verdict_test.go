@@ -50,3 +50,21 @@ func TestLawCasesTellTheWaterWhereTheZonesDo(t *testing.T) {
 		}
 	}
 }
+
+// The machine after the last station was not shown where an earlier one decides.
+func TestLawTheEndOfTheLineIsToldWhereAnEarlierMachineDecides(t *testing.T) {
+	r, err := Assess(t.Context(), exampleJob(t, "pet-500-closure"), Options{Method: quickMethod, Cell: 4e-3, Nominal: true, NoRanking: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := &r.Formats[0]
+	if f.Machine != "fill-level camera" || f.End == nil {
+		t.Fatalf("%q decides, the end is %v", f.Machine, f.End)
+	}
+	if e := f.End; e.Machine != "wrap-around labeller" || !(e.Container.Likely > 0) || len(e.Zones) == 0 || len(e.Map.Water) != len(f.Map.Water) {
+		t.Errorf("at the end stands %q with %v kg in %d zones", e.Machine, e.Container, len(e.Zones))
+	}
+	if slices.Equal(f.End.Map.Water, f.Map.Water) {
+		t.Error("the map at the end is that of the machine that decides")
+	}
+}

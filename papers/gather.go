@@ -60,6 +60,7 @@ func Gather(ctx context.Context, a *quote.Archive, given *job.Job, ahead *Ahead)
 	if err := airSide(ctx, given, ahead.parts, a); err != nil {
 		return err
 	}
+	a.Result = quote.Shown(a.Result)
 	if _, ok := smallestReserve(&a.Result); !ok {
 		return nil
 	}

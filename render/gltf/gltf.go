@@ -7,7 +7,6 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
-	"io"
 	"math"
 
 	leste "leste"
@@ -18,23 +17,18 @@ import (
 	"leste/station"
 )
 
-// Write writes one station as one format meets it. The map may be nil: the container is white then.
-func Write(w io.Writer, j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map) error {
-	out, err := Bytes(j, f, s, water)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(out)
-	return err
+// Options change how a station is written.
+type Options struct {
+	Coarse bool // every second row of the container's wall: where there are many models
 }
 
-// Bytes returns the file that Write writes.
-func Bytes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map) ([]byte, error) {
-	return encode(s.Name, meshes(j, f, s, water))
+// Bytes returns one station as one format meets it. The map may be nil: the container is white then.
+func Bytes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map, o Options) ([]byte, error) {
+	return encode(s.Name, meshes(j, f, s, water, o))
 }
 
 // meshes builds everything that is shown.
-func meshes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map) []mesh {
+func meshes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map, o Options) []mesh {
 	var out []mesh
 	keep := func(m mesh) {
 		if len(m.triangles) > 0 {
@@ -45,14 +39,18 @@ func meshes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map)
 	wide := 0.06
 	if b := f.Body; b != nil && b.Surface != nil && b.Surface.Rows > 1 {
 		container := mesh{name: "container", material: material{"water left", drawing.White, 0.6, 1}}
-		shown := coarse(b, 1, thinColumns)
-		container.wall(shown, 0, coloured(shown, water))
-		keep(container)
-		for _, x := range s.Neighbours {
-			n := mesh{name: "neighbour", material: material{"neighbour", drawing.Mist, 0.8, 0.35}}
-			n.wall(coarse(b, thin, thin), x, nil)
-			keep(n)
+		rows := 1
+		if o.Coarse {
+			rows = 2
 		}
+		shown := coarse(b, rows, thinColumns)
+		container.wall(shown, coloured(shown, water))
+		keep(container)
+		n := mesh{name: "neighbour", material: material{"neighbour", drawing.Mist, 0.8, 0.35}, along: s.Neighbours}
+		if len(s.Neighbours) > 0 { // drawn once, placed as often as there are
+			n.wall(coarse(b, thin, thin), nil)
+		}
+		keep(n)
 		long = max(long, 2.5*float64(f.Pitch))
 		wide = b.Depth/2 + 0.012
 	}
@@ -152,7 +150,12 @@ func encode(name string, meshes []mesh) ([]byte, error) {
 		}
 		accessors = append(accessors, object{"bufferView": view(indices, forIndices), "componentType": kind, "count": len(m.triangles), "type": "SCALAR"})
 		list = append(list, object{"name": m.name, "primitives": []object{{"attributes": attributes, "indices": len(accessors) - 1, "material": at, "mode": 4}}})
-		nodes = append(nodes, object{"name": m.name, "mesh": len(list) - 1})
+		if len(m.along) == 0 {
+			nodes = append(nodes, object{"name": m.name, "mesh": len(list) - 1})
+		}
+		for _, x := range m.along {
+			nodes = append(nodes, object{"name": m.name, "mesh": len(list) - 1, "translation": point(station.Vec{X: x})})
+		}
 	}
 	index := make([]int, len(nodes))
 	for i := range index {

@@ -50,7 +50,7 @@ func literal() (station.FormatPlan, station.Scene, *leste.Map) {
 func file(t *testing.T) []byte {
 	t.Helper()
 	f, s, m := literal()
-	out, err := Bytes(nil, f, s, m)
+	out, err := Bytes(nil, f, s, m, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -106,7 +106,7 @@ func volume(m mesh) float64 {
 // Tolerance: single precision.
 func TestReferenceSkinsAreClosedAndLookOutward(t *testing.T) {
 	var wall, box mesh
-	wall.wall(tube(), 0.2, nil)
+	wall.wall(tube(), nil)
 	height := 0.115 * 39 / 40 // between the centres of the first and last cells
 	want := 48.0 / 2 * math.Sin(2*math.Pi/48) * 0.033 * 0.033 * height
 	if got := volume(wall); math.Abs(got/want-1) > 1e-4 {
@@ -158,8 +158,26 @@ func TestLawTheFileRepeatsAndStatesItsLength(t *testing.T) {
 	if n := binary.LittleEndian.Uint32(a[8:]); int(n) != len(a) {
 		t.Errorf("the head says %d bytes, the file has %d", n, len(a))
 	}
-	empty, err := Bytes(nil, station.FormatPlan{}, station.Scene{}, nil)
+	empty, err := Bytes(nil, station.FormatPlan{}, station.Scene{}, nil, Options{})
 	if err != nil || len(empty)%4 != 0 {
 		t.Errorf("an empty station: %d bytes, %v", len(empty), err)
+	}
+}
+
+func TestLawNeighboursAreDrawnOnceAndManyModelsAreCoarser(t *testing.T) {
+	f, s, m := literal()
+	full := file(t)
+	if n := bytes.Count(full, []byte(`"translation"`)); n != 2 {
+		t.Errorf("%d neighbours are placed, want 2", n)
+	}
+	if n := bytes.Count(full, []byte(`{"name":"neighbour","primitives"`)); n != 1 {
+		t.Errorf("the neighbour is drawn %d times", n)
+	}
+	coarse, err := Bytes(nil, f, s, m, Options{Coarse: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if 10*len(coarse) > 8*len(full) {
+		t.Errorf("a coarse model takes %d bytes, a full one %d", len(coarse), len(full))
 	}
 }

@@ -18,6 +18,7 @@ type mesh struct {
 	normal    [][3]float32
 	colour    [][3]float32 // linear; empty when the material colours the mesh
 	triangles []uint32
+	along     []float64 // where along the line it stands [m]; none stands at the datum
 }
 
 // material is a plain surface.
@@ -102,14 +103,13 @@ func (m *mesh) box(b job.Box) {
 	m.solid(scene.Solid{A: loop(float64(b.ZFrom)), B: loop(float64(b.ZTo))})
 }
 
-// wall adds a container as a closed skin through the centres of its cells, with its axis at x. Colour gives
-// the colour of a cell; nil leaves it to the material.
-func (m *mesh) wall(b *station.Body, x float64, colour func(row, col int) drawing.Colour) {
+// wall adds a container as a closed skin through the centres of its cells. Colour gives the colour of a cell; nil leaves
+// it to the material.
+func (m *mesh) wall(b *station.Body, colour func(row, col int) drawing.Colour) {
 	s := b.Surface
 	first := uint32(len(m.position))
-	shift := station.Vec{X: x}
 	put := func(v, n station.Vec, row, col int) {
-		m.position = append(m.position, point(add(v, shift)))
+		m.position = append(m.position, point(v))
 		m.normal = append(m.normal, point(unit(n)))
 		if colour != nil {
 			m.colour = append(m.colour, linearColour(colour(row, col)))

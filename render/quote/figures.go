@@ -2,6 +2,7 @@ package quote
 
 import (
 	"math"
+	"slices"
 
 	leste "leste"
 	q "leste/quantity"
@@ -65,24 +66,66 @@ func (in *Input) bands() *drawing.Drawing {
 	return chart.Bands("bands", figureWidth, bars, w.T("verdict.better"), w.T("verdict.limit"), func(v float64) string { return w.Number(v, 3) })
 }
 
+// manyFormats is from more than how many formats on papers show the moments of a pass for the one that decides alone,
+// one map for each, and coarser models: a paper that nobody can send is no help.
+const manyFormats = 4
+
 // walls shows the water left on the unrolled wall, and the moments of a pass where they were kept.
 func (in *Input) walls(d *document.Document) {
 	w, r := in.Words, in.Result
 	first := true
-	for i := range r.Formats {
-		f := &r.Formats[i]
-		p, err := wallmap.Plain(r, f)
+	style := wallmap.Style{Say: w.Term, Inches: in.inches()}
+	add := func(f *leste.FormatResult, caption string) bool {
+		p, err := wallmap.Plain(r, f, style)
 		if err != nil {
-			continue // no map was calculated, or it is broken: there is nothing to show
+			return false // no map was calculated, or it is broken: there is nothing to show
 		}
 		if first {
 			d.Add(document.Heading{Level: 1, Text: w.T("walls.title")}, document.Paragraph{Text: w.T("walls.text")})
 			first = false
 		}
-		d.Add(document.Figure{Drawing: in.fromPicture(p, f.Name, wallmap.Headroom), Caption: w.T("walls.caption", f.Name, w.Term(f.Case), w.Band(f.Container, q.KindMass)), Alt: w.T("walls.caption", f.Name, w.Term(f.Case), w.Band(f.Container, q.KindMass))})
-		in.strip(d, f)
+		d.Add(document.Figure{Drawing: in.fromPicture(p, f.Name, wallmap.Headroom), Caption: caption, Alt: caption})
+		return true
+	}
+	decides, _ := leste.Deciding(r.Formats...)
+	for i := range r.Formats {
+		f := &r.Formats[i]
+		caption := w.T("walls.caption", f.Name, w.Term(f.Case), w.Band(f.Container, q.KindMass))
+		if f.Machine != "" {
+			caption = w.T("walls.captionat", f.Name, w.Term(f.Machine), w.Term(f.Case), w.Band(f.Container, q.KindMass))
+		}
+		if !add(f, caption) {
+			continue
+		}
+		if len(r.Formats) <= manyFormats || f == decides.Format {
+			in.strip(d, f)
+		}
+		if e := f.End; e != nil && e.Map != nil && len(r.Formats) <= manyFormats {
+			end := &leste.FormatResult{Name: f.Name, Case: f.Case, Machine: e.Machine, Container: e.Container, Zones: e.Zones, Map: e.Map}
+			add(end, w.T("walls.captionat", f.Name, w.Term(e.Machine), w.Term(f.Case), w.Band(e.Container, q.KindMass)))
+		}
 	}
 }
+
+// Shown leaves out of a result what its papers do not show: the moments of a pass of formats that do not decide, where
+// there are many. The result itself is not changed.
+func Shown(r leste.Result) leste.Result {
+	if len(r.Formats) <= manyFormats {
+		return r
+	}
+	decides, ok := leste.Deciding(r.Formats...)
+	formats := slices.Clone(r.Formats)
+	for i := range formats {
+		if !ok || &r.Formats[i] != decides.Format {
+			formats[i].Strip = nil
+		}
+	}
+	r.Formats = formats
+	return r
+}
+
+// Many reports whether papers have so many formats that each is shown with less.
+func (in *Input) Many() bool { return len(in.Result.Formats) > manyFormats }
 
 // strip shows the moments of a pass side by side.
 func (in *Input) strip(d *document.Document, f *leste.FormatResult) {

@@ -222,19 +222,29 @@ func (s Subject) names(pr projector, dimensions []drawing.Shape, scale float64) 
 	return out
 }
 
+// elbows are the places that a name may have from what it names, on one side of it, the nearest first [mm of paper].
+var elbows = func() []drawing.Point {
+	out := []drawing.Point{{X: 7, Y: 9}} // where it stands by itself
+	for _, y := range []float64{5, 9, 14, 20, 26, 32, 38} {
+		for _, x := range []float64{7, 14, 24, 36} {
+			out = append(out, drawing.Point{X: x, Y: y})
+		}
+	}
+	sort.SliceStable(out[1:], func(i, j int) bool { return out[1+i].Len() < out[1+j].Len() })
+	return out
+}()
+
 // clearest leads a name to the nearest of some places at which it crosses nothing that is drawn already, or the least.
 func clearest(l drawing.Leader, right, up float64, others []drawing.Shape, scale float64) drawing.Leader {
 	best, least := l, drawing.OnTexts+1
 	for _, side := range []float64{right, -right} {
-		for _, y := range []float64{9, 5, 14, 20, 26, 32, 38} {
-			for _, x := range []float64{7, 14, 24, 36} {
-				l.Elbow = drawing.Point{X: x * side, Y: y * up}
-				if c := drawing.Crosses(l, others, scale); c < least {
-					best, least = l, c
-				}
-				if least == drawing.Clear {
-					return best
-				}
+		for _, e := range elbows {
+			l.Elbow = drawing.Point{X: e.X * side, Y: e.Y * up}
+			if c := drawing.Crosses(l, others, scale); c < least {
+				best, least = l, c
+			}
+			if least == drawing.Clear {
+				return best
 			}
 		}
 	}

@@ -50,15 +50,29 @@ func Draw(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
 	s := newScale(w.wettest())
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water left on the wall of %s, %s", f.Name, r.Job)}
 	heading(p, r, f)
-	compose(p, w, s, f, "water left, g/m²", nil)
+	compose(p, w, s, f, "water left, g/m²", Style{}, nil)
 	return p, nil
+}
+
+// A Style says how the words of a plain sheet will read, so that they find room: in another language, or with another
+// ruler. The zero value is English and millimetres.
+type Style struct {
+	Say    func(string) string
+	Inches bool
+}
+
+func (s Style) say(text string) string {
+	if s.Say == nil {
+		return text
+	}
+	return s.Say(text)
 }
 
 // Headroom is what the top of a plain sheet leaves empty [mm].
 const Headroom = wallTop - 10
 
 // Plain is Draw without heading and explanation: for a page that says what it shows, and translates the rest.
-func Plain(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
+func Plain(r *leste.Result, f *leste.FormatResult, style Style) (*picture.Picture, error) {
 	if f.Map == nil {
 		return nil, fmt.Errorf("format %q: %w", f.Name, ErrNoMap)
 	}
@@ -67,7 +81,7 @@ func Plain(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
 		return nil, err
 	}
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water left on the wall of %s, %s", f.Name, r.Job)}
-	compose(p, w, newScale(w.wettest()), f, "water left, g/m²", nil)
+	compose(p, w, newScale(w.wettest()), f, "water left, g/m²", style, nil)
 	lines := len(typeface.Regular.Wrap(meaning, meaningSize, wallRight-wallLeft+12)) // the explanation comes last
 	p.Shapes = p.Shapes[:len(p.Shapes)-lines]
 	p.Height -= float64(lines) * meaningLine
@@ -75,14 +89,14 @@ func Plain(r *leste.Result, f *leste.FormatResult) (*picture.Picture, error) {
 }
 
 // compose lays the views of a wall, the names of its zones and the scale on a sheet, and whatever else on each view.
-func compose(p *picture.Picture, w wall, s scale, f *leste.FormatResult, amounts string, more func(v view, from, to int)) {
+func compose(p *picture.Picture, w wall, s scale, f *leste.FormatResult, amounts string, style Style, more func(v view, from, to int)) {
 	unrolled, discs := w.arrange()
 	bottom := 0.0
 	drawWall(p, w, s, unrolled)
 	if more != nil {
 		more(unrolled, w.lower, w.upper)
 	}
-	drawSideMarks(p, unrolled)
+	drawSideMarks(p, unrolled, style)
 	for _, d := range discs {
 		drawDisc(p, f, s, d)
 		if more != nil {
@@ -90,7 +104,7 @@ func compose(p *picture.Picture, w wall, s scale, f *leste.FormatResult, amounts
 		}
 		bottom = max(bottom, d.centre.Y+d.radius()+discFoot+float64(len(d.only))*discLine)
 	}
-	scaleTop := max(labelZones(p, f, unrolled), unrolled.bottom) + scaleGap
+	scaleTop := max(labelZones(p, f, unrolled, style), unrolled.bottom) + scaleGap
 	drawScale(p, s, scaleTop, amounts)
 	explainScale(p, scaleTop)
 	p.Height = max(bottom, scaleTop+scaleTall+10+meaningLine) + margin - 3
@@ -277,7 +291,7 @@ func travelArrow(p *picture.Picture, x, y float64) {
 }
 
 // drawSideMarks names the sides of the line under the unrolled wall.
-func drawSideMarks(p *picture.Picture, v side) {
+func drawSideMarks(p *picture.Picture, v side, style Style) {
 	widest := 0.0
 	for i := v.lower; i <= v.upper; i++ {
 		widest = max(widest, v.edge[i])
@@ -293,12 +307,15 @@ func drawSideMarks(p *picture.Picture, v side) {
 		At: picture.Point{X: v.middle, Y: y + 9.4}, Size: 2.8, Colour: muted, Anchor: picture.Middle,
 		Text: "sides as seen along travel",
 	})
-	ruler(p, v)
+	ruler(p, v, style)
 }
 
-// ruler draws 50 mm of the container beside the wall.
-func ruler(p *picture.Picture, v side) {
-	const of = 0.05
+// ruler draws 50 mm of the container, or two inches of it, beside the wall.
+func ruler(p *picture.Picture, v side, style Style) {
+	of, text := 0.05, "50 mm"
+	if style.Inches {
+		of, text = 2*0.0254, "2 in"
+	}
 	x, y := wallRight+5.5, v.bottom
 	long := of * v.scale
 	for _, l := range [][]picture.Point{
@@ -306,7 +323,7 @@ func ruler(p *picture.Picture, v side) {
 	} {
 		p.Add(picture.Line{Points: l, Colour: muted, Width: 0.3})
 	}
-	p.Add(picture.Text{At: picture.Point{X: x, Y: y - long - 1.6}, Size: 2.8, Colour: muted, Anchor: picture.Middle, Text: "50 mm"})
+	p.Add(picture.Text{At: picture.Point{X: x, Y: y - long - 1.6}, Size: 2.8, Colour: muted, Anchor: picture.Middle, Text: text})
 }
 
 func drawScale(p *picture.Picture, s scale, y float64, amounts string) {

@@ -72,7 +72,7 @@ func (v *Frames) Draw(k int) *picture.Picture {
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s, moment %d of %d", v.format.Name, k+1, len(v.walls))}
 	v.heading(p, fmt.Sprintf("Water on %s, moment %d of %d", v.format.Name, k+1, len(v.walls)), moment(w.m)+" on the wall   ·   "+where(w.m))
 	bare := &leste.FormatResult{Name: v.format.Name} // the zones' figures are those at the end
-	compose(p, w, v.scale, bare, onTheWall, func(at view, from, to int) { v.outline(p, at, w, from, to) })
+	compose(p, w, v.scale, bare, onTheWall, Style{}, func(at view, from, to int) { v.outline(p, at, w, from, to) })
 	return p
 }
 

@@ -22,12 +22,12 @@ const (
 
 // labelZones names the zones from top to bottom, each with the water left in it, and returns where the
 // lowest name ends on the sheet.
-func labelZones(p *picture.Picture, f *leste.FormatResult, v side) float64 {
+func labelZones(p *picture.Picture, f *leste.FormatResult, v side, style Style) float64 {
 	labels := zonesOnWall(v)
 	spread(labels, wallTop+2, max(v.bottom, wallTop+float64(len(labels))*labelTall))
 	lowest := 0.0
 	for _, l := range labels {
-		text := picture.Text{At: picture.Point{X: margin, Y: l.y}, Size: 3.4, Face: typeface.Bold, Colour: ink, Text: typeface.Bold.Fit(l.zone, 3.4, wallLeft-margin-10)}
+		text := picture.Text{At: picture.Point{X: margin, Y: l.y}, Size: 3.4, Face: typeface.Bold, Colour: ink, Text: typeface.Bold.Fit(style.say(l.zone), 3.4, wallLeft-margin-10)}
 		p.Add(text)
 		end := margin + typeface.Bold.Width(text.Text, 3.4)
 		if z, ok := zoneOf(f, l.zone); ok {
