@@ -240,3 +240,17 @@ func TestLawEachSignIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// "not enough at 0 % confidence" was told where nothing could be told yet.
+func TestLawWhatIsNotToldHasNoConfidence(t *testing.T) {
+	p := Promise{Zone: "all", Quantity: "mass", Limit: 300e-6}
+	for name, rows := range map[string][]Row{
+		"nothing measured": nil,
+		"one weighing":     {{What: Water, At: "all", Value: 200e-6, Containers: 1}},
+	} {
+		j := judge(p, rows, Expected{}, Terms{}.filled())
+		if j.Verdict != NotEnough || !math.IsNaN(float64(j.Confidence)) || !math.IsNaN(float64(j.Doubt)) {
+			t.Errorf("%s: %s, confidence %v, doubt %v", name, j.Verdict, j.Confidence, j.Doubt)
+		}
+	}
+}

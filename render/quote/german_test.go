@@ -328,3 +328,62 @@ func TestLawEverySentenceThatIsWrittenHasGerman(t *testing.T) {
 		t.Fatalf("only %d sentences were found", found)
 	}
 }
+
+// The survey sheet and the list of assumed values kept words of the job file in English: "damp", "next 1, requires 1".
+func TestLawWordsOfTheJobFileHaveGerman(t *testing.T) {
+	w, err := words.New("de", words.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	class := regexp.MustCompile(`^(IE\d|US premium)$`) // of motors, called so everywhere
+	seen := map[reflect.Type]bool{}
+	var walk func(reflect.Type)
+	walk = func(of reflect.Type) {
+		for of.Kind() == reflect.Pointer || of.Kind() == reflect.Slice || of.Kind() == reflect.Map {
+			of = of.Elem()
+		}
+		if of.Kind() != reflect.Struct || seen[of] {
+			return
+		}
+		seen[of] = true
+		for i := range of.NumField() {
+			f := of.Field(i)
+			if choices := f.Tag.Get("one"); choices != "" {
+				for choice := range strings.SplitSeq(choices, "|") {
+					if _, ok := w.Said(choice); !ok && !class.MatchString(choice) {
+						t.Errorf("%s: there is no German for the choice %q", f.Name, choice)
+					}
+				}
+			}
+			walk(f.Type)
+		}
+	}
+	walk(reflect.TypeFor[job.Job]())
+
+	files, err := filepath.Glob("../../examples/*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range files {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file, problems := job.Load(filepath.Base(path), data)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		for _, a := range job.Fill(file.Job) {
+			parts := strings.Split(strings.Trim(a.Path, "/"), "/")
+			for i, part := range parts {
+				text := strings.ReplaceAll(part, "_", " ")
+				if i > 0 && strings.Trim(part, "0123456789") == "" {
+					text = strings.ReplaceAll(parts[i-1], "_", " ") + " 1"
+				}
+				if _, ok := w.Said(text); !ok && i < len(parts)-1 {
+					t.Errorf("%s: there is no German for %q of %s", filepath.Base(path), text, a.Path)
+				}
+			}
+		}
+	}
+}

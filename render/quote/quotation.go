@@ -245,9 +245,14 @@ func (in *Input) verdicts(d *document.Document) {
 	if f := in.bands(); f != nil {
 		d.Add(document.Figure{Drawing: f, Caption: w.T("verdict.bands")})
 	}
+	noted := false
 	for _, looked := range []struct{ head, caption string }{{"col.left", "verdict.table"}, {"col.drop", "verdict.tabledrop"}, {"col.rejects", "verdict.tablerejects"}} {
 		if t := in.verdictsOn(looked.head); len(t.Rows) > 0 {
 			t.Caption = w.T(looked.caption)
+			if noted { // said once
+				t.Note = ""
+			}
+			noted = true
 			d.Add(t)
 		}
 	}

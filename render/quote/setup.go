@@ -2,6 +2,7 @@ package quote
 
 import (
 	"math"
+	"strings"
 
 	"leste/job"
 	q "leste/quantity"
@@ -69,9 +70,17 @@ func axes(in *Input, f job.Frame) string {
 		if out != "" {
 			out += "; "
 		}
-		out += in.Words.T("setup.axis", in.Words.Term(a.Axis), in.Words.Say(a.Low), in.Words.Say(a.High), dash(in.Words.Say(a.Step)))
+		out += in.Words.T("setup.axis", in.Words.Term(a.Axis), minus(in.Words.Say(a.Low)), minus(in.Words.Say(a.High)), dash(in.Words.Say(a.Step)))
 	}
 	return out
+}
+
+// minus sets the sign of a number as others of the sheet are.
+func minus(s string) string {
+	if rest, ok := strings.CutPrefix(s, "-"); ok {
+		return "−" + rest
+	}
+	return s
 }
 
 // signed writes a movement with its sign.

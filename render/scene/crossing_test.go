@@ -89,7 +89,7 @@ func TestLawLeadersCrossNoDimension(t *testing.T) {
 // Papers in US units had their drawings in millimetres.
 func TestLawDrawingsAreDimensionedInTheirUnits(t *testing.T) {
 	j, plan := literal("left to right")
-	for units, want := range map[words.Units][2]string{words.SI: {"115", "mm"}, words.US: {"4.53", "in"}, words.Both: {"115 [4.53]", "mm [in]"}} {
+	for units, want := range map[words.Units][2]string{words.SI: {"115", "mm"}, words.US: {"4.53", "inches"}, words.Both: {"115 [4.53]", "mm [in]"}} {
 		o := options()
 		o.Words.Units = units
 		text := "\n" + all(read(Sheets(j, plan, o)[0].Drawing))

@@ -13,7 +13,7 @@ const inch = 0.0254
 func (s Subject) Units() string {
 	switch s.Words.Units {
 	case words.US:
-		return "in"
+		return s.Words.T("drawing.inches")
 	case words.Both:
 		return "mm [in]"
 	}
@@ -46,10 +46,14 @@ func (s Subject) measured(mm float64, prefix string) string {
 	return prefix + si
 }
 
-// sized writes a length [m] of an opening without its unit: to the thousandth of an inch, as gaps are small.
+// sized writes a length [m] of an opening without its unit: below an inch to its thousandth, as gaps are small.
 func (s Subject) sized(v float64) string {
 	if w := s.Words; w.Units == words.US {
-		return w.Number(math.Round(v/inch*1e3)/1e3, 5)
+		step := 1e3
+		if v >= inch {
+			step = 1e2
+		}
+		return w.Number(math.Round(v/inch*step)/step, 5)
 	}
 	return s.Words.Number(v*1e3, 4)
 }

@@ -155,6 +155,9 @@ func (w Words) lookUp(body string, depth int) (string, bool) {
 		known := true
 		for i, part := range found[1:] {
 			said, ok := w.said(part, depth+1)
+			if reference := numbered.MatchString(p.longest); reference && number.MatchString(part) {
+				said, ok = part, true // table 5.1 is called so in every language
+			}
 			args[i], known = said, known && ok
 		}
 		if known || p.letters >= fewLetters {
@@ -182,6 +185,9 @@ func (w Words) filled(key string, parts []string, said []any) string {
 	}
 	return strings.NewReplacer(back...).Replace(w.InUnits(fmt.Sprintf(w.T(key), held...)))
 }
+
+// numbered begins what is cited by its number.
+var numbered = regexp.MustCompile(`^(table|chapter|equations?|figure|section) $`)
 
 // number is a number without a unit.
 var number = regexp.MustCompile(`^` + aNumber + `$`)
