@@ -352,9 +352,9 @@ func TestLawAirSideAlone(t *testing.T) {
 func TestLawWords(t *testing.T) {
 	for path, want := range map[string]string{
 		"/arrives/water":                        "water (arrives)",
-		"/formats/0/product_temperature":        "product temperature (formats 1)",
-		"/stations/1/outlets/0/plenum_pressure": "plenum pressure (stations 2, outlets 1)",
-		"/next/0/requires/1/water":              "water (next 1, requires 2)",
+		"/formats/0/product_temperature":        "product temperature (format 1)",
+		"/stations/1/outlets/0/plenum_pressure": "plenum pressure (station 2, outlet 1)",
+		"/next/0/requires/1/water":              "water (next machine 1, requirement 2)",
 		"/site/summer/temperature":              "temperature (site, summer)",
 	} {
 		if got := words(path); got != want {

@@ -152,15 +152,25 @@ func lowered(sentence string) string {
 	return string(unicode.ToLower(first)) + sentence[size:]
 }
 
-// words turns a path of the job file into words: /formats/0/product_temperature becomes "product temperature of
-// formats 1".
+// singular calls one of a list of the job file by its number.
+var singular = map[string]string{
+	"formats": "format", "stations": "station", "outlets": "outlet", "rails": "rail", "next": "next machine", "requires": "requirement", "frames": "frame",
+	"obstacles": "obstacle", "settings": "setting", "crevices": "crevice", "pools": "pool",
+}
+
+// words turns a path of the job file into words: /formats/0/product_temperature becomes "product temperature
+// (format 1)".
 func words(path string) string {
 	parts := strings.Split(strings.TrimPrefix(path, "/"), "/")
 	last := strings.ReplaceAll(parts[len(parts)-1], "_", " ")
 	var above []string
 	for _, p := range parts[:len(parts)-1] {
 		if n := number(p); n >= 0 && len(above) > 0 {
-			above[len(above)-1] += fmt.Sprintf(" %d", n+1)
+			list := above[len(above)-1]
+			if one := singular[list]; one != "" {
+				list = one
+			}
+			above[len(above)-1] = fmt.Sprintf("%s %d", list, n+1)
 			continue
 		}
 		above = append(above, strings.ReplaceAll(p, "_", " "))

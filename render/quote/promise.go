@@ -251,5 +251,9 @@ func (in *Input) named(parts []string) (string, bool) {
 	if i >= 0 && i < len(names) && names[i] != "" {
 		return names[i], true
 	}
-	return in.Words.Term(strings.ReplaceAll(list, "_", " ")) + " " + strconv.Itoa(i+1), true
+	list, number := strings.ReplaceAll(list, "_", " "), " "+strconv.Itoa(i+1)
+	if in.Words.Has("term." + list) {
+		return in.Words.T("term."+list) + number, true
+	}
+	return in.Words.Say(list + number), true // one of them, where the language has a word for one
 }

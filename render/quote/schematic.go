@@ -111,7 +111,7 @@ func (in *Input) airWay() *drawing.Drawing {
 		}
 		if s.measure != "" {
 			white := drawing.White
-			centre := a.Add(drawing.Point{X: boxW - 4, Y: boxH})
+			centre := a.Add(drawing.Point{X: boxW - 4, Y: boxH + 1.2})
 			wide := typeface.Bold.Width(s.measure, 2.2)/2 + 1.2
 			d.Paper = append(d.Paper,
 				drawing.Rect(drawing.Chart, centre.Add(drawing.Point{X: -wide, Y: -1.7}), centre.Add(drawing.Point{X: wide, Y: 1.7}), drawing.Style{Fill: &white, Stroke: &drawing.Ochre, Pen: 0.25}),

@@ -108,3 +108,22 @@ func TestLawDrawingsAreDimensionedInTheirUnits(t *testing.T) {
 		t.Error("the title block of a model does not say that it is in true millimetres")
 	}
 }
+
+// Long names of outlets shrank the whole figure to 1:50.
+func TestLawANameGivesWayBeforeTheScaleDoes(t *testing.T) {
+	j, plan := literal("left to right")
+	s := Subject{Job: j, Format: plan.Formats[0], Scene: plan.Formats[0].Stations[0], Words: options().Words}
+	for _, units := range []words.Units{words.SI, words.Both} {
+		s.Words.Units = units
+		short := s.Figure(Plan, 160, 90, true).Scale
+		long := s
+		long.Scene.Outlets = nil
+		for _, p := range s.Scene.Outlets {
+			p.Name = p.Name + strings.Repeat(" of the upper row on the side of the operator", 3)
+			long.Scene.Outlets = append(long.Scene.Outlets, p)
+		}
+		if d := long.Figure(Plan, 160, 90, true); d.Scale != short || d.Width > 164.1 {
+			t.Errorf("%s: with long names the plan is drawn at 1:%g, %.0f mm wide; with short ones at 1:%g", units, d.Scale, d.Width, short)
+		}
+	}
+}

@@ -188,8 +188,11 @@ func sign(x float64) float64 {
 	return 1
 }
 
-// Size of an outlet's name in a view, and the room it may take [mm].
-const nameSize, nameWidth = 2.3, 75.0
+// Size of an outlet's name in a view [mm].
+const nameSize = 2.3
+
+// nameRooms are the widths that an outlet's name with its opening may take in a figure, the first where it can [mm].
+var nameRooms = []float64{75, 58, 44}
 
 // names points at the outlets in the view that shows them best: those beside the line in the plan, those
 // above and below in the elevation along. Outlets of one place share a name. Names stand where they cross no dimension.
@@ -217,7 +220,7 @@ func (s Subject) names(pr projector, dimensions []drawing.Shape, scale float64) 
 		seen[place] = true
 		up := sign(at.Y - pr.at(station.Vec{Z: 0.05}).Y)
 		right := sign(at.X)
-		out = append(out, clearest(drawing.Leader{Layer: drawing.Notes, To: at, String: s.label(p, nameWidth), Size: nameSize}, right, up, out, scale))
+		out = append(out, clearest(drawing.Leader{Layer: drawing.Notes, To: at, String: s.label(p, s.room()), Size: nameSize}, right, up, out, scale))
 	}
 	return out
 }
@@ -249,6 +252,14 @@ func clearest(l drawing.Leader, right, up float64, others []drawing.Shape, scale
 		}
 	}
 	return best
+}
+
+// room is how wide a name may be.
+func (s Subject) room() float64 {
+	if s.nameRoom > 0 {
+		return s.nameRoom
+	}
+	return nameRooms[0]
 }
 
 // label is an outlet's name with its opening, at most so wide; a long name gives way, the opening does not.

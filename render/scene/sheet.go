@@ -47,10 +47,20 @@ func Sheets(j *job.Job, plan *station.Plan, o Options) []Sheet {
 
 // Figure draws one view without border, for a document, at most width by height [mm of paper].
 func (s Subject) Figure(view View, width, height float64, dimensioned bool) *drawing.Drawing {
+	bare := drawing.Bounds(s.shapes(view, false, 1), 1).Size()
 	for _, scale := range scales {
-		shapes := s.shapes(view, dimensioned, scale)
-		box := drawing.Bounds(shapes, scale)
-		if size := box.Size().Times(1 / scale); (size.X <= width && size.Y <= height) || scale == scales[len(scales)-1] {
+		last := scale == scales[len(scales)-1]
+		if !last && (bare.X > width*scale || bare.Y > height*scale) {
+			continue
+		}
+		for _, room := range nameRooms { // a name gives way before the scale does
+			s.nameRoom = room
+			shapes := s.shapes(view, dimensioned, scale)
+			box := drawing.Bounds(shapes, scale)
+			size := box.Size().Times(1 / scale)
+			if (size.X > width || size.Y > height) && !(last && room == nameRooms[len(nameRooms)-1]) {
+				continue
+			}
 			const margin = 2.0
 			return &drawing.Drawing{
 				Name: s.title(view), Width: size.X + 2*margin, Height: size.Y + 2*margin, Scale: scale,

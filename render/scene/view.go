@@ -15,6 +15,8 @@ type Subject struct {
 	Format station.FormatPlan
 	Scene  station.Scene
 	Words  words.Words
+
+	nameRoom float64 // how wide the names of outlets may be [mm]; 0 is the widest
 }
 
 // turn is -1 when the operator sees travel from right to left.

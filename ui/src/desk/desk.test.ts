@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { Outlet, Result, Station } from "../api/client.ts";
 import { atMachine, standing, worst } from "./judge.ts";
 import { places } from "./network.ts";
-import { band, digits, inOther, millimetres, nothing, show } from "./numbers.ts";
+import { band, digits, inOther, millimetres, nothing, reserve, show } from "./numbers.ts";
 import { hull, mirrored, type Point } from "./outline.ts";
 import { arrow, pushAt } from "./pass.ts";
 import { lures, moves, snapped } from "./place.ts";
@@ -147,6 +147,14 @@ test("the worst of an answer decides", () => {
 	expect(worst(r)).toMatchObject({ zone: "dome", reserve: 0.5, verdict: "not met" });
 	expect(standing(r)).toMatchObject({ factor: 0.7, way: "held back", needs: "a guide" });
 	expect(worst(null)).toBeNull();
+	const close = {
+		formats: [{ name: "a", zones: [zone("seam", 5, [need("coder", "met", 1.1)]), zone("dome", 80, [need("packer", "undecided", 1.3)])] }],
+	};
+	expect(worst(close as unknown as Result)).toMatchObject({ zone: "dome", verdict: "undecided" });
+});
+
+test("a reserve below 1 never reads as 1", () => {
+	expect([reserve(0.998), reserve(0.93), reserve(1.004), reserve(null)]).toEqual(["0.998", "0.93", "1.0", "–"]);
 });
 
 test("the push is the one nearest to the moment, its arrow never longer than the drawing", () => {

@@ -34,13 +34,15 @@ export function atMachine(r: Result | null | undefined, machine: string): Judged
 	return out;
 }
 
-/** The requirement with the least reserve, and the zone that holds most of the water where it is about all. */
+/** The requirement with the worst verdict and, among such, the least reserve; and the zone that holds most of the water where it is about all. */
 export function worst(r: Result | null | undefined): Worst | null {
 	if (!r) return null;
 	let found: Worst | null = null;
 	eachRequirement(r, (x, z, format) => {
+		const before = order[found?.verdict ?? ""] ?? 3;
+		const here = order[x.verdict] ?? 3;
 		const less = x.reserve !== null && (found?.reserve === null || found?.reserve === undefined || x.reserve < found.reserve);
-		if (!found || less) {
+		if (!found || here < before || (here === before && less)) {
 			found = {
 				verdict: x.verdict as Verdict,
 				reserve: x.reserve,

@@ -57,6 +57,13 @@ export function digits(x: number | null | undefined, count = 3): string {
 	return size >= 1e4 ? rounded.toLocaleString("en-GB") : rounded.toFixed(Math.min(places, 8));
 }
 
+/** A reserve, or a resistance over a push: two digits, or as many as tell that it is below 1. */
+export function reserve(x: number | null | undefined): string {
+	let count = 2;
+	while (count < 9 && x !== null && x !== undefined && x < 1 && Number(x.toPrecision(count)) >= 1) count++;
+	return digits(x, count);
+}
+
 /** A quantity with its unit. */
 export function show(kind: Kind, x: number | null | undefined, inUS: boolean, count = 3): string {
 	if (x === null || x === undefined || !Number.isFinite(x)) return nothing;
