@@ -27,6 +27,7 @@ func spots(f document.Form) (all []spot, height float64) {
 	for _, field := range f.Fields {
 		rows := max(field.Rows, 1)
 		s := spot{wide: field.Wide || rows > 1, h: formRow + float64(rows-1)*formLine}
+		s.h += float64(len(fieldName(field, s.wide))-1) * smallLead
 		if s.wide && right {
 			height += formRow
 			right = false
@@ -50,7 +51,7 @@ func formHeight(f document.Form) float64 {
 
 // form places lines to be filled in by hand. A short one at the end of the paper stays on one page.
 func (l *layout) form(f document.Form, last bool) {
-	const column = (width - formGutter) / 2
+	const column = halfForm
 	all, height := spots(f)
 	if last && height+formEnd <= wholeForm {
 		l.need(height)
@@ -75,10 +76,31 @@ func (l *layout) form(f document.Form, last bool) {
 	l.y = start + height - done + formEnd
 }
 
+// halfForm is the width of one of two fields side by side.
+const halfForm = (width - formGutter) / 2
+
+// fieldName breaks the name of a wide field, so that it is whole and its hint has room behind it; one of two fields side
+// by side stays on its line.
+func fieldName(f document.Field, wide bool) []string {
+	if !wide {
+		return []string{typeface.Bold.Fit(f.Name, smallSize, halfForm)}
+	}
+	lines := typeface.Bold.Wrap(f.Name, smallSize, width)
+	hint := min(typeface.Regular.Width(f.Hint, smallSize-0.15), width/2) + 2
+	if f.Hint != "" && typeface.Bold.Width(lines[len(lines)-1], smallSize)+hint > width {
+		lines = typeface.Bold.Wrap(f.Name, smallSize, width-hint)
+	}
+	return lines
+}
+
 // field draws the name of a field and the lines to write on.
 func (l *layout) field(f document.Field, x, y, w float64) {
-	l.text(x, y+2.8, typeface.Bold.Fit(f.Name, smallSize, w), typeface.Bold, smallSize, drawing.Ink)
-	used := typeface.Bold.Width(f.Name, smallSize) + 2
+	lines := fieldName(f, w > halfForm)
+	for i, line := range lines {
+		l.text(x, y+2.8+float64(i)*smallLead, line, typeface.Bold, smallSize, drawing.Ink)
+	}
+	y += float64(len(lines)-1) * smallLead
+	used := typeface.Bold.Width(lines[len(lines)-1], smallSize) + 2
 	if f.Hint != "" && used < w-8 {
 		l.text(x+used, y+2.8, typeface.Regular.Fit(f.Hint, smallSize-0.15, w-used), typeface.Regular, smallSize-0.15, drawing.Slate)
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"leste/render/document"
+	"leste/render/typeface"
 )
 
 // A form to sign stood alone on the last page of an acceptance protocol.
@@ -65,5 +66,19 @@ func TestLawFieldsDoNotOverlap(t *testing.T) {
 	}
 	if height != 5*formRow+2*formLine {
 		t.Errorf("the form is %.1f mm tall", height)
+	}
+}
+
+// The longest question of the survey sheet was cut, and lost the units that it is asked in.
+func TestLawTheNameOfAWideFieldIsWhole(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		f := document.Field{Name: strings.TrimSpace(strings.Repeat("words ", n)), Hint: "mm, m, in, ft", Wide: true}
+		lines := fieldName(f, true)
+		if got := strings.Join(lines, " "); got != f.Name {
+			t.Errorf("%d words are set as %q", n, got)
+		}
+		if used := typeface.Bold.Width(lines[len(lines)-1], smallSize) + 2; used+typeface.Regular.Width(f.Hint, smallSize-0.15) > width+1e-9 {
+			t.Errorf("after %d words the hint has no room", n)
+		}
 	}
 }
