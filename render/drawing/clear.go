@@ -25,12 +25,19 @@ func (t *trace) Text(_ Layer, _ Style, s Text) {
 	t.texts = append(t.texts, b)
 }
 
-func traced(shapes []Shape, scale float64) trace {
-	var t trace
+// Placed is where lines and texts of shapes lie at a scale.
+type Placed struct {
+	trace
+	scale float64
+}
+
+// PlacedAt finds where shapes lie at a scale.
+func PlacedAt(scale float64, shapes ...Shape) Placed {
+	d := Placed{scale: scale}
 	for _, s := range shapes {
-		s.play(&t, transform{scale: scale})
+		s.play(&d.trace, transform{scale: scale})
 	}
-	return t
+	return d
 }
 
 // A Crossing says how badly a shape gets in the way of others.
@@ -44,10 +51,10 @@ const (
 	OnTexts          // a text lies on a text
 )
 
-// Crosses tells how a shape, drawn at a scale, meets others: dimensions, leaders, texts.
-func Crosses(shape Shape, others []Shape, scale float64) Crossing {
+// Crosses tells how a shape meets what is drawn: dimensions, leaders, texts.
+func (d Placed) Crosses(shape Shape) Crossing {
 	const air = 0.5 // left free around texts [mm of paper]
-	own, rest := traced([]Shape{shape}, scale), traced(others, scale)
+	own, rest := PlacedAt(d.scale, shape), d
 	worst := Clear
 	for _, a := range own.texts {
 		a = a.grown(air)

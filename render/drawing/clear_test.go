@@ -16,7 +16,7 @@ func TestLawCrossingsAreSeen(t *testing.T) {
 		"beside it":         {Leader{To: Point{120, 2}, Elbow: Point{7, 8}, String: "name"}, Clear},
 		"text left of line": {Leader{To: Point{-3, 2}, Elbow: Point{-7, 8}, String: "name"}, Clear},
 	} {
-		if got := Crosses(c.l, []Shape{dimension}, 1); got != c.want {
+		if got := PlacedAt(1, dimension).Crosses(c.l); got != c.want {
 			t.Errorf("%s: %d, want %d", what, got, c.want)
 		}
 	}

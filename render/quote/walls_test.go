@@ -89,7 +89,7 @@ func TestLawLinesToZonesBeginAfterTheirNames(t *testing.T) {
 					continue
 				}
 				for _, other := range f.Drawing.Paper {
-					if l, ok := other.(drawing.Polyline); ok && len(l.Points) == 4 && !l.Closed && drawing.Crosses(name, []drawing.Shape{l}, 1) > drawing.Lines {
+					if l, ok := other.(drawing.Polyline); ok && len(l.Points) == 4 && !l.Closed && drawing.PlacedAt(1, l).Crosses(name) > drawing.Lines {
 						t.Errorf("%s: a line runs through %q", language, name.String)
 					}
 				}

@@ -68,7 +68,7 @@ func TestLawLeadersCrossNoDimension(t *testing.T) {
 									for _, other := range append(shapes[:i:i], shapes[i+1:]...) {
 										switch other.(type) {
 										case drawing.Dimension, drawing.Leader, drawing.Text:
-											if c := drawing.Crosses(l, []drawing.Shape{other}, scale); c >= drawing.OnLines {
+											if c := drawing.PlacedAt(scale, other).Crosses(l); c >= drawing.OnLines {
 												t.Errorf("%s, %s, %s, %s, view %d, 1:%g: %q crosses %v", filepath.Base(path), travel, units, st.Name, v, scale, l.String, other)
 											}
 										}

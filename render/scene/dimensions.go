@@ -240,10 +240,11 @@ var elbows = func() []drawing.Point {
 // clearest leads a name to the nearest of some places at which it crosses nothing that is drawn already, or the least.
 func clearest(l drawing.Leader, right, up float64, others []drawing.Shape, scale float64) drawing.Leader {
 	best, least := l, drawing.OnTexts+1
+	drawn := drawing.PlacedAt(scale, others...)
 	for _, side := range []float64{right, -right} {
 		for _, e := range elbows {
 			l.Elbow = drawing.Point{X: e.X * side, Y: e.Y * up}
-			if c := drawing.Crosses(l, others, scale); c < least {
+			if c := drawn.Crosses(l); c < least {
 				best, least = l, c
 			}
 			if least == drawing.Clear {

@@ -44,7 +44,11 @@ func blowers(a leste.AirResult, s Style) string {
 			show(s, b.Shaft), mains(b.Grid), show(s, b.Motor), amount.Percent(float64(b.Reserve)),
 		}
 	}
-	return Table(s, []string{"blower", "speed", "inlet flow", "rise", "discharge", "shaft", "mains", "motor", "reserve"}, rows)
+	table := Table(s, []string{"blower", "speed", "inlet flow", "rise", "discharge", "shaft", "mains", "motor", "reserve"}, rows)
+	if len(rows) > 0 {
+		table += s.paragraph("  ", "The motor's reserve is on the greatest shaft power of all cases, the rest is the nominal case.")
+	}
+	return table
 }
 
 // losses lists the branches; for a job of the air side alone with the elements that lose most of it in each.
