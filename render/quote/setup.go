@@ -50,10 +50,13 @@ func (in *Input) settings(d *document.Document) {
 	if in.Plan == nil {
 		return
 	}
-	for _, f := range in.Plan.Formats {
+	for i, f := range in.Plan.Formats {
 		t := document.Table{Caption: w.T("setup.places", f.Format.Name, in.lengthUnit()), Columns: []document.Column{
 			{Head: w.T("drawing.station")}, {Head: w.T("drawing.outlet")}, {Head: w.T("setup.x"), Right: true}, {Head: w.T("setup.height"), Right: true}, {Head: w.T("setup.centre"), Right: true}, {Head: w.T("drawing.standoff"), Right: true}, {Head: w.T("drawing.clearance"), Right: true}, {Head: w.T("drawing.tiltdeg"), Right: true},
-		}, Note: w.T("setup.placesnote")}
+		}}
+		if i == len(in.Plan.Formats)-1 { // said once, under all
+			t.Note = w.T("setup.placesnote")
+		}
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
 				t.Rows = append(t.Rows, document.Row(s.Name, p.Name, in.place(p.Middle.X), in.place(p.Middle.Z), in.place(p.Middle.Y), in.place(p.StandOff), in.place(scene.Clearance(p, f.Body)), w.Fixed(in.tilt(p), 1)))
