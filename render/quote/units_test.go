@@ -87,6 +87,10 @@ func TestLawNamesInTheWayOfTheAirAreWhole(t *testing.T) {
 			}
 		}
 	}
+	const upper = "left upper manifold of closure nozzles, 8 mm bore" // takes a third line of small letters
+	if size, lines := boxed(upper, 24); strings.Join(lines, " ") != upper || size < 2 {
+		t.Errorf("%q is set as %q in letters of %g mm", upper, lines, size)
+	}
 	if _, lines := boxed(strings.Repeat("unheard of ", 20), 20); len(lines) > 3 {
 		t.Errorf("a name without end takes %d lines", len(lines))
 	}
