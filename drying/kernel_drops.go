@@ -118,30 +118,33 @@ type drops struct {
 
 	byShear, byPressure float64 // cap of the speed, squared, per shear and per pressure [m2/s2 per Pa]
 
-	stuck, moving []float64 // m3 per m2, dropBins per cell
-	vs, va        []float32 // m/s of each size, along the profile and around; valid where known
-	seen          []velocity
+	stuck, moving []amounts // m3 per m2, per cell
+	v             []speeds  // per cell; valid where known
+	seen          []known
 	step          int32 // present air step
-
-	pace []uint8 // steps that a cell takes of those between two looks at the air; 0 before somebody has asked
 
 	held []bins  // sizes at rest: no other holds anything
 	busy []bins  // sizes of which more than dust is in motion
 	cols rowBits // per row: cells that are busy
 
-	out   []float32 // m3 that leaves a cell along the profile in the present step; exactly what is taken from it
-	up    []bins    // sizes that leave towards the next row; valid where sends has the cell
-	down  []bins    // and towards the last
-	sends rowBits   // per row: cells from which drops leave along the profile in the present step
+	seams []seam // per tier
 
 	tauS, tauA, p, edge []float64 // the air: shear [Pa], pressure [Pa], speed outside the wall layer [m/s]
 }
 
-// velocity says what is known of the drops' velocities in a cell.
-type velocity struct {
-	step    int32 // the air step for which they were worked out
-	upTo    uint8 // and up to which bin
-	slowest uint8 // smallest bin that moves; dropBins when none up to that bin does
+// amounts is water of each size.
+type amounts [dropBins]float64
+
+// speeds are how fast drops of each size run along the profile and around [m/s], whichever way.
+type speeds [dropBins]struct{ s, a float32 }
+
+// known says what is known of the drops' velocities in a cell.
+type known struct {
+	step        int32 // the air step for which they were worked out
+	upTo        uint8 // and up to which bin
+	slowest     uint8 // smallest bin that moves; dropBins when none up to that bin does
+	pace        uint8 // steps that the cell takes of those between two looks at the air; 0 before somebody has asked
+	ups, rights bins  // sizes that run towards the next row and towards the next column, not the last
 }
 
 // bins is a set of bins, one bit each.
@@ -187,22 +190,29 @@ func (b *rowBits) any(r int) bool {
 	return false
 }
 
+// count is the number of columns of row r that are set.
+func (b *rowBits) count(r int) int {
+	n := 0
+	for _, w := range b.row(r) {
+		n += bits.OnesCount64(w)
+	}
+	return n
+}
+
 func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, rho float64) *drops {
 	d := &drops{
 		g: g, walls: ws, wall: wall, air: air, rho: rho,
 		byShear: 1 / (frictionOfThickFilm * rho), byPressure: 2 / rho,
 	}
-	for _, a := range []*[]float64{&d.stuck, &d.moving} {
-		*a = make([]float64, g.size*dropBins)
+	d.stuck, d.moving = make([]amounts, g.size), make([]amounts, g.size)
+	d.v, d.seen = make([]speeds, g.size), make([]known, g.size)
+	d.held, d.busy, d.cols = make([]bins, g.size), make([]bins, g.size), newRowBits(g)
+	d.seams = make([]seam, g.tiers())
+	for j := range d.seams {
+		for k := range 2 {
+			d.seams[j].up[k], d.seams[j].down[k] = newArrivals(g, false), newArrivals(g, false)
+		}
 	}
-	for _, a := range []*[]float32{&d.vs, &d.va, &d.out} {
-		*a = make([]float32, g.size*dropBins)
-	}
-	for _, a := range []*[]bins{&d.held, &d.busy, &d.up, &d.down} {
-		*a = make([]bins, g.size)
-	}
-	d.seen, d.pace = make([]velocity, g.size), make([]uint8, g.size)
-	d.cols, d.sends = newRowBits(g), newRowBits(g)
 	for _, a := range []*[]float64{&d.tauS, &d.tauA, &d.p, &d.edge} {
 		*a = make([]float64, g.size)
 	}
@@ -211,20 +221,19 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, rho f
 
 // settle lays volume [m3/m2] at rest on cell i, as drops of one size.
 func (d *drops) settle(i int, volume, size float64) {
-	b := put(d.stuck[i*dropBins:(i+1)*dropBins], volume, size)
+	b := put(&d.stuck[i], volume, size)
 	d.held[i] |= 3 << b
 }
 
 // note keeps the sets of cell (r, c) true to what lies and moves there.
 func (d *drops) note(r, c int) {
 	i := d.g.at(r, c)
-	k := i * dropBins
 	held, busy := bins(0), bins(0)
 	for b := range dropBins {
-		if d.stuck[k+b] != 0 {
+		if d.stuck[i][b] != 0 {
 			held |= 1 << b
 		}
-		if d.moving[k+b] > dust {
+		if d.moving[i][b] > dust {
 			busy |= 1 << b
 		}
 	}
@@ -236,7 +245,7 @@ func (d *drops) note(r, c int) {
 func (d *drops) stir(r, c int, busy bins) {
 	if i := d.g.at(r, c); d.busy[i] != busy {
 		if d.busy[i] == 0 {
-			d.pace[i] = 0
+			d.seen[i].pace = 0
 		}
 		d.busy[i] = busy
 		d.cols.set(r, c, busy != 0)
@@ -323,13 +332,14 @@ func (d *drops) velocities(i, top int) int {
 // work works velocities out. Drag acts along the shear; weight and the pressure's fall along the wall add as vectors.
 // The speed follows from the moving contact line; it is capped as the film's.
 func (d *drops) work(i, top int) int {
-	least := 0
-	slowest := dropBins
+	least, slowest := 0, dropBins
+	ups, rights := bins(0), bins(0)
 	seen := &d.seen[i]
 	if seen.step == d.step {
 		least, slowest = int(seen.upTo)+1, int(seen.slowest)
+		ups, rights = seen.ups, seen.rights
 	}
-	seen.step, seen.upTo, seen.slowest = d.step, uint8(top), dropBins
+	*seen = known{step: d.step, upTo: uint8(top), slowest: dropBins, pace: seen.pace, ups: ups, rights: rights}
 	g, w := d.g, &d.walls[d.wall[i]]
 	ts, ta := d.tauS[i], d.tauA[i]
 	gs, ga := d.rho*g.cellGS[i], d.rho*g.cellGA[i]
@@ -361,8 +371,7 @@ func (d *drops) work(i, top int) int {
 		table, part = d.air.place(w.logTop + 0.5*logarithm(friction2))
 	}
 	along := 2 * (es*gs + ea*ga)
-	k := i * dropBins
-	vs, va := (*[dropBins]float32)(d.vs[k:]), (*[dropBins]float32)(d.va[k:])
+	all := &d.v[i]
 	b := top
 	for ; b >= least; b-- {
 		size := b % dropBins
@@ -376,14 +385,25 @@ func (d *drops) work(i, top int) int {
 		}
 		f2 := push*push + weight*(push*along+weight*body2)
 		if f2 <= w.rest2 {
-			vs[size], va[size] = 0, 0
+			all[size].s, all[size].a = 0, 0
 			continue
 		}
 		v := w.over(f2)
 		if v*v*f2 > fastest2 {
 			v = math.Sqrt(fastest2 / f2)
 		}
-		vs[size], va[size] = float32(v*(push*es+weight*gs)), float32(v*(push*ea+weight*ga))
+		s, a := float32(v*(push*es+weight*gs)), float32(v*(push*ea+weight*ga))
+		if s >= 0 {
+			ups |= 1 << size
+		} else {
+			s = -s
+		}
+		if a >= 0 {
+			rights |= 1 << size
+		} else {
+			a = -a
+		}
+		all[size].s, all[size].a = s, a
 	}
 	// Down to the least of this time all move: then those known before are the smaller ones.
 	if b >= least || slowest == dropBins {
@@ -391,7 +411,7 @@ func (d *drops) work(i, top int) int {
 			slowest = dropBins
 		}
 	}
-	seen.slowest = uint8(slowest)
+	seen.slowest, seen.ups, seen.rights = uint8(slowest), ups, rights
 	return slowest
 }
 

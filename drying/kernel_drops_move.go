@@ -5,19 +5,58 @@ import (
 	"math/bits"
 )
 
-// sideways is what the drops of one row send around: what arrives in each cell within one step. Every worker has
-// its own.
-type sideways struct {
-	in   []float64 // m3, dropBins per column; 0 between two rows
-	into []bins    // per column: sizes that arrive
+// arrivals are the drops on their way into the cells of one row within one step. What comes from the two sides has a
+// sum of its own: two numbers give the same sum in either order, three may not, and water would then not be mirrored
+// where the air is.
+type arrivals struct {
+	along  []amounts // m3 per column, along the profile; 0 where nothing is on its way
+	around []amounts // from the two sides; none in what nothing reaches from there
+	into   []bins    // per column: sizes on their way
+	cols   []uint64  // one bit per column: some are
 }
 
-func newSideways(g *wallGrid) *sideways {
-	return &sideways{in: make([]float64, g.cols*dropBins), into: make([]bins, g.cols)}
+func newArrivals(g *wallGrid, around bool) *arrivals {
+	a := &arrivals{along: make([]amounts, g.cols), into: make([]bins, g.cols), cols: make([]uint64, (g.cols+63)/64)}
+	if around {
+		a.around = make([]amounts, g.cols)
+	}
+	return a
 }
 
-// cell is the bins of column c.
-func (s *sideways) cell(c int) *[dropBins]float64 { return (*[dropBins]float64)(s.in[c*dropBins:]) }
+// expect says that some sizes are on their way to column c.
+func (a *arrivals) expect(c int, sizes bins) {
+	if sizes != 0 {
+		a.into[c] |= sizes
+		a.cols[uint(c)/64] |= 1 << (uint(c) % 64)
+	}
+}
+
+// sum empties column c and returns what was on its way there along the profile [m3].
+func (a *arrivals) sum(c int) float64 {
+	volume := 0.0
+	for _, v := range &a.along[c] {
+		volume += v
+	}
+	a.along[c], a.into[c] = amounts{}, 0
+	return volume
+}
+
+// seam is what leaves a tier of rows in one step: upwards from its last row and downwards from its first. The tiers
+// beside it take it in at the next step, so that it is kept for two steps in turn.
+type seam struct{ up, down [2]*arrivals }
+
+// ways are the arrivals that one worker fills while it moves the drops of a tier; all empty between two tiers.
+type ways struct {
+	below, here, above *arrivals // rows beside the one that drops leave, and itself
+	under, over        *arrivals // rims on its two sides
+}
+
+func newWays(g *wallGrid) *ways {
+	return &ways{
+		below: newArrivals(g, false), here: newArrivals(g, true), above: newArrivals(g, true),
+		under: newArrivals(g, false), over: newArrivals(g, false),
+	}
+}
 
 // dropCourant is the largest share of a cell that moving drops cross in one step. Upwind transport of
 // drops smears least near 1.
@@ -33,16 +72,12 @@ func (d *drops) paced(r, i int, dt float64) float64 {
 	b, rate := d.busy[i].top(), 0.0
 	if d.velocities(i, b) <= b {
 		g := d.g
-		vs, va := math.Abs(float64(d.vs[i*dropBins+b])), math.Abs(float64(d.va[i*dropBins+b]))
-		long := g.lenS[i]
-		if above := g.lenS[i+g.stride]; above > long {
-			long = above
-		}
-		rate = (vs*long + va*g.lenA[i]/float64(g.merge[r])) * g.invArea[i]
+		v, x := d.v[i][b], &g.ways[i]
+		rate = (float64(v.s)*max(x.up, x.down) + float64(v.a)*x.side/float64(g.merge[r])) * x.inv
 	}
-	d.pace[i] = math.MaxUint8
+	d.seen[i].pace = math.MaxUint8
 	if steps := 1 + rate*dt*(1/dropCourant); steps < math.MaxUint8 {
-		d.pace[i] = uint8(steps)
+		d.seen[i].pace = uint8(steps)
 	}
 	return rate
 }
@@ -62,156 +97,200 @@ func (d *drops) fastestDrop(r int, dt float64) float64 {
 // stepping is one of several steps between two looks at the air. Where drops are slow they take fewer and longer
 // ones: what leaves a cell arrives in the next one at once, so that each may keep a pace of its own.
 type stepping struct {
-	dt    float64 // s, all steps together
-	k, of int
+	dt    float64                    // s, all steps together
+	k     int                        // this one
+	turns [mostCalmSteps + 1]float64 // s by pace: length of the step that a cell takes now, 0 when it waits
+	most  uint8                      // the number of steps, and the fastest pace
+}
+
+func newStepping(dt float64, k, of int) *stepping {
+	s := &stepping{dt: dt, k: k, most: uint8(of)}
+	for pace := 1; pace <= of; pace++ {
+		if k == 0 || k*pace/of != (k-1)*pace/of {
+			s.turns[pace] = dt / float64(pace)
+		}
+	}
+	return s
 }
 
 // turn is the length of the step that a cell of a pace takes now, 0 when it waits.
-func (s stepping) turn(pace int) float64 {
-	if pace >= s.of {
-		return s.dt / float64(s.of)
+func (s *stepping) turn(pace uint8) float64 { return s.turns[min(pace, s.most)%uint8(len(s.turns))] }
+
+// moveTier moves the drops of tier j by a step. Drops that reach another row of the tier arrive at once; those that
+// leave it wait in its seams for joinSeams, and those that run into a rim are handed to it. Each row is left from,
+// then arrived in: rows are gone through upwards, and what comes down arrives when the row above has been left.
+func (d *drops) moveTier(j int, s *stepping, rims *rims, w *ways) {
+	r0, r1 := d.g.tier(j)
+	seam := &d.seams[j]
+	for r := r0; r < r1; r++ {
+		up, down := w.above, w.below
+		if r == r1-1 {
+			up = seam.up[s.k&1]
+		}
+		if r == r0 {
+			down = seam.down[s.k&1]
+		}
+		if rims.shut[r+1] {
+			up = w.over
+		}
+		if rims.shut[r] {
+			down = w.under
+		}
+		if d.cols.any(r) {
+			d.depart(r, s, down, w.here, up)
+		}
+		d.arrive(r, w.here)
+		switch {
+		case rims.shut[r]:
+			rims.catch(r, down, true)
+		case r > r0:
+			d.arrive(r-1, down)
+		}
+		if rims.shut[r+1] {
+			rims.catch(r+1, up, false)
+		}
+		w.here, w.above = w.above, w.here
 	}
-	if s.k > 0 && s.k*pace/s.of == (s.k-1)*pace/s.of {
-		return 0
-	}
-	return s.dt / float64(pace)
 }
 
-// depart takes from row r the drops that leave their cells in a step. Those that go around arrive at once; those
-// that go along the profile wait for arrive, or where a rim shuts the way are handed to it.
-func (d *drops) depart(r int, step stepping, rims *rims, side *sideways) {
-	g := d.g
-	sends := d.sends.row(r)
-	clear(sends)
-	if !d.cols.any(r) {
-		return
+// joinSeams lets arrive in tier j what the tiers beside it sent there in step k.
+func (d *drops) joinSeams(j, k int) {
+	r0, r1 := d.g.tier(j)
+	if j > 0 {
+		d.arrive(r0, d.seams[j-1].up[k&1])
 	}
-	shut := rims.beside(r)
+	if j+1 < len(d.seams) {
+		d.arrive(r1-1, d.seams[j+1].down[k&1])
+	}
+}
+
+// depart takes from row r the drops that leave their cells in a step and sends them on.
+func (d *drops) depart(r int, s *stepping, down, here, up *arrivals) {
+	g := d.g
 	for w, word := range d.cols.row(r) {
 		for ; word != 0; word &= word - 1 {
 			c := w*64 + bits.TrailingZeros64(word)
 			i := g.at(r, c)
-			if d.pace[i] == 0 {
-				d.paced(r, i, step.dt)
+			seen := &d.seen[i]
+			if seen.pace == 0 {
+				d.paced(r, i, s.dt)
 			}
-			dt := step.turn(int(d.pace[i]))
-			if dt == 0 || !d.leave(r, c, dt, side) {
+			dt := s.turn(seen.pace)
+			if dt == 0 {
 				continue
 			}
-			if shut {
-				rims.catch(r, c, d)
+			busy := d.busy[i]
+			top, least := busy.top(), int(seen.slowest)
+			if seen.step != d.step || int(seen.upTo) < top {
+				least = d.work(i, top)
 			}
-			sends[w] |= 1 << (c % 64)
-		}
-	}
-	for c, into := range side.into {
-		if into == 0 {
-			continue
-		}
-		side.into[c] = 0
-		i := g.at(r, c)
-		m, in, inv := d.cell(i), side.cell(c), g.invArea[i]
-		busy := d.busy[i]
-		for ; into != 0; into &= into - 1 {
-			b := bits.TrailingZeros16(uint16(into)) % dropBins
-			m[b] += in[b] * inv
-			in[b] = 0
-			if m[b] > dust {
-				busy |= 1 << b
+			leaving := busy & from(least)
+			if leaving == 0 {
+				continue
 			}
-		}
-		if busy != 0 {
+			right, left := c+1, c-1
+			if right == g.cols {
+				right = 0
+			}
+			if left < 0 {
+				left = g.cols - 1
+			}
+			x := &g.ways[i]
+			p := pouring{m: &d.moving[i], v: &d.v[i], along: dt * x.up, across: dt * x.side, most: mostLeaving * x.area, inv: x.inv}
+			ups, rights := leaving&seen.ups, leaving&seen.rights
+			downs, lefts := leaving&^ups, leaving&^rights
+			if ups != 0 {
+				p.ahead = &up.along[c]
+				busy &^= p.pour(ups&rights, &here.around[right]) | p.pour(ups&lefts, &here.around[left])
+				up.expect(c, ups)
+			}
+			if downs != 0 {
+				p.ahead, p.along = &down.along[c], dt*x.down
+				busy &^= p.pour(downs&rights, &here.around[right]) | p.pour(downs&lefts, &here.around[left])
+				down.expect(c, downs)
+			}
+			here.expect(right, rights)
+			here.expect(left, lefts)
 			d.stir(r, c, busy)
 		}
 	}
 }
 
-// cell is what moves in cell i.
-func (d *drops) cell(i int) *[dropBins]float64 { return (*[dropBins]float64)(d.moving[i*dropBins:]) }
+// pouring is what leaves a cell in one step, along the profile into ahead.
+type pouring struct {
+	m, ahead *amounts
+	v        *speeds
+	along    float64 // m s, the step times the length of the face that is crossed along the profile
+	across   float64 // and of that around
+	most     float64 // m2 that may leave, by the speed and these
+	inv      float64 // 1/m2
+}
 
-// leave takes from cell (r, c) what leaves it within dt and reports whether something does.
-func (d *drops) leave(r, c int, dt float64, side *sideways) bool {
-	g := d.g
-	i := g.at(r, c)
-	busy := d.busy[i]
-	leaving := busy & from(d.velocities(i, busy.top()))
-	if leaving == 0 {
-		return false
+// pour takes from the cell what leaves it of some sizes, around into beside. It returns the sizes of which no more
+// than dust is left.
+func (p *pouring) pour(sizes bins, beside *amounts) (done bins) {
+	if sizes == 0 {
+		return 0
 	}
-	k := i * dropBins
-	m, out := d.cell(i), (*[dropBins]float32)(d.out[k:])
-	vs, va := (*[dropBins]float32)(d.vs[k:]), (*[dropBins]float32)(d.va[k:])
-	along := [2]float64{dt * g.lenS[i+g.stride], dt * g.lenS[i]} // the face crossed, by the sign of the speed
-	around, inv, most := dt*g.lenA[i], g.invArea[i], mostLeaving*g.area[i]
-	right, left := mod1(c+1, g.cols), mod1(c-1, g.cols)
-	to := [2]*[dropBins]float64{side.cell(right), side.cell(left)}
-	var down, west bins
-	for rest := leaving; rest != 0; rest &= rest - 1 {
-		b := bits.TrailingZeros16(uint16(rest)) % dropBins
-		s, a := math.Float32bits(vs[b])>>31, math.Float32bits(va[b])>>31
-		fs, fa := math.Abs(float64(vs[b]))*along[s&1], math.Abs(float64(va[b]))*around
-		if sum := fs + fa; sum > most {
-			fs, fa = fs/sum*most, fa/sum*most
+	m, v, ahead := p.m, p.v, p.ahead
+	along, across, most, inv := p.along, p.across, p.most, p.inv
+	b := uint(bits.TrailingZeros16(uint16(sizes)))
+	for rest := uint32(sizes) >> b; rest != 0; rest, b = rest>>1, b+1 {
+		if rest&1 == 0 {
+			continue
 		}
-		x := m[b]
-		out[b] = float32(x * fs)
-		fa *= x
-		to[a&1][b] += fa
-		x -= (float64(out[b]) + fa) * inv
-		m[b] = x
-		down |= bins(s << b)
-		west |= bins(a << b)
+		k := b % dropBins
+		s, a := float64(v[k].s)*along, float64(v[k].a)*across
+		if sum := s + a; sum > most {
+			s, a = s/sum*most, a/sum*most
+		}
+		x := m[k]
+		s *= x
+		a *= x
+		ahead[k] += s
+		beside[k] += a
+		x -= (s + a) * inv
+		m[k] = x
 		if x <= dust {
-			busy &^= 1 << b
+			done |= 1 << k
 		}
 	}
-	d.down[i], d.up[i] = down, leaving&^down
-	side.into[right] |= leaving &^ west
-	side.into[left] |= west
-	d.stir(r, c, busy)
-	return true
+	return done
 }
 
-// leaving is the volume [m3] of some sizes that leave cell i along the profile.
-func (d *drops) leaving(i int, sizes bins) float64 {
-	sum := 0.0
-	for ; sizes != 0; sizes &= sizes - 1 {
-		sum += float64(d.out[i*dropBins+bits.TrailingZeros16(uint16(sizes))])
-	}
-	return sum
-}
-
-// arrive adds to row r the drops that leave the rows beside it towards it.
-func (d *drops) arrive(r int) {
-	g := d.g
-	below, above := d.sends.row(r-1), d.sends.row(r+1)
-	for w := range below {
-		for word := below[w] | above[w]; word != 0; word &= word - 1 {
-			bit := word & -word
+// arrive lets arrive in row r what is on its way there.
+func (d *drops) arrive(r int, a *arrivals) {
+	for w, word := range a.cols {
+		if word == 0 {
+			continue
+		}
+		a.cols[w] = 0
+		for ; word != 0; word &= word - 1 {
 			c := w*64 + bits.TrailingZeros64(word)
-			i := g.at(r, c)
-			busy := d.busy[i]
-			if below[w]&bit != 0 {
-				busy |= d.take(i, i-g.stride, d.up[i-g.stride])
+			i := d.g.at(r, c)
+			into, busy := a.into[c], d.busy[i]
+			a.into[c] = 0
+			m, along, inv := &d.moving[i], &a.along[c], d.g.invArea[i]
+			if a.around != nil {
+				busy |= land(m, into, inv, along, &a.around[c])
+			} else {
+				busy |= land(m, into, inv, along, &amounts{})
 			}
-			if above[w]&bit != 0 {
-				busy |= d.take(i, i+g.stride, d.down[i+g.stride])
-			}
-			if busy != 0 {
-				d.stir(r, c, busy)
-			}
+			d.stir(r, c, busy)
 		}
 	}
 }
 
-// take adds to cell i the sizes that leave cell j towards it and returns those of them that are more than dust.
-func (d *drops) take(i, j int, sizes bins) (busy bins) {
-	m, out, inv := d.cell(i), (*[dropBins]float32)(d.out[j*dropBins:]), d.g.invArea[i]
-	for ; sizes != 0; sizes &= sizes - 1 {
-		b := bits.TrailingZeros16(uint16(sizes)) % dropBins
-		m[b] += float64(out[b]) * inv
-		if m[b] > dust {
-			busy |= 1 << b
+// land adds to the drops of a cell, one over whose area is inv, those of some sizes that come along the profile and
+// around, of which then none is left. It returns the sizes of which there is more than dust.
+func land(m *amounts, sizes bins, inv float64, along, around *amounts) (busy bins) {
+	b := uint(bits.TrailingZeros16(uint16(sizes)))
+	for rest := uint32(sizes) >> b; rest != 0; rest, b = rest>>1, b+1 {
+		k := b % dropBins
+		x := m[k] + (along[k]+around[k])*inv
+		m[k], along[k], around[k] = x, 0, 0
+		if x > dust {
+			busy |= 1 << k
 		}
 	}
 	return busy

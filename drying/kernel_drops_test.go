@@ -43,9 +43,38 @@ func TestLawLargeDropsFallNoFasterThanThickFilm(t *testing.T) {
 	if b := d.velocities(i, dropBins-1); b == dropBins {
 		t.Fatal("the largest drop stays")
 	}
-	v := math.Abs(float64(d.vs[i*dropBins+dropBins-1]))
+	v := math.Abs(float64(d.v[i][dropBins-1].s))
 	most := math.Sqrt(gravity * d.walls[0].height * binSize(dropBins-1) / frictionOfThickFilm)
 	if v > most*1.0001 || v < most/2 {
 		t.Errorf("the largest drop falls at %.3g m/s; a film as thick at most at %.3g", v, most)
+	}
+}
+
+// What is known of a cell's drops does not depend on how it was asked: all sizes at once, or the small ones first, at
+// a moment when the air before had blown the other way.
+func TestLawVelocitiesAskedInPartsAreThoseOfAll(t *testing.T) {
+	f := newFlow(plateProblem(plate(3, 4, 2e-3, 2e-3, alongX, alongY), 80, 50))
+	d, i := f.drops, f.g.at(1, 1)
+	for _, part := range []int{0, 7, 10} { // the first of them does not move
+		d.step++
+		d.tauS[i], d.tauA[i], d.edge[i] = 30, 20, 90
+		d.velocities(i, dropBins-1)
+		d.step++
+		d.tauS[i], d.tauA[i] = -3, -2
+		d.velocities(i, part)
+		d.velocities(i, dropBins-1)
+		asked, v := d.seen[i], d.v[i]
+		d.step++
+		d.velocities(i, dropBins-1)
+		all := d.seen[i]
+		asked.step = all.step
+		if asked != all || all.ups != 0 || all.rights != 0 {
+			t.Errorf("asked for bins up to %d first: %+v, all at once %+v", part, asked, all)
+		}
+		for b := int(all.slowest); b < dropBins; b++ {
+			if v[b] != d.v[i][b] {
+				t.Errorf("asked for bins up to %d first: drops of bin %d run at %v, all at once at %v", part, b, v[b], d.v[i][b])
+			}
+		}
 	}
 }

@@ -247,7 +247,7 @@ func TestReferenceDropsRunNoFasterThanFrictionLets(t *testing.T) {
 		d.tauA[i], d.edge[i] = 37, 90
 		const bin = 11 // 2.4 mm
 		d.velocities(i, bin)
-		got := math.Hypot(float64(d.vs[i*dropBins+bin]), float64(d.va[i*dropBins+bin]))
+		got := math.Hypot(float64(d.v[i][bin].s), float64(d.v[i][bin].a))
 		if math.Abs(got/c.want-1) > 0.01 {
 			t.Errorf("%s: a drop of %.1f mm runs at %.2f m/s, want %.2f", name, binSize(bin)*1e3, got, c.want)
 		}

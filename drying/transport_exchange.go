@@ -22,24 +22,33 @@ func (f *flow) loosen(r int) {
 		if held&moves == 0 && busy&^moves == 0 {
 			continue
 		}
-		k := i * dropBins
-		stuck, moving := d.stuck[k:k+dropBins], d.moving[k:k+dropBins]
+		stuck, moving := &d.stuck[i], &d.moving[i]
+		busy &= moves
 		if start := held & moves; start != 0 {
 			small := f.smallDrops(i, r*g.cols+c)
-			d.held[i] = held &^ start
+			held &^= start
 			for ; start != 0; start &= start - 1 {
-				b := bits.TrailingZeros16(uint16(start))
+				b := bits.TrailingZeros16(uint16(start)) % dropBins
 				behind := stuck[b] * small
 				moving[b] += stuck[b] - behind
 				stuck[b] = 0
-				d.held[i] |= 3 << lay(stuck, behind, float64(b)-quarter)
+				if moving[b] > dust {
+					busy |= 1 << b
+				}
+				if behind > 0 {
+					held |= 3 << lay(stuck, behind, float64(b)-quarter)
+				}
 			}
 		}
-		for b := range bits.TrailingZeros16(uint16(moves)) {
-			stuck[b] += moving[b]
-			moving[b] = 0
+		for b := range bits.TrailingZeros32(uint32(moves) | 1<<dropBins) {
+			if moving[b] != 0 {
+				stuck[b] += moving[b]
+				moving[b] = 0
+				held |= 1 << b
+			}
 		}
-		d.note(r, c)
+		d.held[i] = held
+		d.stir(r, c, busy)
 	}
 }
 
@@ -88,8 +97,7 @@ func (f *flow) merge(r int, dt float64) {
 	defer g.wrapRow(h, r)
 	for c := range g.cols {
 		i := g.at(r, c)
-		k := i * dropBins
-		stuck, moving := d.stuck[k:k+dropBins], d.moving[k:k+dropBins]
+		stuck, moving := &d.stuck[i], &d.moving[i]
 		wet := h[i] > 0 && f.first[i] == 0 // of a film that draws back, drops lie on the bared part
 		held, busy := d.held[i], d.busy[i]
 		if busy == 0 && (!wet || held == 0) {
@@ -97,13 +105,15 @@ func (f *flow) merge(r int, dt float64) {
 		}
 		w := &d.walls[d.wall[i]]
 		cover, rate := 0.0, 0.0
-		known := bins(0)
+		sure := bins(0)
 		if seen := &d.seen[i]; seen.step == d.step {
-			known = from(int(seen.slowest)) &^ from(int(seen.upTo)+1)
+			sure = from(int(seen.slowest)) &^ from(int(seen.upTo)+1)
 		}
-		for all := held | busy; all != 0 && !wet; all &= all - 1 {
-			b := bits.TrailingZeros16(uint16(all))
-			cover += (stuck[b] + moving[b]) * w.cover[b]
+		if all := held | busy; !wet && all != 0 {
+			b := uint(bits.TrailingZeros16(uint16(all)))
+			for rest := all >> b; rest != 0; rest, b = rest>>1, b+1 {
+				cover += (stuck[b%dropBins] + moving[b%dropBins]) * w.cover[b%dropBins]
+			}
 		}
 		if wet || cover > wetCover {
 			for b := range stuck {
@@ -114,11 +124,11 @@ func (f *flow) merge(r int, dt float64) {
 			d.stir(r, c, 0)
 			continue
 		}
-		largest := (busy & known).top()
-		for swept := busy & known; swept != 0; swept &= swept - 1 {
+		largest := (busy & sure).top()
+		for swept := busy & sure; swept != 0; swept &= swept - 1 {
 			b := bits.TrailingZeros16(uint16(swept))
-			vs, va := d.vs[k+b], d.va[k+b]
-			rate += moving[b] * w.sweep[b] * math.Sqrt(float64(vs*vs+va*va))
+			v := d.v[i][b]
+			rate += moving[b] * w.sweep[b] * math.Sqrt(float64(v.s*v.s+v.a*v.a))
 		}
 		if rate == 0 {
 			continue
@@ -126,12 +136,14 @@ func (f *flow) merge(r int, dt float64) {
 		swept := rate * dt
 		swept += swept * swept / 2
 		share := swept / (1 + swept) // 1 - exp(-rate dt) within 2 %, at a fraction of the time
+		gain := moving[largest]
 		for caught := held &^ from(largest+1); caught != 0; caught &= caught - 1 {
-			b := bits.TrailingZeros16(uint16(caught))
+			b := bits.TrailingZeros16(uint16(caught)) % dropBins
 			taken := stuck[b] * share
 			stuck[b] -= taken
-			moving[largest] += taken
+			gain += taken
 		}
+		moving[largest] = gain
 	}
 }
 

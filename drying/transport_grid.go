@@ -30,13 +30,30 @@ type wallGrid struct {
 	cellGA        []float64 // and around
 	pull          []float64 // both together
 
+	ways []way // what drops need to know to leave a cell
+
 	// merge is, per row, how many neighbouring columns form one cell for the film. Near the two centres
 	// the columns crowd together; without merging them the narrowest one would set the time step.
 	merge []int
 }
 
+// way is how drops leave a cell: the lengths of its faces towards the next row, the last and to either side [m], its
+// area and one over it. All in one place, because the moving drops of a cell need all of it in every step.
+type way struct{ up, down, side, area, inv float64 }
+
 // at is the index of row r and column c.
 func (g *wallGrid) at(r, c int) int { return (r+pad)*g.stride + c + pad }
+
+// tierRows is how many rows form a tier. Drops move tier by tier, each as one piece of work whoever does it, so that
+// the sums do not depend on how many workers there are. Of more rows than these the workers get uneven shares; of
+// fewer, too much of the water waits between tiers.
+const tierRows = 6
+
+// tiers is the number of tiers.
+func (g *wallGrid) tiers() int { return (g.rows + tierRows - 1) / tierRows }
+
+// tier is the rows [r0, r1) of tier j.
+func (g *wallGrid) tier(j int) (r0, r1 int) { return j * tierRows, min((j+1)*tierRows, g.rows) }
 
 // mergeBelow is how narrow a column may be, as a share of the row's length along the profile, before
 // columns are merged. A power of two keeps the merged width within [mergeBelow, 2 mergeBelow).
@@ -70,6 +87,12 @@ func newWallGrid(s *station.Surface) *wallGrid {
 	}
 	for _, a := range [][]float64{g.area, g.invArea, g.lenS, g.lenA, g.invS, g.invA, g.gS, g.gA, g.cellGS, g.cellGA, g.pull} {
 		g.wrap(a)
+	}
+	g.ways = make([]way, g.size)
+	for r := range s.Rows {
+		for i := g.at(r, 0); i < g.at(r, s.Cols); i++ {
+			g.ways[i] = way{g.lenS[i+g.stride], g.lenS[i], g.lenA[i], g.area[i], g.invArea[i]}
+		}
 	}
 	g.merge = make([]int, s.Rows)
 	for r := range g.merge {

@@ -31,7 +31,7 @@ func (f *flow) water() *Water {
 			for b := range dropBins {
 				d := &w.Drops[k*dropBins+b]
 				*d = Drops{
-					Mass:   (f.drops.stuck[i*dropBins+b] + f.drops.moving[i*dropBins+b]) * rho,
+					Mass:   (f.drops.stuck[i][b] + f.drops.moving[i][b]) * rho,
 					Median: binSize(b), Spread: binSpread, Limit: math.Inf(1),
 				}
 			}
@@ -57,9 +57,8 @@ func (f *flow) take(w *Water) {
 		for c := range f.g.cols {
 			k, i := r*f.g.cols+c, f.g.at(r, c)
 			f.film.h[i] = w.Film[k] / rho
-			stuck := f.drops.stuck[i*dropBins : (i+1)*dropBins]
-			clear(stuck)
-			clear(f.drops.moving[i*dropBins : (i+1)*dropBins])
+			stuck := &f.drops.stuck[i]
+			*stuck, f.drops.moving[i] = amounts{}, amounts{}
 			for _, d := range w.cell(k) {
 				switch {
 				case d.Mass <= 0:

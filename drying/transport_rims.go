@@ -2,6 +2,7 @@ package drying
 
 import (
 	"math"
+	"math/bits"
 
 	"leste/physics/water"
 	q "leste/quantity"
@@ -93,19 +94,19 @@ func standingRow(f *flow) int {
 // standingSlack is how far above the lowest row another still stands on the belt, m.
 const standingSlack = 0.1e-3
 
-// beside reports whether row r ends at a rim.
-func (m *rims) beside(r int) bool { return m.shut[r] || m.shut[r+1] }
-
-// catch takes from the drops that leave cell (r, c) those that run into a rim.
-func (m *rims) catch(r, c int, d *drops) {
-	i := m.f.g.at(r, c)
-	if m.shut[r] {
-		m.list[m.at[r]].high[c] += d.leaving(i, d.down[i])
-		d.down[i] = 0
+// catch takes the drops that run into the rim on the low side of row r, from above it or from below.
+func (m *rims) catch(r int, a *arrivals, above bool) {
+	e := &m.list[m.at[r]]
+	side := e.low
+	if above {
+		side = e.high
 	}
-	if m.shut[r+1] {
-		m.list[m.at[r+1]].low[c] += d.leaving(i, d.up[i])
-		d.up[i] = 0
+	for w, word := range a.cols {
+		a.cols[w] = 0
+		for ; word != 0; word &= word - 1 {
+			c := w*64 + bits.TrailingZeros64(word)
+			side[c] += a.sum(c)
+		}
 	}
 }
 
@@ -191,7 +192,7 @@ func (m *rims) runOver(e *rim, c int, volume float64, upperRowIsLower bool) {
 	}
 	w := &f.walls[f.wall[i]]
 	size := min(w.slide(f.liquid, f.p.Body.Surface.Normal[plain].Z), binSize(dropBins-1))
-	put(f.drops.moving[i*dropBins:(i+1)*dropBins], volume*f.g.invArea[i], size)
+	put(&f.drops.moving[i], volume*f.g.invArea[i], size)
 	f.drops.note(row, c)
 }
 

@@ -8,13 +8,14 @@ import (
 
 // saved is all water of a flow at one moment.
 type saved struct {
-	h, age, first, stuck, moving, fog []float64
-	beads                             [][]float64
-	pieces                            [][]water.PushedWater
-	film, recess                      [][]float64
-	lost                              []Moved
-	rims                              Moved
-	draws                             []uint8
+	h, age, first, fog []float64
+	stuck, moving      []amounts
+	beads              [][]float64
+	pieces             [][]water.PushedWater
+	film, recess       [][]float64
+	lost               []Moved
+	rims               Moved
+	draws              []uint8
 }
 
 // save copies the water.

@@ -2,6 +2,7 @@ package drying
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 
 	"leste/station"
@@ -9,7 +10,7 @@ import (
 
 // blow sets the air over the wall to a field; nil is still air. Rows it no longer reaches fall calm.
 func (f *flow) blow(t *team, a *station.Field) {
-	g, d := f.g, f.drops
+	d := f.drops
 	was := f.blown
 	f.blown = [2]int{0, 0}
 	if a != nil && a.First < a.Last {
@@ -25,34 +26,42 @@ func (f *flow) blow(t *team, a *station.Field) {
 	if first >= last {
 		return
 	}
+	f.share(t)
 	t.run(func(w int) {
-		r0, r1 := first+(last-first)*w/t.size, first+(last-first)*(w+1)/t.size
-		for r := r0; r < r1; r++ {
-			i, j := g.at(r, 0), g.at(r, g.cols)
-			if r < f.blown[0] || r >= f.blown[1] {
-				for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
-					clear(x[i-pad : j+pad])
-				}
-				f.rehold(r)
-				continue
+		f.deal(t, w, func(r int) {
+			if first <= r && r < last {
+				f.feel(r, a)
 			}
-			from, to := r*g.cols, (r+1)*g.cols
-			copy(d.tauS[i:j], a.TauS[from:to])
-			copy(d.tauA[i:j], a.TauA[from:to])
-			copy(d.p[i:j], a.P[from:to])
-			copy(d.edge[i:j], a.Ue[from:to])
-			for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
-				g.wrapRow(x, r)
-			}
-			f.rehold(r)
-		}
+		})
 		t.meet(nil)
-		// The low-side faces of the row past the last one belong to the last one too.
-		if w == t.size-1 {
-			r1++
-		}
-		f.film.drive(r0, r1-1, d.tauS, d.tauA, d.p)
+		f.deal(t, w, func(r int) { // the low-side faces of the row past the last one belong to the last one too
+			if first <= r && r <= last {
+				f.film.drive(r, r, d.tauS, d.tauA, d.p)
+			}
+		})
 	})
+}
+
+// feel sets the air over row r to that of a field, or to none where the field does not reach.
+func (f *flow) feel(r int, a *station.Field) {
+	g, d := f.g, f.drops
+	i, j := g.at(r, 0), g.at(r, g.cols)
+	if r < f.blown[0] || r >= f.blown[1] {
+		for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
+			clear(x[i-pad : j+pad])
+		}
+		f.rehold(r)
+		return
+	}
+	from, to := r*g.cols, (r+1)*g.cols
+	copy(d.tauS[i:j], a.TauS[from:to])
+	copy(d.tauA[i:j], a.TauA[from:to])
+	copy(d.p[i:j], a.P[from:to])
+	copy(d.edge[i:j], a.Ue[from:to])
+	for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
+		g.wrapRow(x, r)
+	}
+	f.rehold(r)
 }
 
 // rehold works out the critical film of row r under the present air.
@@ -79,83 +88,72 @@ func overCubeRoot(x float64) float64 {
 	return y
 }
 
-// advance moves all water under the present air for dt.
+// advance moves all water under the present air for dt. It is one run of the team, in which all workers meet where
+// one row needs what has been worked out for its neighbours.
 func (f *flow) advance(t *team, dt float64) {
-	f.loose(t)
-	f.runFilm(t, dt)
-	f.runDrops(t, dt)
-	f.exchange(t, dt)
+	f.share(t)
+	t.run(func(w int) {
+		f.deal(t, w, func(r int) {
+			if f.drops.cols.any(r) || (r >= f.blown[0] && r < f.blown[1]) || f.drops.step <= 1 {
+				f.loosen(r)
+			}
+			f.rate(r, dt)
+		})
+		f.move(t, w, dt)
+		f.exchange(t, w, dt)
+	})
 }
 
-// rows calls do for every row, shared among the workers.
-func (f *flow) rows(t *team, do func(r int)) {
-	t.run(func(w int) { f.deal(t, w, do) })
-}
-
-// deal calls do for the rows of one worker. Rows are dealt a few at a time: where the water is busy, neighbouring
-// rows are alike, and what they share stays near one core.
-func (f *flow) deal(t *team, w int, do func(r int)) {
-	hand := 1 + f.g.rows/32
-	for from := w * hand; from < f.g.rows; from += t.size * hand {
-		for r := from; r < min(from+hand, f.g.rows); r++ {
-			do(r)
+// share shares the tiers out among the workers by what they are expected to cost: a cell costs the air that is looked
+// at there, some more its film, and most the drops that move.
+func (f *flow) share(t *team) {
+	g := f.g
+	if len(f.costs) == 0 {
+		f.costs = make([]int32, g.tiers())
+	}
+	for j := range f.costs {
+		r0, r1 := g.tier(j)
+		cost := (r1 - r0) * g.cols
+		for r := r0; r < r1; r++ {
+			cost += bits.OnesCount64(uint64(f.film.live[r+pad]))*f.film.block + busyCost*f.drops.cols.count(r)
 		}
+		f.costs[j] = int32(cost)
+	}
+	t.cut(f.costs)
+	for len(f.ways) < t.size {
+		f.ways, f.scratch = append(f.ways, newWays(g)), append(f.scratch, newFilmScratch(g))
 	}
 }
 
-func (f *flow) loose(t *team) {
-	f.rows(t, func(r int) {
-		if f.drops.cols.any(r) || (r >= f.blown[0] && r < f.blown[1]) || f.drops.step <= 1 {
-			f.loosen(r)
+// busyCost is what the moving drops of a cell cost, in cells without.
+const busyCost = 4
+
+// deal calls do for every row, shared among the workers by tiers; once between two meetings.
+func (f *flow) deal(t *team, w int, do func(r int)) {
+	t.deal(w, func(j int) {
+		r0, r1 := f.g.tier(j)
+		for r := r0; r < r1; r++ {
+			do(r)
 		}
 	})
 }
+
+// rate works out how fast film and drops cross the cells of row r, and what its film costs.
+func (f *flow) rate(r int, dt float64) {
+	n := int32(0)
+	f.film.runs(f.film.reach(r), func(c0, c1 int) { n += int32(c1 - c0) })
+	f.filmCost[r] = n + idleRow
+	f.filmRate[r], f.dropRate[r] = f.film.fastest(r, r+1), f.drops.fastestDrop(r, dt)
+}
+
+// idleRow is the cost of a dry row in cells.
+const idleRow = 2
 
 // mostFilmSteps bounds the steps of the film while the container moves by a cell: waves that cross more than about five
 // cells meanwhile are held to a cell per step. They run in ridges on a few rows, some millimetres thick, and outrun the
 // front all the same. Against steps that all waves allow, the water that two knives leave on a can at 0.3 to 2 m/s
 // differs by less than 1 %, at half the work.
 const mostFilmSteps = 12
-
-// runFilm advances the film by dt in steps that its fastest wave allows.
-func (f *flow) runFilm(t *team, dt float64) {
-	g, film := f.g, f.film
-	cost := make([]int32, g.rows)
-	total := int64(0)
-	for r := range cost {
-		n := int32(0)
-		f.film.runs(film.reach(r), func(c0, c1 int) { n += int32(c1 - c0) })
-		total += int64(n)
-		cost[r] = n + idleRow
-	}
-	if total == 0 {
-		return
-	}
-	f.rows(t, func(r int) { f.speed[r] = film.fastest(r, r+1) })
-	steps := 1 + int(dt*slices.Max(f.speed)/courant)
-	if f.cells > 0 {
-		steps = min(steps, int(math.Ceil(mostFilmSteps*f.cells)))
-	}
-	sub := dt / float64(steps)
-	f.steps += total * int64(steps)
-	if len(f.scratch) < t.size {
-		for range t.size {
-			f.scratch = append(f.scratch, newFilmScratch(g))
-		}
-	}
-	t.run(func(w int) {
-		r0, r1 := t.share(w, cost)
-		for range steps {
-			if r0 < r1 {
-				film.step(r0, r1, sub, f.scratch[w])
-			}
-			t.meet(film.swap)
-		}
-	})
-}
-
-// idleRow is the cost of a dry row in cells.
-const idleRow = 2
 
 // mostDropSteps bounds how many cells a drop crosses while the container moves by one: drops faster than so many times
 // its speed outrun the front all the same.
@@ -164,13 +162,50 @@ const mostDropSteps = 3
 // mostCalmSteps is that bound where no air blows and the water drains.
 const mostCalmSteps = 16
 
-// runDrops advances the moving drops by dt.
-func (f *flow) runDrops(t *team, dt float64) {
-	d := f.drops
+// move moves film and drops by dt, each in steps of its own, once every row has been rated. Neither knows of the other
+// meanwhile, so that the workers do a step of both before they meet.
+func (f *flow) move(t *team, w int, dt float64) {
+	t.meet(func() { f.plan(dt) })
+	d, film := f.drops, f.film
+	r0, r1 := t.share(w, f.filmCost)
+	for k := range max(f.filmSteps, f.dropSteps) {
+		if k < f.filmSteps && r0 < r1 {
+			film.step(r0, r1, dt/float64(f.filmSteps), f.scratch[w])
+		}
+		if k < f.dropSteps {
+			s := newStepping(dt, k, f.dropSteps)
+			t.deal(w, func(j int) {
+				if k > 0 {
+					d.joinSeams(j, k-1)
+				}
+				d.moveTier(j, s, f.rims, f.ways[w])
+			})
+		}
+		t.meet(func() {
+			if k < f.filmSteps {
+				film.swap()
+			}
+		})
+	}
+}
+
+// plan says in how many steps film and drops move by dt.
+func (f *flow) plan(dt float64) {
+	f.filmSteps, f.dropSteps = 0, 0
+	total := int64(0)
+	for _, n := range f.filmCost {
+		total += int64(n - idleRow)
+	}
+	if total > 0 {
+		f.filmSteps = 1 + int(dt*slices.Max(f.filmRate)/courant)
+		if f.cells > 0 {
+			f.filmSteps = min(f.filmSteps, int(math.Ceil(mostFilmSteps*f.cells)))
+		}
+		f.steps += total * int64(f.filmSteps)
+	}
 	if !f.anyMoving() {
 		return
 	}
-	f.rows(t, func(r int) { f.speed[r] = d.fastestDrop(r, dt) })
 	most := mostDropSteps
 	switch {
 	case f.calm:
@@ -178,18 +213,7 @@ func (f *flow) runDrops(t *team, dt float64) {
 	case f.cells > 0:
 		most = int(math.Ceil(mostDropSteps * f.cells))
 	}
-	steps := min(most, 1+int(dt*slices.Max(f.speed)/dropCourant))
-	for len(f.sides) < t.size {
-		f.sides = append(f.sides, newSideways(f.g))
-	}
-	t.run(func(w int) {
-		for k := range steps {
-			f.deal(t, w, func(r int) { d.depart(r, stepping{dt, k, steps}, f.rims, f.sides[w]) })
-			t.meet(nil)
-			f.deal(t, w, d.arrive)
-			t.meet(nil)
-		}
-	})
+	f.dropSteps = min(most, 1+int(dt*slices.Max(f.dropRate)/dropCourant))
 }
 
 func (f *flow) anyMoving() bool {
@@ -202,31 +226,36 @@ func (f *flow) anyMoving() bool {
 }
 
 // exchange lets film, drops, rims, crevices and pools hand water to each other, after dt.
-func (f *flow) exchange(t *team, dt float64) {
-	t.run(func(w int) {
-		f.deal(t, w, func(r int) { f.merge(r, dt) })
-		t.meet(nil)
-		for left := f.draw; left > 0; left-- {
-			f.deal(t, w, func(r int) { f.weaken(r, dt/float64(f.draw)) })
-			t.meet(nil)
-			if left > 1 {
-				f.deal(t, w, func(r int) {
-					f.drawn(r)
-					f.settled(r)
-				})
-				t.meet(nil)
-			}
+func (f *flow) exchange(t *team, w int, dt float64) {
+	t.deal(w, func(j int) {
+		if f.dropSteps > 0 {
+			f.drops.joinSeams(j, f.dropSteps-1)
 		}
-		f.deal(t, w, func(r int) {
-			f.drawn(r)
-			f.tear(r, dt)
-		})
-		t.meet(func() {
-			f.rims.gather(dt)
-			f.drive(dt)
-		})
-		f.deal(t, w, f.settled)
+		for r, r1 := f.g.tier(j); r < r1; r++ {
+			f.merge(r, dt)
+		}
 	})
+	t.meet(nil)
+	for left := f.draw; left > 0; left-- {
+		f.deal(t, w, func(r int) { f.weaken(r, dt/float64(f.draw)) })
+		t.meet(nil)
+		if left > 1 {
+			f.deal(t, w, func(r int) {
+				f.drawn(r)
+				f.settled(r)
+			})
+			t.meet(nil)
+		}
+	}
+	f.deal(t, w, func(r int) {
+		f.drawn(r)
+		f.tear(r, dt)
+	})
+	t.meet(func() {
+		f.rims.gather(dt)
+		f.drive(dt)
+	})
+	f.deal(t, w, f.settled)
 }
 
 // settled makes the film of row r fit to go on after it was changed cell by cell.

@@ -12,17 +12,28 @@ type team struct {
 	task func(worker int) // what the workers do between two meetings; nil ends them
 	done sync.WaitGroup   // of the goroutines
 
+	cuts  []int   // pieces that each worker begins with: worker w with those from cuts[w] up to cuts[w+1]
+	taken []taken // per worker: how many of them have been taken since the last meeting
+
 	waiting  atomic.Int32
 	phase    atomic.Uint32
 	patience atomic.Int32 // looks before a worker sleeps, by what waiting was worth of late
 	missed   atomic.Int32 // waits that ended asleep
+	asleep   atomic.Int32
 	lock     sync.Mutex
 	woken    *sync.Cond
+}
+
+// taken has a cache line to itself.
+type taken struct {
+	pieces atomic.Int32
+	_      [60]byte
 }
 
 // newTeam starts size-1 goroutines; the caller is worker 0. Stop it when done.
 func newTeam(size int) *team {
 	t := &team{size: max(1, size)}
+	t.cuts, t.taken = make([]int, t.size+1), make([]taken, t.size)
 	t.woken = sync.NewCond(&t.lock)
 	t.patience.Store(spins)
 	for w := 1; w < t.size; w++ {
@@ -84,11 +95,16 @@ func (t *team) meet(last func()) {
 		if last != nil {
 			last()
 		}
+		for w := range t.taken {
+			t.taken[w].pieces.Store(0)
+		}
 		t.waiting.Store(0)
-		t.lock.Lock()
 		t.phase.Add(1)
-		t.lock.Unlock()
-		t.woken.Broadcast()
+		if t.asleep.Load() > 0 {
+			t.lock.Lock() // who is about to sleep looks at the phase once more with the lock held
+			t.woken.Broadcast()
+			t.lock.Unlock()
+		}
 		return
 	}
 	patience := t.patience.Load()
@@ -104,14 +120,16 @@ func (t *team) meet(last func()) {
 	t.missed.Add(1)
 	t.patience.Store(max(t.patience.Load()/2, fewestSpins))
 	t.lock.Lock()
+	t.asleep.Add(1)
 	for t.phase.Load() == phase {
 		t.woken.Wait()
 	}
+	t.asleep.Add(-1)
 	t.lock.Unlock()
 }
 
-// share returns the rows [r0, r1) of a worker, cut so that each has about the same cost.
-func (t *team) share(worker int, cost []int32) (r0, r1 int) {
+// share returns the pieces [p0, p1) of a worker, cut so that each has about the same cost.
+func (t *team) share(worker int, cost []int32) (p0, p1 int) {
 	total := int32(0)
 	for _, c := range cost {
 		total += c
@@ -121,9 +139,9 @@ func (t *team) share(worker int, cost []int32) (r0, r1 int) {
 			return len(cost)
 		}
 		sum, limit := int32(0), total*int32(k)/int32(t.size)
-		for r, c := range cost {
+		for p, c := range cost {
 			if sum >= limit {
-				return r
+				return p
 			}
 			sum += c
 		}
@@ -133,4 +151,34 @@ func (t *team) share(worker int, cost []int32) (r0, r1 int) {
 		return 0, cut(1)
 	}
 	return cut(worker), cut(worker + 1)
+}
+
+// cut shares out the pieces of all deals to come by what each is expected to cost. Outside run, or while all meet.
+func (t *team) cut(cost []int32) {
+	for w := range t.size {
+		t.cuts[w], t.cuts[w+1] = t.share(w, cost)
+	}
+}
+
+// deal calls do for every piece, once, together with the other workers. Each begins with its own share, so that what
+// a piece works on stays near one core, and then helps those that are not through with theirs. Which worker does a
+// piece is left to chance: pieces do not know it. Inside run, once between two meetings.
+func (t *team) deal(w int, do func(piece int)) {
+	if t.size == 1 {
+		for p := range t.cuts[1] {
+			do(p)
+		}
+		return
+	}
+	for k := range t.size {
+		of := (w + k) % t.size
+		first, past := t.cuts[of], t.cuts[of+1]
+		for int(t.taken[of].pieces.Load()) < past-first {
+			p := first + int(t.taken[of].pieces.Add(1)) - 1
+			if p >= past {
+				break
+			}
+			do(p)
+		}
+	}
 }

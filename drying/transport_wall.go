@@ -39,7 +39,7 @@ type flow struct {
 
 	lost   []Moved   // per row, so that sums do not depend on who did the row [m3]
 	blown  [2]int    // rows [from, to) that the air reaches at present
-	speed  []float64 // per row: scratch of the largest rates
+	costs  []int32   // per tier: what it is expected to cost
 	thick  []float64 // m per row, thickest film met
 	travel float64   // m/s of the container under the present station
 	calm   bool      // no air blows: the water drains
@@ -48,8 +48,12 @@ type flow struct {
 	fast   float64   // m/s, greatest air speed met in the present station
 	steps  int64     // film cell-steps done
 
+	filmCost             []int32   // per row: what a step of its film costs, in cells
+	filmRate, dropRate   []float64 // per row: 1/s, the largest rates at which they cross a cell
+	filmSteps, dropSteps int       // between two looks at the air
+
 	scratch []*filmScratch // per worker
-	sides   []*sideways    // per worker
+	ways    []*ways        // per worker
 }
 
 // newFlow lays the arriving water on the wall.
@@ -81,7 +85,8 @@ func newFlow(p *Problem) *flow {
 	}
 	f.draws = make([]uint8, g.rows+2*pad)
 	f.fog = make([]float64, g.rows*g.cols)
-	f.lost, f.speed, f.thick = make([]Moved, g.rows), make([]float64, g.rows), make([]float64, g.rows)
+	f.lost, f.thick = make([]Moved, g.rows), make([]float64, g.rows)
+	f.filmCost, f.filmRate, f.dropRate = make([]int32, g.rows), make([]float64, g.rows), make([]float64, g.rows)
 	covered, top := underPools(p), math.Inf(-1)
 	for _, pos := range s.Pos {
 		top = max(top, pos.Z)
@@ -136,11 +141,10 @@ func (f *flow) arrive(i, plain int, volume, top float64, drops *[dropBins]float6
 		f.film.h[i] = volume
 		return
 	}
-	stuck := f.drops.stuck[i*dropBins : (i+1)*dropBins]
+	stuck := &f.drops.stuck[i]
 	for b, share := range drops {
 		stuck[b] = volume * share
 	}
-	f.drops.held[i] = ^bins(0)
 	most, stays := f.walls[f.wall[i]].slide(f.liquid, s.Normal[plain].Z), 0.0
 	for b := range stuck {
 		if binSize(b)*math.Sqrt(binRatio) > most && b > 0 {
@@ -149,7 +153,10 @@ func (f *flow) arrive(i, plain int, volume, top float64, drops *[dropBins]float6
 		stays += stuck[b]
 	}
 	for b := range stuck {
-		stuck[b] *= volume / stays
+		if stuck[b] > 0 {
+			stuck[b] *= volume / stays
+			f.drops.held[i] |= 1 << b
+		}
 	}
 }
 
@@ -158,11 +165,13 @@ const level = 0.9
 
 // bead lays volume [m3/m2] on cell i as drops at rest with a volume median and a spread.
 func (f *flow) bead(i int, volume, median, spread float64) {
-	s := f.drops.stuck[i*dropBins : (i+1)*dropBins]
+	s := &f.drops.stuck[i]
 	for b, share := range shares(median, spread) {
-		s[b] += volume * share
+		if share > 0 {
+			s[b] += volume * share
+			f.drops.held[i] |= 1 << b
+		}
 	}
-	f.drops.held[i] = ^bins(0)
 }
 
 // shares are the shares of each bin in drops with a volume median and a spread.
@@ -179,12 +188,12 @@ func shares(median, spread float64) (s [dropBins]float64) {
 }
 
 // put lays volume [m3/m2] on a pair of bins of a as drops of one size and returns the smaller of the two.
-func put(a []float64, volume, size float64) int {
+func put(a *amounts, volume, size float64) int {
 	return lay(a, volume, math.Log(size/smallestBin)/logRatio)
 }
 
 // lay is put for a size that is given by its place among the bins.
-func lay(a []float64, volume, x float64) int {
+func lay(a *amounts, volume, x float64) int {
 	x = max(0, min(x, dropBins-1))
 	b := min(int(x), dropBins-2)
 	part := x - float64(b)
@@ -253,8 +262,8 @@ func (f *flow) onWall() float64 {
 // cellWater is the film and drops of cell i [m3/m2].
 func (f *flow) cellWater(i int) float64 {
 	v := f.film.h[i]
-	for b := i * dropBins; b < (i+1)*dropBins; b++ {
-		v += f.drops.stuck[b] + f.drops.moving[b]
+	for b, stuck := range &f.drops.stuck[i] {
+		v += stuck + f.drops.moving[i][b]
 	}
 	return v
 }
