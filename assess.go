@@ -27,8 +27,11 @@ type Options struct {
 	Progress  func(done, total float64, what string) // called from one goroutine at a time; may be nil
 	Nominal   bool                                   // only the nominal case: while somebody drags an outlet
 	NoRanking bool                                   // leave out what matters most and what would help
-	NoBands   bool                                   // likely values alone: for comparing many jobs by the quick method
 	Parts     *catalogue.Parts                       // nil is the generic set
+
+	// For comparing many jobs by the quick method:
+	LikelyWater bool     // the water left alone, without bands and without what the air does to containers
+	Only        []string // answer these formats alone, by name; all where none is named
 
 	everyCase bool // follow every case on the fine grid: to hold the usual way against
 	layAgain  bool // lay every variation out anew that is tried: for the same
@@ -150,6 +153,9 @@ func (a *assessment) layOut() error {
 		return problems
 	}
 	a.plan = plan
+	if only := a.options.Only; len(only) > 0 {
+		plan.Formats = slices.DeleteFunc(plan.Formats, func(f station.FormatPlan) bool { return !slices.Contains(only, f.Format.Name) })
+	}
 	for i := range plan.Formats {
 		a.result.Notes = append(a.result.Notes, plan.Formats[i].Notes...)
 	}

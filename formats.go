@@ -91,7 +91,7 @@ func (a *assessment) quickly(ctx context.Context, f *station.FormatPlan, count f
 		if stages[i], err = a.newStage(f, kinds[i]); err != nil {
 			return err
 		}
-		return stages[i].look(ctx, !kinds[i], a.options.Workers)
+		return stages[i].look(ctx, !kinds[i] && !a.options.LikelyWater, a.options.Workers)
 	})
 	if err != nil {
 		return nil, err
@@ -110,7 +110,7 @@ func (a *assessment) quickly(ctx context.Context, f *station.FormatPlan, count f
 		if err != nil {
 			return err
 		}
-		if a.options.NoBands {
+		if a.options.LikelyWater {
 			p.Spreads = drying.NoSpreads(p)
 		}
 		workers := 1 // the other cases go at once

@@ -65,11 +65,13 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 			shown, r.Balance = &o, balanceOf(o.Balance)
 		}
 	}
-	if err := a.stands(ctx, f, stages[false], &r); err != nil {
-		return err
-	}
-	if err := a.limits(stages[false], &r); err != nil {
-		return err
+	if !a.options.LikelyWater {
+		if err := a.stands(ctx, f, stages[false], &r); err != nil {
+			return err
+		}
+		if err := a.limits(stages[false], &r); err != nil {
+			return err
+		}
 	}
 	r.Map = wallMap(f, shown.Map)
 	r.Strip = strip(f, shown.Frames)

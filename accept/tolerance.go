@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 
 	"leste/job"
@@ -34,9 +35,37 @@ type Tolerance struct {
 	LessFree, MoreFree bool
 }
 
-// A Try returns the smallest reserve of a job: limit over likely value. An error means that the job cannot
-// be laid out; a cancelled context ends everything.
-type Try func(ctx context.Context, j *job.Job) (reserve float64, err error)
+// A Try returns the smallest reserve, limit over likely value, of every format of a job that is named, by name; of all
+// formats where none is named, and then at least one. An error means that the job cannot be laid out; a cancelled
+// context ends everything.
+type Try func(ctx context.Context, j *job.Job, formats []string) (Reserves, error)
+
+// Reserves are the smallest reserves of formats by name. Formats of which nothing is required are left out.
+type Reserves map[string]float64
+
+// least is the smallest of all, NaN where there is none.
+func (r Reserves) least() float64 {
+	least := math.Inf(1)
+	for _, x := range r {
+		least = min(least, x)
+	}
+	if len(r) == 0 {
+		return nan
+	}
+	return least
+}
+
+// below names the formats with less than some reserve.
+func (r Reserves) below(floor float64) []string {
+	var names []string
+	for name, x := range r {
+		if !(x >= floor) {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
 
 // Conditions of the promise, beside the kinds of measurements.
 const (
@@ -194,10 +223,11 @@ func Tolerances(ctx context.Context, j *job.Job, settings []Setting, try Try) ([
 // TolerancesOn is Tolerances with both ways of every setting shared out among workers, who call try at the same time.
 // The answer does not depend on how many they are.
 func TolerancesOn(ctx context.Context, workers int, j *job.Job, settings []Setting, try Try) ([]Tolerance, error) {
-	base, err := try(ctx, job.Clone(j))
+	all, err := try(ctx, job.Clone(j), nil)
 	if err != nil {
 		return nil, err
 	}
+	base := all.least()
 	floor := 1.0
 	if base < 1 {
 		floor = 0.9 * base
@@ -205,17 +235,21 @@ func TolerancesOn(ctx context.Context, workers int, j *job.Job, settings []Setti
 	out := make([]Tolerance, len(settings))
 	one := func(task int) (err error) {
 		s, t := settings[task/2], &out[task/2]
+		var lost []string // formats that do not hold where the promise was last seen to fail; others hold on the way there
 		over := func(v float64) (float64, error) {
 			moved := job.Clone(j)
 			s.set(moved, v)
-			reserve, err := try(ctx, moved)
+			reserves, err := try(ctx, moved, lost)
 			switch {
 			case ctx.Err() != nil:
 				return 0, ctx.Err()
 			case err != nil:
 				return nan, nil // it cannot be laid out: no promise either
 			}
-			return reserve / floor, nil
+			if now := reserves.below(floor); len(now) > 0 {
+				lost = now
+			}
+			return reserves.least() / floor, nil
 		}
 		if task%2 == 0 && s.Down {
 			t.Less, t.LessFree, err = search(s, -1, base/floor, over)

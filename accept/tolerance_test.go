@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"sync/atomic"
 	"testing"
 
@@ -37,20 +38,23 @@ func find(t *testing.T, ts []Tolerance, what string) Tolerance {
 	return Tolerance{}
 }
 
+// all is the reserve of a job that has one format.
+func all(reserve float64) Reserves { return Reserves{"can": reserve} }
+
 func TestLawATolerance(t *testing.T) {
 	j := twoKnives()
 	before := job.Clone(j)
 	settings := append(Settings(j), Conditions(j)...)
 	// The reserve falls with the stand-off of both knives: it passes 1 at 50 mm; below 30 mm nothing fits.
-	try := func(_ context.Context, j *job.Job) (float64, error) {
+	try := func(_ context.Context, j *job.Job, _ []string) (Reserves, error) {
 		l, r := j.Stations[0].Outlets[0], j.Stations[0].Outlets[1]
 		if l.StandOff.V != r.StandOff.V {
 			t.Error("the two sides are set apart")
 		}
 		if l.StandOff.V < 0.03 {
-			return 0, errors.New("the outlet is inside the container")
+			return nil, errors.New("the outlet is inside the container")
 		}
-		return 0.05 / float64(l.StandOff.V) / float64(j.Line.Rate.V/10), nil
+		return all(0.05 / float64(l.StandOff.V) / float64(j.Line.Rate.V/10)), nil
 	}
 	ts, err := Tolerances(context.Background(), j, settings, try)
 	if err != nil {
@@ -80,8 +84,8 @@ func TestLawATolerance(t *testing.T) {
 
 func TestLawAPromiseNotMetGivesTheMoveThatCostsATenth(t *testing.T) {
 	j := twoKnives()
-	try := func(_ context.Context, j *job.Job) (float64, error) {
-		return 0.02 / float64(j.Stations[0].Outlets[0].StandOff.V), nil
+	try := func(_ context.Context, j *job.Job, _ []string) (Reserves, error) {
+		return all(0.02 / float64(j.Stations[0].Outlets[0].StandOff.V)), nil
 	}
 	ts, err := Tolerances(context.Background(), j, Settings(j), try)
 	if err != nil {
@@ -94,11 +98,11 @@ func TestLawAPromiseNotMetGivesTheMoveThatCostsATenth(t *testing.T) {
 func TestLawToleranceEnds(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	j := twoKnives()
-	_, err := Tolerances(ctx, j, Settings(j), func(ctx context.Context, _ *job.Job) (float64, error) { cancel(); return 2, nil })
+	_, err := Tolerances(ctx, j, Settings(j), func(ctx context.Context, _ *job.Job, _ []string) (Reserves, error) { cancel(); return all(2), nil })
 	if !errors.Is(err, context.Canceled) {
 		t.Errorf("a cancelled search ends with %v", err)
 	}
-	if _, err := Tolerances(context.Background(), j, nil, func(context.Context, *job.Job) (float64, error) { return 0, errors.New("no") }); err == nil {
+	if _, err := Tolerances(context.Background(), j, nil, func(context.Context, *job.Job, []string) (Reserves, error) { return nil, errors.New("no") }); err == nil {
 		t.Error("a job that cannot be assessed has tolerances")
 	}
 	for _, c := range Conditions(&job.Job{}) {
@@ -118,9 +122,9 @@ func TestLawTolerancesDoNotDependOnTheWorkers(t *testing.T) {
 	j := &job.Job{}
 	j.Arrives.Water = q.Known(q.AreaMass(0.05))
 	var tried atomic.Int64
-	try := func(_ context.Context, j *job.Job) (float64, error) {
+	try := func(_ context.Context, j *job.Job, _ []string) (Reserves, error) {
 		tried.Add(1)
-		return 0.08 / float64(j.Arrives.Water.V), nil
+		return all(0.08 / float64(j.Arrives.Water.V)), nil
 	}
 	settings := append(Conditions(j), Conditions(j)...)
 	alone, err := Tolerances(t.Context(), j, settings, try)
@@ -141,5 +145,32 @@ func TestLawTolerancesDoNotDependOnTheWorkers(t *testing.T) {
 		if n := tried.Swap(0); n != calls {
 			t.Errorf("%d workers try %d jobs, one tries %d", workers, n, calls)
 		}
+	}
+}
+
+// A tolerance is that of the format that fails first, whichever it is, and formats that hold to the end of the reach
+// are not tried on the way there.
+func TestLawFormatsThatHoldAreTriedOnce(t *testing.T) {
+	j := twoKnives()
+	limits := map[string]float64{"slim": 0.045, "can": 0.05, "tall": 1} // m of stand-off, at which the reserve passes 1
+	tried := map[string]int{}
+	try := func(_ context.Context, j *job.Job, formats []string) (Reserves, error) {
+		r := Reserves{}
+		for name, limit := range limits {
+			if len(formats) == 0 || slices.Contains(formats, name) {
+				tried[name]++
+				r[name] = limit / float64(j.Stations[0].Outlets[0].StandOff.V)
+			}
+		}
+		return r, nil
+	}
+	ts, err := Tolerances(t.Context(), j, Settings(j)[:1], try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := find(t, ts, StandOff)
+	near(t, "stand-off more", s.More, 0.005, s.Reach/16)
+	if tried["tall"] != 3 || tried["can"] >= tried["slim"] || tried["can"] <= tried["tall"] {
+		t.Errorf("tried %v: three times are enough for a format that holds: as set and at both ends", tried)
 	}
 }

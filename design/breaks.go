@@ -27,9 +27,9 @@ func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	if f.Result != nil {
 		confirmed = leastReserve(f.Result)
 	}
-	try := func(ctx context.Context, moved *job.Job) (float64, error) {
+	try := func(ctx context.Context, moved *job.Job, _ []string) (accept.Reserves, error) {
 		r, err := s.reserveOf(ctx, moved)
-		return r / base * confirmed, err
+		return accept.Reserves{"": r / base * confirmed}, err
 	}
 	settings := append(accept.Conditions(j), accept.Settings(j)...)
 	found := make([][]accept.Tolerance, len(settings))

@@ -61,7 +61,7 @@ func Gather(ctx context.Context, a *quote.Archive, given *job.Job, ahead *Ahead)
 		return err
 	}
 	a.Result = quote.Shown(a.Result)
-	if _, ok := smallestReserve(&a.Result); !ok {
+	if _, ok := smallestReserve(a.Result.Formats); !ok {
 		return nil
 	}
 	<-ahead.done
@@ -149,10 +149,10 @@ func airSide(ctx context.Context, j *job.Job, parts *catalogue.Parts, a *quote.A
 	return nil
 }
 
-// smallestReserve is the least reserve over all requirements; ok is false without any.
-func smallestReserve(r *leste.Result) (reserve float64, ok bool) {
+// smallestReserve is the least reserve over all requirements of formats; ok is false without any.
+func smallestReserve(formats []leste.FormatResult) (reserve float64, ok bool) {
 	reserve = math.Inf(1)
-	for _, f := range r.Formats {
+	for _, f := range formats {
 		for _, z := range f.Zones {
 			for _, x := range z.Requirements {
 				if !math.IsNaN(x.Reserve) {
@@ -170,16 +170,23 @@ const toleranceCell = 7e-3
 // tolerances finds how far settings and conditions may move, by assessing the job again with the quick
 // method.
 func tolerances(ctx context.Context, filled *job.Job, parts *catalogue.Parts, workers int) (settings, limits []accept.Tolerance, err error) {
-	try := func(ctx context.Context, j *job.Job) (float64, error) {
-		r, err := leste.Assess(ctx, j, leste.Options{Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true, NoBands: true, Parts: parts})
+	try := func(ctx context.Context, j *job.Job, formats []string) (accept.Reserves, error) {
+		r, err := leste.Assess(ctx, j, leste.Options{
+			Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true, LikelyWater: true, Only: formats, Parts: parts,
+		})
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
-		reserve, ok := smallestReserve(r)
-		if !ok {
-			return 0, errors.New("nothing is required")
+		reserves := accept.Reserves{}
+		for i := range r.Formats {
+			if reserve, ok := smallestReserve(r.Formats[i : i+1]); ok {
+				reserves[r.Formats[i].Name] = reserve
+			}
 		}
-		return reserve, nil
+		if len(reserves) == 0 {
+			return nil, errors.New("nothing is required")
+		}
+		return reserves, nil
 	}
 	all := accept.Settings(filled)
 	count := len(all)
