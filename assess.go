@@ -99,6 +99,7 @@ type assessment struct {
 	parts   catalogue.Parts
 	supply  airsupply.Supply
 	plan    *station.Plan
+	closed  *station.Plan // on the cells of the closed forms, which go before a method that follows the water; else plan
 	result  *Result
 	best    *binding
 }
@@ -152,7 +153,12 @@ func (a *assessment) layOut() error {
 	if len(problems) > 0 {
 		return problems
 	}
-	a.plan = plan
+	a.plan, a.closed = plan, plan
+	if a.options.Method != quickOr(a.options.Method) && a.options.Cell < quickCell {
+		if a.closed, problems = station.Resolve(a.job, station.ResolveOptions{Cell: quickCell}); len(problems) > 0 {
+			return problems
+		}
+	}
 	if only := a.options.Only; len(only) > 0 {
 		plan.Formats = slices.DeleteFunc(plan.Formats, func(f station.FormatPlan) bool { return !slices.Contains(only, f.Format.Name) })
 	}

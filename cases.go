@@ -149,6 +149,27 @@ func (st *stage) look(ctx context.Context, record bool, workers int) error {
 	return nil
 }
 
+// overhear has the loads on the container recorded while others look at the air of a problem.
+func (st *stage) overhear(p *drying.Problem) {
+	for i := range p.Passes {
+		r := &station.Recorder{E: st.exposers[i].Clone()}
+		st.records = append(st.records, &r.Record)
+		p.Passes[i].Air = r
+	}
+}
+
+// record looks at the passes for the loads on the container, in steps as for the closed forms, where nobody has yet.
+func (st *stage) record(ctx context.Context, closed *stage) error {
+	for i := len(st.records); i < len(st.passes); i++ {
+		r, err := station.NewRecord(ctx, st.exposers[i], closed.passes[i].Seen.Step)
+		if err != nil {
+			return err
+		}
+		st.records = append(st.records, r)
+	}
+	return nil
+}
+
 // problem is the water problem of a case on a stage.
 func (a *assessment) problem(st *stage, s situation) *drying.Problem {
 	f := st.plan
@@ -300,8 +321,16 @@ func (a *assessment) standStill(p *drying.Problem) error {
 	return nil
 }
 
-// followed answers a problem by the chosen method on all the cores there are.
-func (a *assessment) followed(ctx context.Context, p *drying.Problem) (drying.Outcome, error) {
+// followed answers a problem of a format by the chosen method on all the cores there are.
+func (a *assessment) followed(ctx context.Context, run *formatRun, p *drying.Problem) (drying.Outcome, error) {
+	if run.screen != nil {
+		o := drying.TransportOptions{Frames: a.options.Frames, FrameTimes: a.options.Moments, Workers: a.options.Workers}
+		all, err := drying.TransportTogether(ctx, []*drying.Problem{p}, o)
+		if err != nil {
+			return drying.Outcome{}, err
+		}
+		return all[0], nil
+	}
 	m, err := drying.MethodNamed(a.options.Method)
 	if err != nil {
 		return drying.Outcome{}, err

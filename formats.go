@@ -15,6 +15,7 @@ import (
 type formatRun struct {
 	plan    *station.FormatPlan
 	stages  map[bool]*stage // by whether containers touch
+	closed  map[bool]*stage // the same for the closed forms
 	all     []judged        // by case
 	missing []string        // zones that a requirement names and the format has not
 	screen  *screen         // nil where the quick answer is the answer
@@ -40,10 +41,9 @@ func (a *assessment) formats(ctx context.Context, steps *progress) error {
 	}
 	count := counter(report, 0, quickShare, cases)
 	err := a.each(len(runs), func(i int) error {
-		f := &a.plan.Formats[i]
-		run, err := a.quickly(ctx, f, count)
+		run, err := a.quickly(ctx, i, count)
 		if err != nil {
-			return fmt.Errorf("%s: %w", f.Format.Name, err)
+			return fmt.Errorf("%s: %w", a.plan.Formats[i].Format.Name, err)
 		}
 		runs[i] = run
 		return nil
@@ -79,30 +79,37 @@ func (a *assessment) formats(ctx context.Context, steps *progress) error {
 }
 
 // quickly exposes a format to its air and answers every case by the method that goes before the chosen one.
-func (a *assessment) quickly(ctx context.Context, f *station.FormatPlan, count func(what string)) (*formatRun, error) {
+func (a *assessment) quickly(ctx context.Context, format int, count func(what string)) (*formatRun, error) {
+	f := &a.plan.Formats[format]
 	cases := a.situations(f)
-	run := &formatRun{plan: f, stages: map[bool]*stage{}, all: make([]judged, len(cases))}
+	run := &formatRun{plan: f, stages: map[bool]*stage{}, closed: map[bool]*stage{}, all: make([]judged, len(cases))}
 	kinds := []bool{false}
 	if slices.ContainsFunc(cases, func(s situation) bool { return s.touch }) {
 		kinds = append(kinds, true)
 	}
-	stages := make([]*stage, len(kinds))
+	stages, closed := make([]*stage, len(kinds)), make([]*stage, len(kinds))
 	err := a.each(len(kinds), func(i int) (err error) {
-		if stages[i], err = a.newStage(f, kinds[i]); err != nil {
+		if closed[i], err = a.newStage(&a.closed.Formats[format], kinds[i]); err != nil {
 			return err
 		}
-		return stages[i].look(ctx, !kinds[i] && !a.options.LikelyWater, a.options.Workers)
+		stages[i] = closed[i]
+		if a.closed != a.plan {
+			if stages[i], err = a.newStage(f, kinds[i]); err != nil {
+				return err
+			}
+		}
+		return closed[i].look(ctx, !kinds[i] && a.closed == a.plan && !a.options.LikelyWater, a.options.Workers)
 	})
 	if err != nil {
 		return nil, err
 	}
 	for i, touch := range kinds {
-		run.stages[touch] = stages[i]
+		run.stages[touch], run.closed[touch] = stages[i], closed[i]
 	}
 	missing := make([][]string, len(cases))
 	answer := func(i int) error {
 		s := cases[i]
-		p, err := a.laidOut(run.stages[s.touch], s)
+		p, err := a.laidOut(run.closed[s.touch], s)
 		if err != nil {
 			return err
 		}
@@ -122,8 +129,8 @@ func (a *assessment) quickly(ctx context.Context, f *station.FormatPlan, count f
 			return err
 		}
 		if i == 0 {
-			for _, st := range run.stages {
-				st.spreads = o.Spreads // of the nominal case, for all
+			for touch, st := range run.stages {
+				st.spreads, run.closed[touch].spreads = o.Spreads, o.Spreads // of the nominal case, for all
 			}
 		}
 		run.all[i], missing[i] = judge(p, s, o)

@@ -71,11 +71,17 @@ func (a *assessment) newScreen(run *formatRun) (*screen, error) {
 			if err != nil {
 				return nil, err
 			}
+			if !c.touch && s.chooses() {
+				run.stages[c.touch].overhear(own)
+			}
 			s.coarsers[c.touch] = drying.NewCoarser(own)
 		}
 	}
 	return s, nil
 }
+
+// chooses says that there is something to choose from.
+func (s *screen) chooses() bool { return len(s.run.all) > 1 && !s.a.options.everyCase }
 
 // laidOut is the problem of a case with air of its own to look at, so that cases may be followed at once.
 func (a *assessment) laidOut(st *stage, c situation) (*drying.Problem, error) {
@@ -97,8 +103,8 @@ func (a *assessment) laidOut(st *stage, c situation) (*drying.Problem, error) {
 func (a *assessment) answer(ctx context.Context, screens []*screen, report func(part float64, what string)) error {
 	var pieces []piece
 	for _, s := range screens {
-		if len(s.run.all) == 1 || a.options.everyCase {
-			continue // nothing to choose from
+		if !s.chooses() {
+			continue
 		}
 		for _, pass := range s.passes {
 			pieces = append(pieces, piece{s, pass})
@@ -227,7 +233,7 @@ func (s *screen) judge() {
 // decide a requirement, or how much water is told for the format.
 func (s *screen) rivals() [][]int {
 	all := s.run.all
-	if len(all) == 1 || s.a.options.everyCase {
+	if !s.chooses() {
 		if s.known[0] {
 			s.judge()
 			return nil
@@ -366,7 +372,11 @@ func (s *screen) prove(ctx context.Context) error {
 	w := s.run.decides
 	j := &s.run.all[w]
 	p, o := s.problems[w], j.outcome
-	if err := drying.Explain(ctx, p, &o); err != nil {
+	closed, err := s.a.laidOut(s.run.closed[s.touches[w]], j.situation)
+	if err != nil {
+		return err
+	}
+	if err := drying.Explain(ctx, closed, &o); err != nil {
 		return err
 	}
 	j.outcome.Notes = o.Notes

@@ -45,7 +45,7 @@ func TestLawScreenIsNotMisled(t *testing.T) {
 	for draw := range 50 {
 		s := *truth
 		fine := truth.fine
-		s.run = &formatRun{plan: run.plan, stages: run.stages, all: slices.Clone(run.all)}
+		s.run = &formatRun{plan: run.plan, stages: run.stages, closed: run.closed, all: slices.Clone(run.all)}
 		s.known = make([]bool, len(fine))
 		s.coarse = slices.Clone(s.coarse)
 		s.raw = make([]judged, len(fine))
@@ -94,7 +94,7 @@ func everyCase(t *testing.T, name string, cell float64) *screen {
 	if err := a.air(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	run, err := a.quickly(t.Context(), &a.plan.Formats[0], func(string) {})
+	run, err := a.quickly(t.Context(), 0, func(string) {})
 	if err != nil {
 		t.Fatal(err)
 	}

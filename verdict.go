@@ -57,7 +57,7 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 					return err
 				}
 			}
-			o, err := a.followed(ctx, q)
+			o, err := a.followed(ctx, run, q)
 			if err != nil {
 				return err
 			}
@@ -66,6 +66,9 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 		}
 	}
 	if !a.options.LikelyWater {
+		if err := stages[false].record(ctx, run.closed[false]); err != nil {
+			return err
+		}
 		if err := a.stands(ctx, f, stages[false], &r); err != nil {
 			return err
 		}

@@ -39,8 +39,9 @@ func (e *Exposer) Load(x float64, f *Field) Load {
 // A Peak is the largest of something over a zone and a pass, and where the container's axis was then.
 type Peak struct{ Value, X float64 }
 
+// raise takes a value at a position; of the same at several it is the first, in whatever order they come.
 func (p *Peak) raise(v, x float64) {
-	if v > p.Value {
+	if v > p.Value || v == p.Value && x < p.X && v > 0 {
 		p.Value, p.X = v, x
 	}
 }

@@ -1,0 +1,83 @@
+package leste
+
+import (
+	"math"
+	"reflect"
+	"testing"
+
+	"leste/catalogue"
+	"leste/job"
+)
+
+// What a method that follows the water holds itself against is what the quick method says when it is asked alone.
+func TestLawClosedFormsSayTheSameBesideAnotherMethod(t *testing.T) {
+	found := map[string]*formatRun{}
+	for _, method := range []string{quickMethod, "transport"} {
+		j := exampleJob(t, "can-330-sidewall")
+		a := &assessment{given: j, job: job.Clone(j), parts: catalogue.GenericParts(), result: &Result{}}
+		a.options = Options{Method: method, Cell: usualCell}
+		if method == quickMethod {
+			a.options.Cell = quickCell
+		}
+		job.Fill(a.job)
+		if err := a.layOut(); err != nil {
+			t.Fatal(err)
+		}
+		if err := a.air(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		run, err := a.quickly(t.Context(), 0, func(string) {})
+		if err != nil {
+			t.Fatal(err)
+		}
+		found[method] = run
+	}
+	alone, beside := found[quickMethod], found["transport"]
+	for i := range alone.all {
+		if a, b := lastTotal(alone.all[i].outcome), lastTotal(beside.all[i].outcome); a != b {
+			t.Errorf("%s: %v alone, %v beside transport", alone.all[i].situation.name, a, b)
+		}
+	}
+	if r := beside.stages[false].plan.Body.Surface.Rows; r <= alone.stages[false].plan.Body.Surface.Rows {
+		t.Errorf("the water would be followed on %d rows only", r)
+	}
+}
+
+// A format that is answered alone is answered as among the others.
+func TestLawOnlyAnswersAsAmongAll(t *testing.T) {
+	j := exampleJob(t, "cans-three-sizes")
+	o := Options{Method: quickMethod, Cell: 7e-3, Nominal: true, NoRanking: true, LikelyWater: true}
+	all, err := Assess(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.Only = []string{j.Formats[1].Name}
+	one, err := Assess(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(one.Formats) != 1 || !reflect.DeepEqual(one.Formats[0].Zones, all.Formats[1].Zones) {
+		t.Errorf("%s is answered otherwise alone", j.Formats[1].Name)
+	}
+}
+
+// The loads are those of the wall that the water is followed on, whoever looks at the air for them: the cases on the
+// coarse grid, or somebody who looks for nothing else.
+func TestLawLoadsAreOverheard(t *testing.T) {
+	push := map[bool]map[string]float64{}
+	for _, nominal := range []bool{false, true} {
+		r, err := Assess(t.Context(), exampleJob(t, "can-330-sidewall"), Options{Method: "transport", Cell: 3e-3, Nominal: nominal, NoRanking: true, Workers: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		push[nominal] = map[string]float64{}
+		for _, p := range r.Formats[0].Standing {
+			push[nominal][p.Way] = p.Factor
+		}
+	}
+	for way, alone := range push[true] {
+		if heard := push[false][way]; heard != alone && !(math.Abs(heard-alone) < 0.05*alone) {
+			t.Errorf("%s: factor %g overheard, %g where nobody else looks", way, heard, alone)
+		}
+	}
+}
