@@ -116,13 +116,7 @@ func (a *assessment) answer(ctx context.Context, screens []*screen, report func(
 		return pieces[i].s.followCoarse(ctx, pieces[i].pass)
 	})
 	for err == nil {
-		pieces = pieces[:0]
-		for _, s := range screens {
-			for _, pass := range s.rivals() {
-				pieces = append(pieces, piece{s, pass})
-			}
-		}
-		if len(pieces) == 0 {
+		if pieces = wanted(screens); len(pieces) == 0 {
 			break
 		}
 		count := counter(report, 0.3, 0.8, len(pieces))
@@ -230,7 +224,7 @@ func (s *screen) judge() {
 }
 
 // rivals judges every case and returns the passes of those that only the coarse grid has followed and that may yet
-// decide a requirement, or how much water is told for the format.
+// decide a requirement, or how much water is told for the format; there is one at least before any is known.
 func (s *screen) rivals() [][]int {
 	all := s.run.all
 	if !s.chooses() {
@@ -254,9 +248,6 @@ func (s *screen) rivals() [][]int {
 	if w := worst(all); len(rivals) == 0 && !s.known[w] {
 		rivals = append(rivals, w)
 	}
-	if len(rivals) == 0 {
-		rivals = s.witness(all)
-	}
 	var passes [][]int
 	for _, pass := range s.passes {
 		if slices.ContainsFunc(pass, func(c int) bool { return slices.Contains(rivals, c) }) {
@@ -264,46 +255,6 @@ func (s *screen) rivals() [][]int {
 		}
 	}
 	return passes
-}
-
-// witness is a second case to follow where only one pass is known: one alone does not tell how much what the fine grid
-// changes differs among the cases. It is the one nearest to deciding, none where all is far from any limit.
-func (s *screen) witness(all []judged) []int {
-	var left []judged
-	var at []int
-	passes := 0
-	for _, pass := range s.passes {
-		if s.known[pass[0]] {
-			passes++
-			continue
-		}
-		for _, c := range pass {
-			left, at = append(left, all[c]), append(at, c)
-		}
-	}
-	if passes != 1 || len(left) == 0 {
-		return nil
-	}
-	w := at[worst(left)]
-	if all[w].verdict == Met && all[w].reserve > farFromLimit {
-		return nil
-	}
-	return []int{w}
-}
-
-// spread is how much what the fine grid changes of all water differs among the cases it has followed, as a factor.
-func (s *screen) spread() float64 {
-	least, most := math.Inf(1), 0.0
-	for c := range s.known {
-		ratio := lastTotal(s.fine[c]).Likely / lastTotal(s.coarse[c]).Likely
-		if s.known[c] && ratio > 0 && !math.IsInf(ratio, 0) {
-			least, most = min(least, ratio), max(most, ratio)
-		}
-	}
-	if most == 0 {
-		return 1
-	}
-	return most / least
 }
 
 // leastReserve is what case i may come down to at a requirement, when the fine grid changes it as it did the case of
