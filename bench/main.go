@@ -91,14 +91,15 @@ func measurements(data []byte) []measurement {
 	}
 }
 
-// followed is what following the water in time takes beyond the quick answer to the same case.
+// followed is what following the water in time takes beyond the quick answer to the same case, which comes before it on
+// cells of its own; the layout on the finer cells is in it.
 func followed(data []byte, cell float64, cores int) (float64, error) {
-	o := leste.Options{Method: "quick", Cell: cell, Nominal: true, NoRanking: true, Workers: cores}
+	o := leste.Options{Method: "quick", Nominal: true, NoRanking: true, Workers: cores}
 	quick, err := milliseconds(assess(data, o))
 	if err != nil {
 		return 0, err
 	}
-	o.Method = "transport"
+	o.Method, o.Cell = "transport", cell
 	all, err := milliseconds(assess(data, o))
 	return all - quick, err
 }
