@@ -15,8 +15,16 @@ const (
 	binRatio    = 1.4   // the largest bin is 9.3 mm: no wall holds larger drops
 )
 
+// binSizes are the diameters of the drops in the bins [m].
+var binSizes = func() (size [dropBins]float64) {
+	for b := range size {
+		size[b] = smallestBin * math.Pow(binRatio, float64(b))
+	}
+	return size
+}()
+
 // binSize is the diameter of the drops in bin b.
-func binSize(b int) float64 { return smallestBin * math.Pow(binRatio, float64(b)) }
+func binSize(b int) float64 { return binSizes[b] }
 
 // binSpread is the spread of sizes within one bin, as a standard deviation of the logarithm.
 var binSpread = math.Log(binRatio) / math.Sqrt(12)

@@ -45,10 +45,12 @@ func (a *arrivals) sum(c int) float64 {
 // beside it take it in at the next step, so that it is kept for two steps in turn.
 type seam struct{ up, down [2]*arrivals }
 
-// ways are the arrivals that one worker fills while it moves the drops of a tier; all empty between two tiers.
+// ways are the arrivals that one worker fills while it moves the drops of a tier, all empty between two tiers, and the
+// step that it does.
 type ways struct {
 	below, here, above *arrivals // rows beside the one that drops leave, and itself
 	under, over        *arrivals // rims on its two sides
+	step               stepping
 }
 
 func newWays(g *wallGrid) *ways {
@@ -99,27 +101,30 @@ func (d *drops) fastestDrop(r int, dt float64) float64 {
 type stepping struct {
 	dt    float64                    // s, all steps together
 	k     int                        // this one
-	turns [mostCalmSteps + 1]float64 // s by pace: length of the step that a cell takes now, 0 when it waits
-	most  uint8                      // the number of steps, and the fastest pace
+	turns [math.MaxUint8 + 1]float64 // s by pace: length of the step that a cell takes now, 0 when it waits
 }
 
-func newStepping(dt float64, k, of int) *stepping {
-	s := &stepping{dt: dt, k: k, most: uint8(of)}
-	for pace := 1; pace <= of; pace++ {
-		if k == 0 || k*pace/of != (k-1)*pace/of {
+// set makes s step k of some.
+func (s *stepping) set(dt float64, k, of int) {
+	s.dt, s.k = dt, k
+	shortest := dt / float64(of)
+	for pace := 1; pace < len(s.turns); pace++ {
+		switch {
+		case pace >= of:
+			s.turns[pace] = shortest
+		case k == 0 || k*pace/of != (k-1)*pace/of:
 			s.turns[pace] = dt / float64(pace)
+		default:
+			s.turns[pace] = 0
 		}
 	}
-	return s
 }
-
-// turn is the length of the step that a cell of a pace takes now, 0 when it waits.
-func (s *stepping) turn(pace uint8) float64 { return s.turns[min(pace, s.most)%uint8(len(s.turns))] }
 
 // moveTier moves the drops of tier j by a step. Drops that reach another row of the tier arrive at once; those that
 // leave it wait in its seams for joinSeams, and those that run into a rim are handed to it. Each row is left from,
 // then arrived in: rows are gone through upwards, and what comes down arrives when the row above has been left.
-func (d *drops) moveTier(j int, s *stepping, rims *rims, w *ways) {
+func (d *drops) moveTier(j int, rims *rims, w *ways) {
+	s := &w.step
 	r0, r1 := d.g.tier(j)
 	seam := &d.seams[j]
 	for r := r0; r < r1; r++ {
@@ -175,7 +180,7 @@ func (d *drops) depart(r int, s *stepping, down, here, up *arrivals) {
 			if seen.pace == 0 {
 				d.paced(r, i, s.dt)
 			}
-			dt := s.turn(seen.pace)
+			dt := s.turns[seen.pace]
 			if dt == 0 {
 				continue
 			}
@@ -211,7 +216,9 @@ func (d *drops) depart(r int, s *stepping, down, here, up *arrivals) {
 			}
 			here.expect(right, rights)
 			here.expect(left, lefts)
-			d.stir(r, c, busy)
+			if busy != d.busy[i] {
+				d.stir(r, c, busy)
+			}
 		}
 	}
 }
@@ -276,7 +283,9 @@ func (d *drops) arrive(r int, a *arrivals) {
 			} else {
 				busy |= land(m, into, inv, along, &amounts{})
 			}
-			d.stir(r, c, busy)
+			if busy != d.busy[i] {
+				d.stir(r, c, busy)
+			}
 		}
 	}
 }

@@ -173,12 +173,12 @@ func (f *flow) move(t *team, w int, dt float64) {
 			film.step(r0, r1, dt/float64(f.filmSteps), f.scratch[w])
 		}
 		if k < f.dropSteps {
-			s := newStepping(dt, k, f.dropSteps)
+			f.ways[w].step.set(dt, k, f.dropSteps)
 			t.deal(w, func(j int) {
 				if k > 0 {
 					d.joinSeams(j, k-1)
 				}
-				d.moveTier(j, s, f.rims, f.ways[w])
+				d.moveTier(j, f.rims, f.ways[w])
 			})
 		}
 		t.meet(func() {
