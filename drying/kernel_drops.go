@@ -8,7 +8,10 @@ import (
 )
 
 // Sizes of the bins in which drops are kept. Neighbouring sizes are closer than the width of any size
-// distribution met here, so that the size at which drops begin to move is resolved.
+// distribution met here, so that the size at which drops begin to move is resolved. Sixteen between other bounds
+// move what a can keeps by up to 4 % and single zones by a tenth, those of some milligrams by a half: that is the
+// scatter of the method. Eight from 0.25 mm on do no worse, but know nothing of smaller drops; eight from 60 um on leave
+// a fifth more on the can and twice as much in single zones.
 const (
 	dropBins    = 16
 	smallestBin = 60e-6 // m
