@@ -1,6 +1,7 @@
 package leste
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"testing"
@@ -79,5 +80,22 @@ func TestLawLoadsAreOverheard(t *testing.T) {
 		if heard := push[false][way]; heard != alone && !(math.Abs(heard-alone) < 0.05*alone) {
 			t.Errorf("%s: factor %g overheard, %g where nobody else looks", way, heard, alone)
 		}
+	}
+}
+
+// Cases that look at the same air at once, in whatever order, leave the same loads and the same water.
+func TestLawManyWorkersOverhearTheSame(t *testing.T) {
+	var told []string
+	for _, workers := range []int{1, 3} {
+		o := Options{Method: "transport", Cell: 4.5e-3, NoRanking: true, Workers: workers}
+		r, err := Assess(t.Context(), exampleJob(t, "can-330-sidewall"), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := &r.Formats[0]
+		told = append(told, fmt.Sprint(f.Standing, f.Zones, f.Map.Water, r.Cases, r.Cautions))
+	}
+	if told[0] != told[1] {
+		t.Error("three workers tell something else than one")
 	}
 }
