@@ -40,6 +40,26 @@ func (c *concept) rule() []float64 {
 	return x
 }
 
+// stances are the points that the search starts from: that of the rules of thumb, and with the air of what stands beside
+// the line coming steeply down from near the top, which reaches what a rim holds.
+func (c *concept) stances() [][]float64 {
+	rule := c.rule()
+	steep := slices.Clone(rule)
+	const down, share = 40 * math.Pi / 180, 0.9
+	for i := range c.groups {
+		g := &c.groups[i]
+		if g.side != beside || g.down.variable < 0 || g.share.variable < 0 {
+			continue
+		}
+		steep[g.down.variable] = c.variables[g.down.variable].at(down)
+		steep[g.share.variable] = c.variables[g.share.variable].at(share)
+	}
+	if !c.differ(rule, steep) {
+		return [][]float64{rule}
+	}
+	return [][]float64{rule, steep}
+}
+
 // add makes a variable and returns where it is found.
 func (c *concept) add(v Variable) coordinate {
 	if len(v.Sizes) == 0 {

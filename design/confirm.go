@@ -3,6 +3,7 @@ package design
 import (
 	"context"
 	"math"
+	"slices"
 
 	leste "leste"
 	"leste/job"
@@ -10,13 +11,9 @@ import (
 	q "leste/quantity"
 )
 
-// Sizes of the cells of the assessments that correct the search and confirm its answer [m]: those of the search itself,
-// so that only the cases make the difference; and, at the highest speed, ones that resolve what holds water. Cells of
-// 2 mm find the same within 3 % as those of 2.5 mm do.
-const (
-	sightCell = searchCell
-	fineCell  = 2.5e-3
-)
+// fineCell is the size of the cells that the answer is held against at the highest speed [m]. Cells of 2 mm find the same
+// within 2 %. All cases are assessed on the fine grid of the search, so that only they make the difference.
+const fineCell = 2.5e-3
 
 // assessed is a candidate's job with what a whole assessment says of it.
 type assessed struct {
@@ -34,15 +31,13 @@ func (s *search) assess(ctx context.Context, c *concept, ind *Individual, confir
 		j = c.ground.hurried(j)
 	}
 	var err error
-	out.result, out.refuse, err = s.assessJob(ctx, j, sightCell, !confirm)
+	out.result, out.refuse, err = s.assessJob(ctx, j, leste.Options{Cell: searchCell, Nominal: !confirm})
 	return out, err
 }
 
 // assessJob assesses a job; a refusal is told in words.
-func (s *search) assessJob(ctx context.Context, j *job.Job, cell float64, nominal bool) (r *leste.Result, refuse string, err error) {
-	o := leste.Options{
-		Method: "transport", Cell: cell, NoRanking: true, Nominal: nominal, Workers: max(1, s.options.Workers), Parts: &s.parts,
-	}
+func (s *search) assessJob(ctx context.Context, j *job.Job, o leste.Options) (r *leste.Result, refuse string, err error) {
+	o.Method, o.NoRanking, o.Workers, o.Parts = "transport", true, max(1, s.options.Workers), &s.parts
 	if s.options.quickOnly {
 		o.Method = "quick"
 	}
@@ -61,11 +56,11 @@ func (s *search) refine(ctx context.Context, j *judge, ind *Individual) error {
 	}
 	a := j.concept.arrange(ind.X)
 	hurried := j.concept.ground.hurried(s.finished(a.job(ind.Pressure), ind.Blower))
-	fine, _, err := s.assessJob(ctx, hurried, fineCell, true)
+	fine, _, err := s.assessJob(ctx, hurried, leste.Options{Cell: fineCell, Nominal: true, LikelyWater: true})
 	if err != nil || fine == nil {
 		return err
 	}
-	coarse, _, err := s.assessJob(ctx, hurried, sightCell, true)
+	coarse, _, err := s.assessJob(ctx, hurried, leste.Options{Cell: searchCell, Nominal: true, LikelyWater: true})
 	if err != nil || coarse == nil {
 		return err
 	}
@@ -78,7 +73,7 @@ func (s *search) refine(ctx context.Context, j *judge, ind *Individual) error {
 			}
 			x, _ := overLimit(a)
 			y, _ := overLimit(b)
-			j.sights[f][i].refine(max(1, ratio(x, y)))
+			j.sights[f][i].refine(ratio(x, y))
 		}
 	}
 	return nil
@@ -89,24 +84,90 @@ func (s *sight) refine(by float64) {
 	s.Likely, s.High, s.Fine = s.Likely*by/s.Fine, s.High*by/s.Fine, by
 }
 
-// refineAll takes what fine cells find more for the best of one concept for all: it is mostly the container's.
-func (s *search) refineAll(ctx context.Context, leader int) error {
-	from, best := s.judges[leader], &s.state.Populations[leader].Members[0]
+// sightOf sets the sights of one concept by what the eyes and an assessment of all cases find of its best: of the
+// formats that decide, or nearly do.
+func (s *search) sightOf(ctx context.Context, concept int) error {
+	p, j := &s.state.Populations[concept], s.judges[concept]
+	best := p.Members[0]
 	if best.Violation >= levelStanding {
 		return nil
 	}
-	if err := s.refine(ctx, from, best); err != nil {
+	g := j.concept.ground
+	found, err := s.compare(ctx, j, &best)
+	if err != nil {
 		return err
 	}
+	sure := *j
+	sure.eye = s.sureEye()
+	worst := math.Inf(-1)
+	wet := make([]float64, len(g.formats))
+	for f := range g.formats {
+		wet[f], _ = sure.wet(f, found[f])
+		worst = max(worst, wet[f])
+	}
+	const near = 0.2
+	var only []string
+	for f := range g.formats {
+		if wet[f] > worst-near {
+			only = append(only, g.formats[f].name)
+		}
+	}
+	a := j.concept.arrange(best.X)
+	filled := s.finished(a.job(best.Pressure), best.Blower)
+	r, _, err := s.assessJob(ctx, filled, leste.Options{Cell: searchCell, LikelyWater: true, Only: only})
+	if err != nil || r == nil {
+		return err
+	}
+	for f := range g.formats {
+		if slices.Contains(only, g.formats[f].name) {
+			j.corrected(f, found[f], r)
+		}
+	}
+	p.Sights = j.sights
+	return nil
+}
+
+// compare has a candidate seen by the rough eye and the sure one, and returns what the sure one finds. The best is the
+// best also because the rough eye takes it for drier than it is: half of the difference is believed.
+func (s *search) compare(ctx context.Context, j *judge, ind *Individual) ([][]float64, error) {
+	const believed = 0.5
+	g := j.concept.ground
+	by := []eye{s.glimpse(), s.sureEye()}
+	sure := make([][]float64, len(g.formats))
+	err := parallel.Each(s.options.Workers, len(g.formats), func(f int) error {
+		found, err := g.seen(ctx, j.concept.arrange(ind.X), f, ind.Pressure, by...)
+		if err != nil {
+			return err
+		}
+		sure[f] = found[1]
+		for i := range found[1] {
+			now := &j.sights[f][i].Eyes[by[0]]
+			*now *= math.Pow(ratio(found[1][i], found[0][i])/(*now), believed)
+		}
+		return nil
+	})
+	return sure, err
+}
+
+// sightAll takes the sights of one concept for all: what cases and finer cells find more is mostly the container's.
+func (s *search) sightAll(ctx context.Context, leader int) error {
+	if err := s.sightOf(ctx, leader); err != nil {
+		return err
+	}
+	from := s.judges[leader]
 	for i, j := range s.judges {
+		p := &s.state.Populations[i]
 		for f := range j.sights {
 			for d := range j.sights[f] {
-				if i != leader {
-					j.sights[f][d].refine(from.sights[f][d].Fine)
+				if to, by := &j.sights[f][d], from.sights[f][d]; i != leader {
+					to.Likely, to.High = math.Sqrt(to.Likely*by.Likely), math.Sqrt(to.High*by.High)
 				}
 			}
 		}
-		s.state.Populations[i].Sights = j.sights
+		p.Sights = j.sights
+		if err := s.again(ctx, p, j); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -149,38 +210,43 @@ func (g *ground) hurried(j *job.Job) *job.Job {
 	return j
 }
 
-// sightAll sets the sights of several concepts by following the water on their best members, and judges them anew.
-func (s *search) sightAll(ctx context.Context, order []int) error {
-	var list [][2]int
-	for _, i := range order {
-		if s.state.Populations[i].Members[0].Violation < levelStanding {
-			for f := range s.judges[i].concept.ground.formats {
-				list = append(list, [2]int{i, f})
-			}
-		}
-	}
-	err := parallel.Each(s.options.Workers, len(list), func(n int) error {
-		i, f := list[n][0], list[n][1]
-		return s.judges[i].compare(ctx, f, &s.state.Populations[i].Members[0], s.eyes(), nil)
-	})
-	if err != nil {
-		return err
-	}
-	for _, i := range order {
-		p, j := &s.state.Populations[i], s.judges[i]
-		p.Sights = j.sights
-		if err := s.again(ctx, p, j); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // correct sets the sights by an assessment: for each demand, what it finds over what the search found.
 func (s *search) correct(ctx context.Context, j *judge, ind *Individual, r *leste.Result) error {
-	return parallel.Each(s.options.Workers, len(j.concept.ground.formats), func(f int) error {
-		return j.compare(ctx, f, ind, s.eyes(), r)
+	g := j.concept.ground
+	return parallel.Each(s.options.Workers, len(g.formats), func(f int) error {
+		found, err := g.seen(ctx, j.concept.arrange(ind.X), f, ind.Pressure, s.sureEye())
+		if err == nil {
+			j.corrected(f, found[0], r)
+		}
+		return err
 	})
+}
+
+// corrected sets the sights of one format by what an assessment finds over what the sure eye does. Where it tells no
+// bands they are as wide as before.
+func (j *judge) corrected(f int, sure []float64, r *leste.Result) {
+	for i, d := range j.concept.ground.formats[f].demands {
+		req := requirementOf(r, &j.concept.ground.formats[f], d)
+		if req == nil {
+			continue
+		}
+		now := &j.sights[f][i]
+		likely, high := overLimit(req)
+		if !(high > likely) {
+			high = likely * now.High / now.Likely
+		}
+		if sure[i] > 0 && !math.IsInf(sure[i], 1) && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
+			now.Likely, now.High = now.Fine*likely/sure[i], now.Fine*high/sure[i]
+		}
+	}
+}
+
+// sureEye is the one that what is kept is judged by.
+func (s *search) sureEye() eye {
+	if s.options.quickOnly {
+		return eyeFine
+	}
+	return eyeFollowed
 }
 
 // eyes are those that a search has, the surest last.
@@ -189,35 +255,6 @@ func (s *search) eyes() []eye {
 		return []eye{eyeFine, eyeRough, eyeFine}
 	}
 	return []eye{eyeFine, eyeRough, eyeGlimpse, eyeFollowed}
-}
-
-// compare sets the sights of one format by what each eye finds, and by an assessment where there is one; without one
-// what transport finds at the highest speed is taken for it.
-func (j *judge) compare(ctx context.Context, f int, ind *Individual, by []eye, r *leste.Result) error {
-	g := j.concept.ground
-	found, err := g.seen(ctx, j.concept.arrange(ind.X), f, ind.Pressure, by...)
-	if err != nil {
-		return err
-	}
-	for i, d := range g.formats[f].demands {
-		now := &j.sights[f][i]
-		sure := found[len(by)-1][i]
-		for n, e := range by {
-			now.Eyes[e] = ratio(sure, found[n][i])
-		}
-		if r == nil {
-			now.Likely = now.Fine
-			now.High = usualBand * now.Likely
-			continue
-		}
-		if req := requirementOf(r, &g.formats[f], d); req != nil {
-			likely, high := overLimit(req)
-			if sure > 0 && !math.IsInf(sure, 1) && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
-				now.Likely, now.High = now.Fine*likely/sure, now.Fine*high/sure
-			}
-		}
-	}
-	return nil
 }
 
 // requirementOf finds a demand in a result.

@@ -136,3 +136,39 @@ func (c *concept) differ(a, b []float64) bool {
 	}
 	return false
 }
+
+// fitted moves a point, but for one of its coordinates, to where its outlets fit: by the step that helps most, again and
+// again. Where none helps it ends.
+func (c *concept) fitted(x []float64, but int) []float64 {
+	misfit := func(x []float64) float64 {
+		a := c.arrange(x)
+		return c.ground.misfit(&a)
+	}
+	const most = 40
+	x = slices.Clone(x)
+	now := misfit(x)
+	for range most {
+		best, at, to := now, -1, 0.0
+		for _, k := range c.active(false) {
+			if k == but || len(c.variables[k].Sizes) > 0 {
+				continue
+			}
+			old := x[k]
+			for _, by := range [4]float64{-0.1, -0.03, 0.03, 0.1} {
+				x[k] = min(max(old+by, 0), 1)
+				if m := misfit(x); m < best-1e-9 {
+					best, at, to = m, k, x[k]
+				}
+			}
+			x[k] = old
+		}
+		if at < 0 {
+			break
+		}
+		x[at], now = to, best
+		if now == 0 {
+			break
+		}
+	}
+	return x
+}

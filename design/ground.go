@@ -14,12 +14,12 @@ import (
 	"leste/station"
 )
 
-// Sizes of the wall's cells while searching [m]. Searching wide takes the rough ones. The fine ones are the coarsest at
-// which recesses of a can end are still told from their rims: where the water is followed by transport, finer ones down
-// to 3 mm find it within some per cent. What is kept is judged on them.
+// Sizes of the wall's cells while searching [m]. Searching wide takes the rough ones, and what is kept is judged on the
+// fine ones. Over the best of several concepts for cans both find what cells of 2 mm do within 3 % for manifolds; for
+// knives the rough ones find 15 to 30 % more and the fine ones 10 %.
 const (
-	searchCell = 6e-3
-	roughCell  = 12e-3
+	searchCell = 5e-3
+	roughCell  = 10e-3
 )
 
 // ground is what all candidates at the same places have in common; it is only read.
@@ -58,7 +58,7 @@ type wallGround struct {
 // transport on the fine grid.
 //
 // Over points spread over the space of two stations for cans the quick method scatters by 20 % against transport on the
-// fine grid, whatever its grid; transport on the rough grid by 10 %, and it takes hardly longer.
+// fine grid, whatever its grid; transport on the rough grid by 3 %, and it takes hardly longer.
 type eye int
 
 const (

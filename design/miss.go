@@ -13,7 +13,7 @@ import (
 // miss says what stands in the way of the closest station, and what would have to change.
 func (s *search) miss(ctx context.Context, f *Found) (*Miss, error) {
 	m := &Miss{Concept: f.Concept, Binds: f.Fails, Over: math.NaN()}
-	r, err := leste.Assess(ctx, f.Job, leste.Options{Method: "quick", Cell: sightCell, Workers: max(1, s.options.Workers), Parts: &s.parts})
+	r, err := leste.Assess(ctx, f.Job, leste.Options{Method: "quick", Cell: searchCell, Workers: max(1, s.options.Workers), Parts: &s.parts})
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()

@@ -98,15 +98,18 @@ func (s *search) judgeAll(ctx context.Context, j *judge, list []work) ([]done, e
 func (s *search) explore(ctx context.Context, p *Population, j *judge, points, keep int) error {
 	c := j.concept
 	rule, active := c.rule(), c.active(false)
-	starts := [][]float64{rule}
+	var starts [][]float64
+	for _, x := range c.stances() {
+		starts = append(starts, c.fitted(x, -1))
+	}
 	rng := random(s.options.Seed, c.name, "near the rule")
 	const near = 0.12
-	for range keep / 3 {
-		x := slices.Clone(rule)
+	for n := range keep / 2 {
+		x := slices.Clone(starts[n%len(starts)])
 		for _, i := range active {
 			x[i] = min(max(x[i]+near*rng.NormFloat64(), 0), 1)
 		}
-		starts = append(starts, x)
+		starts = append(starts, c.fitted(x, -1))
 	}
 	// Most of the space does not fit, which is seen at once.
 	const tried = 40
