@@ -38,7 +38,7 @@ const (
 	narrowDescent = 70
 	goalDescent   = 40
 	followDescent = 60
-	finishDescent = 32
+	finishDescent = 48
 	repairDescent = 16
 
 	settled  = 6
