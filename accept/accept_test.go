@@ -50,6 +50,7 @@ func TestLawVerdicts(t *testing.T) {
 		more int // of the camera
 	}{
 		"proven":              {"rejects,PET,camera,air on,,3000,0,\n" + dryLabels, Accepted, 0},
+		"at half the speed":   {"rejects,PET,camera,air on,,3000,0,\nspeed,PET,,,0.5 m/s,,,\n" + dryLabels, NotEnough, 0},
 		"one failure, enough": {"rejects,PET,camera,air on,,3000,0,\nrejects,PET,camera,air on,,2000,1,\n" + dryLabels, Accepted, 0},
 		"too few":             {"rejects,PET,camera,air on,,1000,0,\n" + dryLabels, NotEnough, 1995},
 		"too many":            {"rejects,PET,camera,air on,,1000,20,\n" + dryLabels, NotAccepted, 0},

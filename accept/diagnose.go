@@ -229,6 +229,9 @@ var rules = []rule{
 		s.say(off && len(s.wet) > 0, "water is left: %s", wetZones(s.wet))
 		return off
 	}},
+	{"slow-line", "The line ran slower than promised for: what was measured proves nothing at the promised speed.", "Measure again at the promised speed.", func(s *signs) bool {
+		return s.say(s.speed < 1-speedShare, "the belt speed is %s", pct(s.speed))
+	}},
 	{"line", "The line runs faster than promised for.", "Read the belt speed again, or ask for the promise at that speed.", func(s *signs) bool {
 		return s.say(s.speed > 1+speedShare, "the belt speed is %s", pct(s.speed))
 	}},

@@ -3,6 +3,7 @@ package accept
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"leste/physics/water"
@@ -88,8 +89,16 @@ func Judge(rows []Row, expected Expected, terms Terms) Judgement {
 		}
 	}
 	j.Readings = readings(rows, expected)
+	if j.Verdict == Accepted && slower(j.Readings) {
+		j.Verdict = NotEnough
+	}
 	j.Findings = diagnose(rows, j.Readings, j.Promises, expected)
 	return j
+}
+
+// slower reports whether the belt ran slower than was promised for, where less water is left than at that speed.
+func slower(rs []Reading) bool {
+	return slices.ContainsFunc(rs, func(r Reading) bool { return r.What == Speed && r.Ratio < 1-speedShare })
 }
 
 func judge(p Promise, rows []Row, e Expected, t Terms) Judged {

@@ -107,7 +107,8 @@ func (f *field) outside(v reflect.Value) *fault {
 	text, _ := f.write(whole)
 	want := fmt.Sprintf("write a value from %s to %s", l.leastText, l.mostText)
 	if f.kind == q.KindRatio && x > l.most && x/100 <= l.most && x/100 >= l.least {
-		want = fmt.Sprintf("write \"%s %%\" if a percentage is meant", strconv.FormatFloat(x, 'g', -1, 64))
+		const written = 12 // digits, fewer than the noise of unit conversion
+		want = fmt.Sprintf("write \"%s %%\" if a percentage is meant", strconv.FormatFloat(x, 'g', written, 64))
 	}
 	if f.kind == q.KindRatio && x > 1 && l.most <= 1 {
 		text = strconv.FormatFloat(x*100, 'g', 6, 64) + " %"

@@ -120,7 +120,12 @@ func (in *Input) utilities() sheets.List {
 	for _, f := range in.Result.Formats {
 		if f.Pitch > 0 {
 			rate = max(rate, float64(f.Speed)/float64(f.Pitch))
-			off = max(off, (f.Balance.BlownOff+f.Balance.Mist+f.Balance.Dripped)*float64(f.Speed)/float64(f.Pitch))
+			b := &f.Balance
+			gone := b.BlownOff + b.Mist + b.Dripped
+			if f.End != nil { // what later stations blow off as well
+				gone = max(gone, b.In+b.Condensed-b.Evaporated-f.End.Container.Likely)
+			}
+			off = max(off, gone*float64(f.Speed)/float64(f.Pitch))
 		}
 	}
 	if off > 0 {
