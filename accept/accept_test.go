@@ -51,6 +51,8 @@ func TestLawVerdicts(t *testing.T) {
 	}{
 		"proven":              {"rejects,PET,camera,air on,,3000,0,\n" + dryLabels, Accepted, 0},
 		"at half the speed":   {"rejects,PET,camera,air on,,3000,0,\nspeed,PET,,,0.5 m/s,,,\n" + dryLabels, NotEnough, 0},
+		"equal weighings":     {"rejects,PET,camera,air on,,3000,0,\nwater,PET,label panel,,17 mg,1,,\nwater,PET,label panel,,17 mg,1,,\nwater,PET,label panel,,17 mg,1,,\n", NotEnough, 0},
+		"equal, ten a sheet":  {"rejects,PET,camera,air on,,3000,0,\nwater,PET,label panel,,17 mg,10,,\nwater,PET,label panel,,17 mg,10,,\nwater,PET,label panel,,17 mg,10,,\n", Accepted, 0},
 		"one failure, enough": {"rejects,PET,camera,air on,,3000,0,\nrejects,PET,camera,air on,,2000,1,\n" + dryLabels, Accepted, 0},
 		"too few":             {"rejects,PET,camera,air on,,1000,0,\n" + dryLabels, NotEnough, 1995},
 		"too many":            {"rejects,PET,camera,air on,,1000,20,\n" + dryLabels, NotAccepted, 0},

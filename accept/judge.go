@@ -198,17 +198,22 @@ func judgeDrops(p Promise, rows []Row, t Terms) Judged {
 // fewest is the number of weighings below which the spread is not trusted.
 const fewest = 3
 
-// judgeWater compares the mean of weighings with the limit.
+// weighing is how unsure the water on one sheet is [kg], which is shared by the containers wiped with it; common
+// practice, no source.
+const weighing = 5e-6
+
+// judgeWater compares the mean of weighings with the limit. Their spread is at least what weighing is unsure by.
 func judgeWater(p Promise, rows []Row, t Terms) Judged {
 	j := Judged{Promise: p, Mean: nan, Upper: nan}
 	var values []float64
+	unsure := 0.0
 	for _, r := range rows {
 		if r.What == Water && r.matches(p.Format) && r.zone(p.Zone) {
-			v := r.Value
+			v, off := r.Value, weighing/float64(max(r.Containers, 1))
 			if p.Quantity == "water" {
-				v /= float64(p.Area)
+				v, off = v/float64(p.Area), off/float64(p.Area)
 			}
-			values = append(values, v)
+			values, unsure = append(values, v), max(unsure, off)
 			j.Containers += r.Containers
 		}
 	}
@@ -216,6 +221,7 @@ func judgeWater(p Promise, rows []Row, t Terms) Judged {
 		return j.missing("no containers were weighed there", t)
 	}
 	s := NewSample(values)
+	s.Spread = max(s.Spread, unsure) // equal weighings are no surer than the balance; NaN stays
 	j.Mean = s.Mean
 	if p.Quantity == "water" && !(p.Area > 0) {
 		j.Verdict = NotEnough
