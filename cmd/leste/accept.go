@@ -60,6 +60,9 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 		wrong = errors.Join(wrong, unknown)
 	}
 	j := accept.Judge(rows, expected, accept.Terms{Confidence: q.Ratio(c.Confidence / 100)})
+	if wrong != nil && j.Verdict == accept.Accepted { // what could not be read may speak against it
+		j.Verdict = accept.NotEnough
+	}
 	if p.options.JSON {
 		err = p.printJSON(judgementJSON(a.Result.Job, j, wrong))
 	} else {

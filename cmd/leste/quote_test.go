@@ -158,7 +158,7 @@ func TestLawAcceptJudgesTheKeptPromise(t *testing.T) {
 		"accepted":     {sidewall + weigh("330 mL can", "200 mg"), exitDone, "accepted"},
 		"not accepted": {sidewall + weigh("330 mL can", "800 mg"), exitNotMet, "not accepted"},
 		"not enough":   {sidewall, exitUndecided, "not enough"},
-		"a wrong row":  {sidewall + weigh("330 mL can", "200 mg") + "watr,x,y,,1 mg,,,\n", exitInput, "accepted"},
+		"a wrong row":  {sidewall + weigh("330 mL can", "200 mg") + "watr,x,y,,1 mg,,,\n", exitInput, "not enough"},
 	} {
 		write(c.rows)
 		got := run(t, "accept", kept, rows, "--json")
