@@ -198,9 +198,9 @@ func judgeDrops(p Promise, rows []Row, t Terms) Judged {
 // fewest is the number of weighings below which the spread is not trusted.
 const fewest = 3
 
-// weighing is how unsure the water on one sheet is [kg], which is shared by the containers wiped with it; common
-// practice, no source.
-const weighing = 5e-6
+// weighing is how unsure the water of one container is on a sheet of its own [kg], and shared where many are wiped with
+// one; what is left on the wall stays. As the form of acceptance says; common practice, no source.
+const weighing, shared = 5e-6, 1e-6
 
 // judgeWater compares the mean of weighings with the limit. Their spread is at least what weighing is unsure by.
 func judgeWater(p Promise, rows []Row, t Terms) Judged {
@@ -209,7 +209,7 @@ func judgeWater(p Promise, rows []Row, t Terms) Judged {
 	unsure := 0.0
 	for _, r := range rows {
 		if r.What == Water && r.matches(p.Format) && r.zone(p.Zone) {
-			v, off := r.Value, weighing/float64(max(r.Containers, 1))
+			v, off := r.Value, max(weighing/float64(max(r.Containers, 1)), shared)
 			if p.Quantity == "water" {
 				v, off = v/float64(p.Area), off/float64(p.Area)
 			}
