@@ -14,23 +14,11 @@ import (
 func TestLawClosedFormsSayTheSameBesideAnotherMethod(t *testing.T) {
 	found := map[string]*formatRun{}
 	for _, method := range []string{quickMethod, "transport"} {
-		j := exampleJob(t, "can-330-sidewall")
-		a := &assessment{given: j, job: job.Clone(j), parts: catalogue.GenericParts(), result: &Result{}}
-		a.options = Options{Method: method, Cell: usualCell}
+		cell := float64(usualCell)
 		if method == quickMethod {
-			a.options.Cell = quickCell
+			cell = quickCell
 		}
-		job.Fill(a.job)
-		if err := a.layOut(); err != nil {
-			t.Fatal(err)
-		}
-		if err := a.air(t.Context()); err != nil {
-			t.Fatal(err)
-		}
-		run, err := a.quickly(t.Context(), 0, func(string) {})
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, run := quicklyAnswered(t, "can-330-sidewall", Options{Method: method, Cell: cell})
 		found[method] = run
 	}
 	alone, beside := found[quickMethod], found["transport"]
@@ -98,4 +86,23 @@ func TestLawManyWorkersOverhearTheSame(t *testing.T) {
 	if told[0] != told[1] {
 		t.Error("three workers tell something else than one")
 	}
+}
+
+// quicklyAnswered is an example's assessment with the first of its formats answered by the quick method.
+func quicklyAnswered(t *testing.T, name string, o Options) (*assessment, *formatRun) {
+	t.Helper()
+	j := exampleJob(t, name)
+	a := &assessment{given: j, job: job.Clone(j), parts: catalogue.GenericParts(), result: &Result{}, options: o}
+	job.Fill(a.job)
+	if err := a.layOut(); err != nil {
+		t.Fatal(err)
+	}
+	if err := a.air(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	run, err := a.quickly(t.Context(), 0, func(string) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a, run
 }

@@ -9,9 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"leste/catalogue"
 	"leste/drying"
-	"leste/job"
 	q "leste/quantity"
 )
 
@@ -138,22 +136,7 @@ func followAll(screens []*screen) int {
 // everyCase is a format of an example with every case followed on the fine grid.
 func everyCase(t *testing.T, name string, cell float64) *screen {
 	t.Helper()
-	j := exampleJob(t, name)
-	a := &assessment{
-		given: j, job: job.Clone(j), parts: catalogue.GenericParts(), result: &Result{},
-		options: Options{Method: "transport", Cell: cell, NoRanking: true, Workers: 2, everyCase: true},
-	}
-	job.Fill(a.job)
-	if err := a.layOut(); err != nil {
-		t.Fatal(err)
-	}
-	if err := a.air(t.Context()); err != nil {
-		t.Fatal(err)
-	}
-	run, err := a.quickly(t.Context(), 0, func(string) {})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a, run := quicklyAnswered(t, name, Options{Method: "transport", Cell: cell, NoRanking: true, Workers: 2, everyCase: true})
 	s, err := a.newScreen(run)
 	if err != nil {
 		t.Fatal(err)

@@ -35,8 +35,8 @@ func cards(t testing.TB) func(string) (relation.Card, error) {
 	return all.Get
 }
 
-// answered is the input of an example's papers, assessed coarsely, in German.
-func answered(t *testing.T, path string, o leste.Options) *Input {
+// loaded is an example as its file says it.
+func loaded(t *testing.T, path string) *job.Job {
 	t.Helper()
 	data, err := os.ReadFile(path)
 	if err != nil {
@@ -46,11 +46,18 @@ func answered(t *testing.T, path string, o leste.Options) *Input {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	r, err := leste.Assess(t.Context(), file.Job, o)
+	return file.Job
+}
+
+// answered is the input of an example's papers, assessed coarsely, in German.
+func answered(t *testing.T, path string, o leste.Options) *Input {
+	t.Helper()
+	given := loaded(t, path)
+	r, err := leste.Assess(t.Context(), given, o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	filled := job.Clone(file.Job)
+	filled := job.Clone(given)
 	job.Fill(filled)
 	w, err := words.New("de", words.SI)
 	if err != nil {
@@ -64,7 +71,7 @@ func answered(t *testing.T, path string, o leste.Options) *Input {
 		}
 		in.Plan = plan
 	}
-	supply, err := airsupply.Assess(t.Context(), file.Job, catalogue.GenericParts())
+	supply, err := airsupply.Assess(t.Context(), given, catalogue.GenericParts())
 	if err != nil {
 		t.Skipf("an example without papers: %v", err)
 	}
@@ -182,18 +189,8 @@ func TestLawNoEnglishSentenceOnAGermanPage(t *testing.T) {
 	}
 }
 
-func TestLawEveryPhraseOfJobsAndRelationsHasGerman(t *testing.T) {
-	w, err := words.New("de", words.SI)
-	if err != nil {
-		t.Fatal(err)
-	}
-	checked := 0
-	check := func(what, text string) {
-		checked++
-		if _, ok := w.Said(text); !ok {
-			t.Errorf("%s: there is no German for %q; add a row to render/words/sentences.csv", what, text)
-		}
-	}
+// fieldsOfJobs visits every field that a job file can have.
+func fieldsOfJobs(visit func(reflect.StructField)) {
 	seen := map[reflect.Type]bool{}
 	var walk func(reflect.Type)
 	walk = func(of reflect.Type) {
@@ -206,15 +203,32 @@ func TestLawEveryPhraseOfJobsAndRelationsHasGerman(t *testing.T) {
 		seen[of] = true
 		for i := range of.NumField() {
 			f := of.Field(i)
-			for _, tag := range []string{"doc", "source"} {
-				if text := strings.TrimSuffix(f.Tag.Get(tag), "."); text != "" {
-					check(f.Name, text)
-				}
-			}
+			visit(f)
 			walk(f.Type)
 		}
 	}
 	walk(reflect.TypeFor[job.Job]())
+}
+
+func TestLawEveryPhraseOfJobsAndRelationsHasGerman(t *testing.T) {
+	w, err := words.New("de", words.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checked := 0
+	check := func(what, text string) {
+		checked++
+		if _, ok := w.Said(text); !ok {
+			t.Errorf("%s: there is no German for %q; add a row to render/words/sentences.csv", what, text)
+		}
+	}
+	fieldsOfJobs(func(f reflect.StructField) {
+		for _, tag := range []string{"doc", "source"} {
+			if text := strings.TrimSuffix(f.Tag.Get(tag), "."); text != "" {
+				check(f.Name, text)
+			}
+		}
+	})
 	all, err := relation.New(physics.Cards().All(), airsupply.Cards(), cost.Cards())
 	if err != nil {
 		t.Fatal(err)
@@ -336,44 +350,20 @@ func TestLawWordsOfTheJobFileHaveGerman(t *testing.T) {
 		t.Fatal(err)
 	}
 	class := regexp.MustCompile(`^(IE\d|US premium)$`) // of motors, called so everywhere
-	seen := map[reflect.Type]bool{}
-	var walk func(reflect.Type)
-	walk = func(of reflect.Type) {
-		for of.Kind() == reflect.Pointer || of.Kind() == reflect.Slice || of.Kind() == reflect.Map {
-			of = of.Elem()
-		}
-		if of.Kind() != reflect.Struct || seen[of] {
-			return
-		}
-		seen[of] = true
-		for i := range of.NumField() {
-			f := of.Field(i)
-			if choices := f.Tag.Get("one"); choices != "" {
-				for choice := range strings.SplitSeq(choices, "|") {
-					if _, ok := w.Said(choice); !ok && !class.MatchString(choice) {
-						t.Errorf("%s: there is no German for the choice %q", f.Name, choice)
-					}
-				}
+	fieldsOfJobs(func(f reflect.StructField) {
+		for choice := range strings.SplitSeq(f.Tag.Get("one"), "|") {
+			if _, ok := w.Said(choice); choice != "" && !ok && !class.MatchString(choice) {
+				t.Errorf("%s: there is no German for the choice %q", f.Name, choice)
 			}
-			walk(f.Type)
 		}
-	}
-	walk(reflect.TypeFor[job.Job]())
+	})
 
 	files, err := filepath.Glob("../../examples/*.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, path := range files {
-		data, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		file, problems := job.Load(filepath.Base(path), data)
-		if len(problems) > 0 {
-			t.Fatal(problems)
-		}
-		for _, a := range job.Fill(file.Job) {
+		for _, a := range job.Fill(loaded(t, path)) {
 			parts := strings.Split(strings.Trim(a.Path, "/"), "/")
 			for i, part := range parts {
 				text := strings.ReplaceAll(part, "_", " ")
