@@ -45,7 +45,7 @@ func (c *concept) rule() []float64 {
 func (c *concept) stances() [][]float64 {
 	rule := c.rule()
 	steep := slices.Clone(rule)
-	const down, share = 40 * math.Pi / 180, 0.9
+	const down, share = 40 * math.Pi / 180, 0.9 // where searches on the examples of cans end; no other source
 	for i := range c.groups {
 		g := &c.groups[i]
 		if g.side != beside || g.down.variable < 0 || g.share.variable < 0 {

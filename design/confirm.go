@@ -105,7 +105,7 @@ func (s *search) sightOf(ctx context.Context, concept int) error {
 		wet[f], _ = sure.wet(f, found[f])
 		worst = max(worst, wet[f])
 	}
-	const near = 0.2
+	const near = 0.2 // in the logarithm of the water: cases differ by less, on cans
 	var only []string
 	for f := range g.formats {
 		if wet[f] > worst-near {

@@ -1,11 +1,9 @@
 package design
 
-import (
-	"testing"
-)
+import "testing"
 
 // The search starts from stations that fit: what the rules of thumb give may stand in the belt, and is moved to where it
-// does not. A third of the concepts of the cans had nothing to start from before.
+// does not. On the three sizes of can what they give fits for one concept of nine.
 func TestLawTheSearchStartsFromWhatFits(t *testing.T) {
 	for _, name := range []string{"cans-three-sizes", "can-330-sidewall", "glass-330-shoulder"} {
 		s, err := newSearch(example(t, name), Options{Workers: 1})

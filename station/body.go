@@ -20,8 +20,9 @@ const (
 // expanded (catalogue.Expand) and its values filled. Cell is the wanted cell size [m], 0.2 to 20 mm; attitude
 // is one of the line's ("upright", "inverted", "side-gripped").
 //
-// Rows are of equal length within a zone and end at sharp rims and at the edges of pools that face up, which have
-// five rows at least; the narrow face that a crevice opens in is a row of its own; columns are of equal length around, a multiple of 4 in number and mirrored in both vertical planes.
+// Rows are of equal length within a zone and end at sharp rims and at the edges of pools that face up, which have five
+// rows at least; the narrow face that a crevice opens in is a row of its own. Columns are of equal length around, a
+// multiple of 4 in number and mirrored in both vertical planes.
 // Of a round body the areas are exact.
 func NewBody(f job.Format, cell float64, attitude string) (*Body, error) {
 	if !(cell >= 0.2e-3 && cell <= 20e-3) {
