@@ -109,6 +109,9 @@ func newGround(given *job.Job, sizes Sizes, parts catalogue.Parts) (*ground, err
 			name: plans[i].Format.Name, plan: &plans[i], problem: basis.Problem(i, surge, 0),
 			rough: wallGround{&roughPlans[i], rough.Problem(i, surge, 0)},
 		}
+		for _, p := range []*drying.Problem{f.problem, f.rough.problem} {
+			p.Laid = drying.Lay(p)
+		}
 		f.passing, f.stopped, f.stops = basis.Standing(i)
 		s := plans[i].Body.Surface
 		for row := range s.Rows {

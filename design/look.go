@@ -244,7 +244,7 @@ func (l *look) measure(ctx context.Context, pressure float64) ([]float64, error)
 	if l.eye.follows() {
 		l.counts.Followed++
 		var all []drying.Outcome
-		if all, err = drying.TransportTogether(ctx, []*drying.Problem{&p}, drying.TransportOptions{}); err == nil {
+		if all, err = drying.TransportTogether(ctx, []*drying.Problem{&p}, drying.TransportOptions{Machines: true}); err == nil {
 			o = all[0]
 		}
 	} else {

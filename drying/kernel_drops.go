@@ -218,12 +218,7 @@ func newDrops(g *wallGrid, ws []dropWall, wall []uint8, air *airOverDrops, rho f
 	d.stuck, d.moving = make([]amounts, g.size), make([]amounts, g.size)
 	d.v, d.seen = make([]speeds, g.size), make([]known, g.size)
 	d.held, d.busy, d.cols = make([]bins, g.size), make([]bins, g.size), newRowBits(g)
-	d.seams = make([]seam, g.tiers())
-	for j := range d.seams {
-		for k := range 2 {
-			d.seams[j].up[k], d.seams[j].down[k] = newArrivals(g, false), newArrivals(g, false)
-		}
-	}
+	d.seams = newSeams(g)
 	for _, a := range []*[]float64{&d.tauS, &d.tauA, &d.p, &d.edge} {
 		*a = make([]float64, g.size)
 	}

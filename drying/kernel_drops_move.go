@@ -45,6 +45,17 @@ func (a *arrivals) sum(c int) float64 {
 // beside it take it in at the next step, so that it is kept for two steps in turn.
 type seam struct{ up, down [2]*arrivals }
 
+// newSeams makes the seams of all tiers.
+func newSeams(g *wallGrid) []seam {
+	all := make([]seam, g.tiers())
+	for j := range all {
+		for k := range 2 {
+			all[j].up[k], all[j].down[k] = newArrivals(g, false), newArrivals(g, false)
+		}
+	}
+	return all
+}
+
 // ways are the arrivals that one worker fills while it moves the drops of a tier, all empty between two tiers, and the
 // step that it does.
 type ways struct {

@@ -20,6 +20,7 @@ type Problem struct {
 	Settings Settings
 
 	Spreads *Spreads // of a problem with the same stations and machines, to be used again; nil to find them
+	Laid    *Laid    // the water of a problem that it arrives for alike, to be used again by transport; nil to lay it
 }
 
 // Arrives is the water that the container brings to the first station.

@@ -14,6 +14,7 @@ type TransportOptions struct {
 	FrameTimes []float64                 // s of time under the stations at which to keep frames, instead
 	Workers    int                       // goroutines; the result is the same, bit for bit, for any number
 	Refine     bool                      // also Prove the outcome
+	Machines   bool                      // only the water at the machines is asked for: not that after the last station, nor notes
 	Progress   func(done, total float64) // s of time under the stations; called from the caller's goroutine
 }
 
@@ -92,7 +93,7 @@ type transportRun struct {
 }
 
 func newTransportRun(p *Problem, o TransportOptions) *transportRun {
-	r := &transportRun{p: p, o: o, f: newFlow(p), team: newTeam(o.Workers), width: math.Inf(1)}
+	r := &transportRun{p: p, o: o, f: laid(p), team: newTeam(o.Workers), width: math.Inf(1)}
 	r.in = r.f.held() + r.f.gone().Dripped
 	r.books = make([]Balance, len(p.Machines))
 	r.cell = typicalCell(p.Body.Surface)
@@ -144,6 +145,9 @@ func (r *transportRun) all(ctx context.Context) error {
 		if err := r.reach(ctx, i); err != nil {
 			return err
 		}
+	}
+	if r.o.Machines {
+		return nil
 	}
 	return r.drain(ctx, untilBroken)
 }

@@ -21,8 +21,10 @@ func mistSize(f *flow) float64 {
 
 // water hands the state over to the relations that both methods share: every bin becomes drops of nearly
 // one size. Beads on rims stay with the rims; see beads.
+//
+// What it returns is written over by the next call.
 func (f *flow) water() *Water {
-	w := NewWater(f.p, dropBins)
+	w := f.sheet(0)
 	rho := f.p.Liquid.Density
 	for r := range f.g.rows {
 		for c := range f.g.cols {
@@ -126,23 +128,34 @@ func (r *transportRun) reach(ctx context.Context, i int) error {
 		return nil
 	}
 	slices.SortStableFunc(next, func(a, b int) int { return cmp.Compare(r.p.Machines[a].Travel, r.p.Machines[b].Travel) })
-	here := r.f.save()
+	var here, between *saved
+	on := !r.o.Machines || i+1 < len(r.p.Passes) // it goes on from here
+	if on {
+		here = r.f.save()
+	}
 	d := r.newDrainage()
-	for _, k := range next {
+	for n, k := range next {
 		m := &r.p.Machines[k]
 		if err := d.until(ctx, m.Travel); err != nil {
 			return err
 		}
-		between := r.f.save()
+		farther := n+1 < len(next)
+		if farther {
+			between = r.f.save()
+		}
 		d.last(m.Travel)
 		w := r.f.water()
 		r.f.beads(w)
 		moved := Transit(r.p, w, m.Travel)
 		r.out.At[k] = r.machineWater(nameOf(*m), w)
 		r.books[k] = r.account(w, moved)
-		r.f.restore(between)
+		if farther {
+			r.f.restore(between)
+		}
 	}
-	r.f.restore(here)
+	if on {
+		r.f.restore(here)
+	}
 	return nil
 }
 
@@ -163,7 +176,8 @@ func (r *transportRun) account(w *Water, moved Moved) Balance {
 // drops of a zone are laid on its first cell before they are counted.
 func (r *transportRun) machineWater(name string, w *Water) MachineWater {
 	s := r.p.Body.Surface
-	gathered := NewWater(r.p, w.PerCell)
+	gathered := r.f.sheet(1)
+	clear(gathered.Drops)
 	copy(gathered.Film, w.Film)
 	copy(gathered.Fog, w.Fog)
 	copy(gathered.Trapped, w.Trapped)
@@ -229,15 +243,18 @@ func (r *transportRun) where(zone int, w *Water) string {
 // outcome puts the results together, with the balance right after the last station, and refuses when water is
 // unaccounted for.
 func (r *transportRun) outcome() (Outcome, error) {
-	w := r.f.water()
-	r.f.beads(w)
-	r.out.After = r.machineWater("", w)
-	r.out.Map = make([]float64, len(w.Film))
-	for k := range r.out.Map {
-		r.out.Map[k] = w.OnWall(k)
+	worst := 0.0
+	if !r.o.Machines {
+		w := r.f.water()
+		r.f.beads(w)
+		r.out.After = r.machineWater("", w)
+		r.out.Map = make([]float64, len(w.Film))
+		for k := range r.out.Map {
+			r.out.Map[k] = w.OnWall(k)
+		}
+		r.out.Balance = r.account(w, Moved{})
+		worst = r.out.Balance.Closure
 	}
-	r.out.Balance = r.account(w, Moved{})
-	worst := r.out.Balance.Closure
 	for i := range r.books {
 		worst = max(worst, r.books[i].Closure)
 	}
@@ -245,6 +262,8 @@ func (r *transportRun) outcome() (Outcome, error) {
 		return Outcome{}, fmt.Errorf("the water balance is off by %.2g of the water that came in; no number is given", worst)
 	}
 	r.out.CellSteps = r.f.steps
-	r.out.Notes = r.notes()
+	if !r.o.Machines {
+		r.out.Notes = r.notes()
+	}
 	return r.out, nil
 }

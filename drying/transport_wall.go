@@ -54,6 +54,7 @@ type flow struct {
 
 	scratch []*filmScratch // per worker
 	ways    []*ways        // per worker
+	sheets  [2]*Water
 }
 
 // newFlow lays the arriving water on the wall.
