@@ -103,11 +103,11 @@ func (g *ground) look(ctx context.Context, a arrangement, format int, pressure f
 		end = scene.At + to
 		var record *station.Record
 		if by.follows() {
-			air, err := newReplay(ctx, e, f.plan.Body.Surface, from, to)
+			air, err := drying.NewReplay(ctx, e, f.plan.Body.Surface, from, to)
 			if err != nil {
 				return nil, err
 			}
-			pass.Air, record = air, &air.record
+			pass.Air, record = air, &air.Record
 		} else {
 			rec := &station.Recorder{E: e}
 			pass.Air = rec

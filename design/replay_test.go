@@ -22,11 +22,11 @@ func TestLawWaterFollowsKeptAirAsItFollowsTheAir(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := l.problem(pressure)
-		r, ok := p.Passes[0].Air.(*replay)
-		if !ok || len(r.kept) < 10 {
+		r, ok := p.Passes[0].Air.(*drying.Replay)
+		if !ok || r.Kept() < 10 {
 			t.Fatalf("the air is kept at no or few positions: %T", p.Passes[0].Air)
 		}
-		p.Passes[0].Air = r.air
+		p.Passes[0].Air = r.Air()
 		o, err := drying.Transport(t.Context(), &p, drying.TransportOptions{})
 		if err != nil {
 			t.Fatal(err)

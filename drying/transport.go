@@ -159,7 +159,7 @@ const untilBroken = 0.1
 // pass takes the container through a station.
 func (r *transportRun) pass(ctx context.Context, i int) error {
 	s := &r.p.Passes[i]
-	air := newAirAhead(r.p, s, r.team)
+	air := newAirAhead(r.p, s, r.team, !r.o.Machines)
 	start, spread := r.done, r.f.gone()
 	r.f.travel, r.f.fast = s.Speed, 0
 	if s.Speed > 0 && s.To > s.From {
@@ -219,11 +219,11 @@ func (r *transportRun) move(ctx context.Context, s *Pass, air *airAhead, a, b, s
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		field := air.at(k, n, a, step)
+		gust := air.gust(k, n, a, step)
 		if air.err != nil {
 			return air.err
 		}
-		r.f.blow(r.team, field)
+		r.f.feel(r.team, &gust)
 		r.f.fast = max(r.f.fast, air.fastest)
 		r.f.draw = 1 + int(dt/r.longest(r.f.filmed))
 		r.f.advance(r.team, dt)

@@ -9,23 +9,25 @@ import (
 
 // airAhead looks at the air of one pass ahead of the water, one position per worker at a time.
 type airAhead struct {
-	pass   *Pass
-	team   *team
-	eyes   []Exposure
-	fields []*station.Field
-	sights []sight // of the fields
-	from   int     // index of the position in fields[0]
-	filled int
-	base   float64
-	sight          // the field last given
-	most   float64 // Pa, greatest pressure met
-	fall   float64 // m, over which the pressure falls beside a line
-	looked bool    // for that
-	lines  []impingement
-	cols   int
-	press  float64 // factors on the air
-	shear  float64
-	err    error // of the field last given
+	pass    *Pass
+	team    *team
+	surface *station.Surface
+	eyes    []Exposure
+	fields  []*station.Field
+	sights  []sight // of the fields
+	from    int     // index of the position in fields[0]
+	filled  int
+	base    float64
+	sight           // the field last given
+	most    float64 // Pa, greatest pressure met
+	fall    float64 // m, over which the pressure falls beside a line
+	looked  bool    // for that
+	lines   []impingement
+	cols    int
+	replay  *Replay // that the gusts come from; nil where they are looked at
+	press   float64 // factors on the air
+	shear   float64
+	err     error // of the field last given
 }
 
 // sight is what is greatest in a field.
@@ -36,25 +38,47 @@ type sight struct {
 	sum     float64 // of them and the shear: not a number where one of them is not, nor finite where one is not
 }
 
-func newAirAhead(p *Problem, pass *Pass, t *team) *airAhead {
+// newAirAhead looks at the air of a pass; lines are met with where they are asked for only.
+func newAirAhead(p *Problem, pass *Pass, t *team, lines bool) *airAhead {
 	s := p.Body.Surface
-	a := &airAhead{pass: pass, team: t, eyes: newEyes(pass.Air, t.size), cols: s.Cols, press: p.Settings.Pressure, shear: p.Settings.Shear}
-	for range a.eyes {
-		a.fields = append(a.fields, NewField(s))
+	a := &airAhead{pass: pass, team: t, surface: s, eyes: newEyes(pass.Air, t.size), cols: s.Cols, press: p.Settings.Pressure, shear: p.Settings.Shear}
+	if !lines {
+		a.replay, _ = pass.Air.(*Replay)
 	}
-	a.sights = make([]sight, len(a.fields))
 	return a
+}
+
+// gust is the air of step k of n from position base; it stays valid until the next call.
+func (a *airAhead) gust(k, n int, base, step float64) gust {
+	if r := a.replay; r != nil && base == r.from && step == r.step && n == len(r.kept) {
+		g := r.kept[k]
+		g.press, g.shear = a.press, a.shear
+		a.fastest = g.sight.fastest * math.Sqrt(a.press)
+		a.check(g.sight.sum, base+step*(float64(k)+0.5))
+		return g
+	}
+	return gustOf(a.at(k, n, base, step))
+}
+
+// check refuses air that is not a number with the container at x, by the sum of what it is.
+func (a *airAhead) check(sum, x float64) {
+	if math.IsNaN(sum) || math.IsInf(sum, 0) {
+		a.err = fmt.Errorf("the air at station %q is not a number with the container at %.4g m; it must be finite everywhere", a.pass.Station, x)
+	}
 }
 
 // at is the field of step k of n from position base; it stays valid until the next call.
 func (a *airAhead) at(k, n int, base, step float64) *station.Field {
+	for len(a.fields) < len(a.eyes) {
+		a.fields, a.sights = append(a.fields, NewField(a.surface)), append(a.sights, sight{})
+	}
 	if a.base != base || k < a.from || k >= a.from+a.filled {
 		a.base, a.from, a.filled = base, k, min(len(a.eyes), n-k)
 		a.team.run(func(w int) {
 			if w < a.filled {
 				a.eyes[w].At(base+step*(float64(k+w)+0.5), a.fields[w])
 				a.scale(a.fields[w])
-				a.sights[w] = a.see(a.fields[w])
+				a.sights[w] = see(a.fields[w], a.cols)
 			}
 		})
 	}
@@ -63,9 +87,7 @@ func (a *airAhead) at(k, n int, base, step float64) *station.Field {
 	if f.First >= f.Last {
 		return f
 	}
-	if math.IsNaN(a.sum) || math.IsInf(a.sum, 0) {
-		a.err = fmt.Errorf("the air at station %q is not a number with the container at %.4g m; it must be finite everywhere", a.pass.Station, base+step*(float64(k)+0.5))
-	}
+	a.check(a.sum, base+step*(float64(k)+0.5))
 	if a.most = max(a.most, a.peak); a.peak >= a.most/2 && a.slope > 0 {
 		a.lines = append(a.lines, impingement{a.peak, bellWidth(f, a.cols, a.peak)})
 	}
@@ -73,9 +95,9 @@ func (a *airAhead) at(k, n int, base, step float64) *station.Field {
 }
 
 // see looks a field over.
-func (a *airAhead) see(f *station.Field) sight {
+func see(f *station.Field, cols int) sight {
 	s, steepest, shear := sight{}, 0.0, 0.0
-	for i := f.First * a.cols; i < f.Last*a.cols; i++ {
+	for i := f.First * cols; i < f.Last*cols; i++ {
 		s.fastest = max(s.fastest, f.Ue[i])
 		s.peak = max(s.peak, f.P[i])
 		steepest = max(steepest, f.GradS[i]*f.GradS[i]+f.GradA[i]*f.GradA[i])
@@ -92,6 +114,10 @@ func (a *airAhead) falls() float64 {
 		return a.fall
 	}
 	a.looked = true
+	if a.replay != nil && a.replay.narrow {
+		a.fall = a.replay.fall
+		return a.fall
+	}
 	press, steep := 0.0, 0.0
 	for k := range frontProbes {
 		a.at(k, frontProbes, a.pass.From, (a.pass.To-a.pass.From)/frontProbes)

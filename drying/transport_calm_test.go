@@ -87,7 +87,7 @@ func TestLawStandingDoesNotDependOnItsSteps(t *testing.T) {
 			s.Stand, s.StandAt = seconds, s.From+at*(s.To-s.From)
 			r := newTransportRun(p, TransportOptions{})
 			defer r.team.stop()
-			air := newAirAhead(p, s, r.team)
+			air := newAirAhead(p, s, r.team, true)
 			r.f.travel = s.Speed
 			if err := r.move(context.Background(), s, air, s.From, s.StandAt, 0); err != nil {
 				t.Fatal(err)

@@ -10,11 +10,17 @@ import (
 
 // blow sets the air over the wall to a field; nil is still air. Rows it no longer reaches fall calm.
 func (f *flow) blow(t *team, a *station.Field) {
+	g := gustOf(a)
+	f.feel(t, &g)
+}
+
+// feel sets the air over the wall to a gust.
+func (f *flow) feel(t *team, a *gust) {
 	d := f.drops
 	was := f.blown
 	f.blown = [2]int{0, 0}
-	if a != nil && a.First < a.Last {
-		f.blown = [2]int{a.First, a.Last}
+	if a.first < a.last {
+		f.blown = [2]int{a.first, a.last}
 	}
 	d.step++
 	first, last := min(was[0], f.blown[0]), max(was[1], f.blown[1])
@@ -30,7 +36,7 @@ func (f *flow) blow(t *team, a *station.Field) {
 	t.run(func(w int) {
 		f.deal(t, w, func(r int) {
 			if first <= r && r < last {
-				f.feel(r, a)
+				f.feelRow(r, a)
 			}
 		})
 		t.meet(nil)
@@ -42,8 +48,8 @@ func (f *flow) blow(t *team, a *station.Field) {
 	})
 }
 
-// feel sets the air over row r to that of a field, or to none where the field does not reach.
-func (f *flow) feel(r int, a *station.Field) {
+// feelRow sets the air over row r to that of a gust, or to none where that does not reach.
+func (f *flow) feelRow(r int, a *gust) {
 	g, d := f.g, f.drops
 	i, j := g.at(r, 0), g.at(r, g.cols)
 	if r < f.blown[0] || r >= f.blown[1] {
@@ -53,15 +59,26 @@ func (f *flow) feel(r int, a *station.Field) {
 		f.rehold(r)
 		return
 	}
-	from, to := r*g.cols, (r+1)*g.cols
-	copy(d.tauS[i:j], a.TauS[from:to])
-	copy(d.tauA[i:j], a.TauA[from:to])
-	copy(d.p[i:j], a.P[from:to])
-	copy(d.edge[i:j], a.Ue[from:to])
+	from, to := r*g.cols-a.base, (r+1)*g.cols-a.base
+	multiply(d.tauS[i:j], a.tauS[from:to], a.shear)
+	multiply(d.tauA[i:j], a.tauA[from:to], a.shear)
+	multiply(d.p[i:j], a.p[from:to], a.press)
+	multiply(d.edge[i:j], a.edge[from:to], math.Sqrt(a.press))
 	for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
 		g.wrapRow(x, r)
 	}
 	f.rehold(r)
+}
+
+// multiply sets to to a multiple of from.
+func multiply(to, from []float64, factor float64) {
+	if factor == 1 {
+		copy(to, from)
+		return
+	}
+	for k, v := range from[:len(to)] {
+		to[k] = v * factor
+	}
 }
 
 // rehold works out the critical film of row r under the present air.
