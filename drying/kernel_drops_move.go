@@ -204,13 +204,7 @@ func (d *drops) depart(r int, s *stepping, down, here, up *arrivals) {
 			if leaving == 0 {
 				continue
 			}
-			right, left := c+1, c-1
-			if right == g.cols {
-				right = 0
-			}
-			if left < 0 {
-				left = g.cols - 1
-			}
+			right, left := g.right(c), g.left(c)
 			x := &g.ways[i]
 			p := pouring{m: &d.moving[i], v: &d.v[i], along: dt * x.up, across: dt * x.side, most: mostLeaving * x.area, inv: x.inv}
 			ups, rights := leaving&seen.ups, leaving&seen.rights

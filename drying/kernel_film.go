@@ -291,12 +291,14 @@ func (f *film) limit(r int, dt float64, w *filmScratch) {
 			if v := s[k]; v < 0 {
 				out -= v
 			}
+			around := 0.0 // on its own, so that what mirrors the cell gets the same sum
 			if v := a[k+1]; v > 0 {
-				out += v
+				around = v
 			}
 			if v := a[k]; v < 0 {
-				out -= v
+				around -= v
 			}
+			out += around
 			keep[k] = 1
 			if have := h[k] * area[k]; out*dt > have {
 				keep[k] = have / (out * dt)
@@ -310,18 +312,21 @@ func (f *film) limit(r int, dt float64, w *filmScratch) {
 func (f *film) limitMerged(r, m int, dt float64, w *filmScratch) {
 	g, q, up := f.g, w.row(r), w.row(r+1)
 	for c := 0; c < g.cols; c += m {
-		have, out := 0.0, max(q.a[c+m+pad], 0)-min(q.a[c+pad], 0)
-		for k := c; k < c+m; k++ {
-			i := g.at(r, k)
-			have += f.h[i] * g.area[i]
-			out += max(up.s[k+pad], 0) - min(q.s[k+pad], 0)
+		end := min(c+m, g.cols)
+		have, out := 0.0, 0.0
+		leaves := func(k int) float64 { return max(up.s[k+pad], 0) - min(q.s[k+pad], 0) }
+		for k := range m / 2 {
+			a, b := g.pair(c, m, k)
+			have += f.h[g.at(r, a)]*g.area[g.at(r, a)] + f.h[g.at(r, b)]*g.area[g.at(r, b)]
+			out += leaves(a) + leaves(b)
 		}
+		out += max(q.a[end+pad], 0) - min(q.a[c+pad], 0)
 		share := 1.0
 		if out*dt > have {
 			share = have / (out * dt)
 			q.limited = true
 		}
-		for k := c; k < c+m; k++ {
+		for k := c; k < end; k++ {
 			q.keep[k+pad] = share
 		}
 	}
@@ -392,15 +397,18 @@ func (f *film) update(r int, dt float64, w *filmScratch) {
 func (f *film) updateMerged(r, m int, dt float64, w *filmScratch) {
 	g, q, up := f.g, w.row(r), w.row(r+1)
 	for c := 0; c < g.cols; c += m {
-		volume, area, gain := 0.0, 0.0, q.a[c+pad]-q.a[c+m+pad]
-		for k := c; k < c+m; k++ {
-			i := g.at(r, k)
-			volume += f.h[i] * g.area[i]
-			area += g.area[i]
-			gain += q.s[k+pad] - up.s[k+pad]
+		end := min(c+m, g.cols)
+		volume, area, gain := 0.0, 0.0, 0.0
+		for k := range m / 2 {
+			a, b := g.pair(c, m, k)
+			i, j := g.at(r, a), g.at(r, b)
+			volume += f.h[i]*g.area[i] + f.h[j]*g.area[j]
+			area += g.area[i] + g.area[j]
+			gain += (q.s[a+pad] - up.s[a+pad]) + (q.s[b+pad] - up.s[b+pad])
 		}
+		gain += q.a[c+pad] - q.a[end+pad]
 		h := max(0, (volume+dt*gain)/area)
-		for k := c; k < c+m; k++ {
+		for k := c; k < end; k++ {
 			f.next[g.at(r, k)] = h
 		}
 	}

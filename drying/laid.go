@@ -7,12 +7,19 @@ import "sync"
 // from several goroutines at once.
 type Laid struct {
 	p     Problem // that it is laid for
-	once  sync.Once
-	flow  *flow // only read
-	flows sync.Pool
+	whole layer
+	half  layer // of a container that is the same on both sides of the line
 }
 
-// Lay is for the water of problems like p; it is laid when the first of them is followed.
+// A layer is a wall with its water, laid when the first problem asks for it.
+type layer struct {
+	once  sync.Once
+	p     Problem
+	flow  *flow     // only read; nil where there is none
+	flows sync.Pool // used before
+}
+
+// Lay is for the water of problems like p.
 func Lay(p *Problem) *Laid {
 	l := &Laid{p: *p}
 	l.p.Passes, l.p.Machines, l.p.Spreads, l.p.Laid = nil, nil, nil, nil
@@ -30,25 +37,67 @@ func (l *Laid) serves(p *Problem) bool {
 }
 
 // laid is the water of a problem as it arrives, laid anew where that has not been done.
-func laid(p *Problem) *flow {
-	if !p.Laid.serves(p) {
+func laid(p *Problem, o *TransportOptions) *flow {
+	l := p.Laid
+	if !l.serves(p) {
 		return newFlow(p)
 	}
-	p.Laid.once.Do(func() { p.Laid.flow = newFlow(&p.Laid.p) })
-	f, _ := p.Laid.flows.Get().(*flow)
+	if bothSidesAlike(p, o) {
+		if f := l.half.take(p, l.layHalf); f != nil {
+			return f
+		}
+	}
+	return l.whole.take(p, func(y *layer) {
+		y.p = l.p
+		y.flow = newFlow(&y.p)
+	})
+}
+
+// layHalf lays the water on the left half of a container that has two such halves.
+func (l *Laid) layHalf(y *layer) {
+	if b := halved(l.p.Body); b != nil {
+		y.p = l.p
+		y.p.Body = b
+		y.flow = newHalfFlow(&y.p, &l.p)
+	}
+}
+
+// bothSidesAlike says whether the air of a problem is the same on both sides of the line, where no more is asked than the
+// left half can tell.
+func bothSidesAlike(p *Problem, o *TransportOptions) bool {
+	if !o.Machines || o.Frames > 0 || len(o.FrameTimes) > 0 {
+		return false
+	}
+	for i := range p.Passes {
+		if r, ok := p.Passes[i].Air.(*Replay); !ok || !r.mirrored {
+			return false
+		}
+	}
+	return true
+}
+
+// take is the layer's water for a problem, nil where there is none.
+func (y *layer) take(p *Problem, lay func(*layer)) *flow {
+	y.once.Do(func() { lay(y) })
+	if y.flow == nil {
+		return nil
+	}
+	f, _ := y.flows.Get().(*flow)
 	if f == nil {
 		f = &flow{film: &film{}, drops: &drops{}, rims: &rims{}}
 	}
-	f.become(p.Laid.flow)
-	f.p = p
+	f.become(y.flow)
+	own := *p
+	own.Body = y.p.Body
+	f.p, f.whole, f.layer = &own, p, y
 	return f
 }
 
 // lift gives back what a problem's water was laid on, once nothing of it is asked for any more.
-func lift(f *flow) {
-	if p := f.p; p.Laid.serves(p) {
-		f.p = nil
-		p.Laid.flows.Put(f)
+func (f *flow) lift() {
+	if y := f.layer; y != nil {
+		f.p, f.whole, f.layer = nil, nil, nil
+		y.flows.Put(f)
 	}
 }
 
@@ -125,7 +174,7 @@ func like[T any](to, from []T) []T { return append(to[:0], from...) }
 func (f *flow) sheet(i int) *Water {
 	w := f.sheets[i]
 	if w == nil {
-		f.sheets[i] = NewWater(f.p, dropBins)
+		f.sheets[i] = NewWater(f.whole, dropBins)
 		return f.sheets[i]
 	}
 	clear(w.Trapped)

@@ -26,7 +26,7 @@ func TestLawPoolLevelsAtItsOwnPace(t *testing.T) {
 		total, before := f.held(), first()
 		const seconds = 0.1
 		for range 100 {
-			r.level(seconds / 100)
+			r.level(seconds/100, f.g)
 		}
 		wave := math.Sqrt(9.81 * r.pool.Depth / 2)
 		want := math.Exp(-seconds * wave / ((r.pool.Outer + r.pool.Inner) / 2))

@@ -16,6 +16,7 @@ type Replay struct {
 	cols       int
 	from, step float64
 	kept       []gust // by position
+	mirrored   bool   // it is the same on both sides of the line
 	fall       float64
 	narrow     bool // no position needs to be looked at to know how far the container moves between two looks
 }
@@ -58,6 +59,7 @@ func NewReplay(ctx context.Context, e *station.Exposer, s *station.Surface, from
 	r.step = (to - from) / float64(n)
 	r.kept = make([]gust, n)
 	f := NewField(s)
+	r.mirrored = s.Cols%2 == 0
 	press, steep := 0.0, 0.0
 	for k := range r.kept {
 		if err := ctx.Err(); err != nil {
@@ -70,6 +72,7 @@ func NewReplay(ctx context.Context, e *station.Exposer, s *station.Surface, from
 		g.sight = see(f, s.Cols)
 		press, steep = max(press, g.sight.peak), max(steep, g.sight.slope)
 		r.kept[k] = g
+		r.mirrored = r.mirrored && alike(f, s.Cols)
 	}
 	if steep > 0 {
 		r.fall = press / steep

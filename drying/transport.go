@@ -93,8 +93,8 @@ type transportRun struct {
 }
 
 func newTransportRun(p *Problem, o TransportOptions) *transportRun {
-	r := &transportRun{p: p, o: o, f: laid(p), team: newTeam(o.Workers), width: math.Inf(1)}
-	r.in = r.f.held() + r.f.gone().Dripped
+	r := &transportRun{p: p, o: o, f: laid(p, &o), team: newTeam(o.Workers), width: math.Inf(1)}
+	r.in = r.f.g.sides() * (r.f.held() + r.f.gone().Dripped)
 	r.books = make([]Balance, len(p.Machines))
 	r.cell = typicalCell(p.Body.Surface)
 	for i := range p.Passes {
@@ -300,7 +300,7 @@ func (r *transportRun) comeBack(before Moved) {
 	}
 	size := mistSize(f)
 	area := 0.0
-	for _, a := range r.p.Body.Surface.Area {
+	for _, a := range f.p.Body.Surface.Area {
 		area += a
 	}
 	for row := range f.g.rows {

@@ -252,8 +252,16 @@ func (f *flow) drawn(r int) {
 			gain -= min(0, f.backS[i+g.stride])
 		}
 		if f.draws[r+pad] != 0 {
-			left, right := g.at(r, mod1(c-1, g.cols)), g.at(r, mod1(c+1, g.cols))
-			side = max(0, f.backA[left]) - min(0, f.backA[right])
+			left, right := f.backA[g.at(r, g.left(c))], f.backA[g.at(r, g.right(c))]
+			if g.half() { // what its mirror image does
+				if c == 0 {
+					left = -left
+				}
+				if c == g.cols-1 {
+					right = -right
+				}
+			}
+			side = max(0, left) - min(0, right)
 			f.leave(i)
 		}
 		gain = (gain + side) * (1 - restOfFilm) * g.invArea[i]

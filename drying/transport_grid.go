@@ -22,6 +22,10 @@ const gravity = 9.80665
 type wallGrid struct {
 	rows, cols, stride, size int
 
+	// around is the number of columns all around. Of a grid of the left half of a container cols is half of it, and the
+	// ghost columns mirror those beside them.
+	around int
+
 	area, invArea []float64 // m2, 1/m2
 	lenS, lenA    []float64 // length of the low-side faces [m]
 	invS, invA    []float64 // one over the distance of the two cell centres across them [1/m]
@@ -59,8 +63,51 @@ func (g *wallGrid) tier(j int) (r0, r1 int) { return j * tierRows, min((j+1)*tie
 // columns are merged. A power of two keeps the merged width within [mergeBelow, 2 mergeBelow).
 const mergeBelow = 0.5
 
-func newWallGrid(s *station.Surface) *wallGrid {
-	g := &wallGrid{rows: s.Rows, cols: s.Cols, stride: s.Cols + 2*pad}
+func newWallGrid(s *station.Surface) *wallGrid { return gridOf(s, s.Cols) }
+
+// newHalfGrid is the grid of the left half of a container.
+func newHalfGrid(s *station.Surface) *wallGrid { return gridOf(s, 2*s.Cols) }
+
+// half reports whether the grid is of the left half of a container only.
+func (g *wallGrid) half() bool { return g.around > g.cols }
+
+// sides is how many times the water on the grid is on the container.
+func (g *wallGrid) sides() float64 { return float64(g.around / g.cols) }
+
+// right and left are the columns beside column c on the grid: at the ends of a half, the column itself, which is what
+// its mirror image is.
+func (g *wallGrid) right(c int) int {
+	switch {
+	case c+1 < g.cols:
+		return c + 1
+	case g.half():
+		return c
+	}
+	return 0
+}
+
+func (g *wallGrid) left(c int) int {
+	switch {
+	case c > 0:
+		return c - 1
+	case g.half():
+		return 0
+	}
+	return g.cols - 1
+}
+
+// pair is pair k of the m columns from c on that form one cell: from its two ends inwards. Sums over pairs are the same
+// for what mirrors the cell; of one that a half ends in, both columns are one and the same.
+func (g *wallGrid) pair(c, m, k int) (int, int) {
+	a, b := c+k, c+m-1-k
+	if b >= g.cols {
+		b = 2*g.cols - 1 - b
+	}
+	return a, b
+}
+
+func gridOf(s *station.Surface, around int) *wallGrid {
+	g := &wallGrid{rows: s.Rows, cols: s.Cols, stride: s.Cols + 2*pad, around: around}
 	g.size = (s.Rows + 2*pad) * g.stride
 	for _, a := range []*[]float64{
 		&g.area, &g.invArea, &g.lenS, &g.lenA, &g.invS, &g.invA, &g.gS, &g.gA, &g.cellGS, &g.cellGA, &g.pull,
@@ -74,7 +121,7 @@ func newWallGrid(s *station.Surface) *wallGrid {
 			g.cellGS[i], g.cellGA[i] = -gravity*s.Along[k].Z, -gravity*s.Around[k].Z
 			g.pull[i] = math.Sqrt(g.cellGS[i]*g.cellGS[i] + g.cellGA[i]*g.cellGA[i])
 			g.lenA[i] = s.FaceA[r]
-			left := r*s.Cols + (c+s.Cols-1)%s.Cols
+			left := r*s.Cols + g.left(c)
 			g.invA[i] = 2 / (s.StepA[k] + s.StepA[left])
 			g.gA[i] = -gravity * (s.Around[k].Z + s.Around[left].Z) / 2
 			if r > 0 {
@@ -101,7 +148,7 @@ func newWallGrid(s *station.Surface) *wallGrid {
 			narrowest = min(narrowest, s.StepA[r*s.Cols+c])
 		}
 		m := 1
-		for float64(m)*narrowest < mergeBelow*s.StepS[r] && s.Cols%(2*m) == 0 {
+		for float64(m)*narrowest < mergeBelow*s.StepS[r] && around%(2*m) == 0 {
 			m *= 2
 		}
 		g.merge[r] = m
@@ -119,9 +166,25 @@ func (g *wallGrid) wrap(a []float64) {
 func (g *wallGrid) wrapRow(a []float64, r int) {
 	row := a[(r+pad)*g.stride : (r+pad+1)*g.stride]
 	for j := range pad {
+		if g.half() {
+			row[j], row[pad+g.cols+j] = row[2*pad-1-j], row[pad+g.cols-1-j]
+			continue
+		}
 		// Grids of one or two columns wrap onto themselves.
 		row[j] = row[pad+mod(j-pad, g.cols)]
 		row[pad+g.cols+j] = row[pad+mod(j, g.cols)]
+	}
+}
+
+// turnRow is wrapRow for what points around: mirrored, it points the other way.
+func (g *wallGrid) turnRow(a []float64, r int) {
+	g.wrapRow(a, r)
+	if !g.half() {
+		return
+	}
+	row := a[(r+pad)*g.stride : (r+pad+1)*g.stride]
+	for j := range pad {
+		row[j], row[pad+g.cols+j] = -row[j], -row[pad+g.cols+j]
 	}
 }
 

@@ -25,11 +25,12 @@ func mistSize(f *flow) float64 {
 // What it returns is written over by the next call.
 func (f *flow) water() *Water {
 	w := f.sheet(0)
-	rho := f.p.Liquid.Density
+	rho, sides, around := f.p.Liquid.Density, f.g.sides(), f.g.around
 	for r := range f.g.rows {
 		for c := range f.g.cols {
-			k, i := r*f.g.cols+c, f.g.at(r, c)
+			k, i := r*around+c, f.g.at(r, c)
 			w.Film[k], w.Thick[k] = f.film.h[i]*rho, f.film.h[i]
+			w.Fog[k] = f.fog[r*f.g.cols+c]
 			for b := range dropBins {
 				d := &w.Drops[k*dropBins+b]
 				*d = Drops{
@@ -37,16 +38,18 @@ func (f *flow) water() *Water {
 					Median: binSize(b), Spread: binSpread, Limit: math.Inf(1),
 				}
 			}
+			if f.g.half() {
+				m := (r+1)*around - 1 - c
+				w.Film[m], w.Thick[m], w.Fog[m] = w.Film[k], w.Thick[k], w.Fog[k]
+				copy(w.cell(m), w.cell(k))
+			}
 		}
 	}
-	copy(w.Fog, f.fog)
 	for i := range f.reservoir {
-		w.Trapped[i] = f.reservoir[i].total() * rho
+		w.Trapped[i] = sides * f.reservoir[i].total() * rho
 	}
 	for i := range f.recess {
-		for _, v := range f.recess[i].water {
-			w.Pools[i] += v * rho
-		}
+		w.Pools[i] = f.recess[i].mass(rho, f.g)
 	}
 	return w
 }
@@ -54,11 +57,12 @@ func (f *flow) water() *Water {
 // take is the inverse of water, after the relations changed it. Drops of sizes that are no bin's are laid
 // on the bins around; water that a crevice or a pool lost leaves all its pieces alike.
 func (f *flow) take(w *Water) {
-	rho := f.p.Liquid.Density
+	rho, sides := f.p.Liquid.Density, f.g.sides()
 	for r := range f.g.rows {
 		for c := range f.g.cols {
-			k, i := r*f.g.cols+c, f.g.at(r, c)
+			k, i := r*f.g.around+c, f.g.at(r, c)
 			f.film.h[i] = w.Film[k] / rho
+			f.fog[r*f.g.cols+c] = w.Fog[k]
 			stuck := &f.drops.stuck[i]
 			*stuck, f.drops.moving[i] = amounts{}, amounts{}
 			for _, d := range w.cell(k) {
@@ -75,10 +79,9 @@ func (f *flow) take(w *Water) {
 	}
 	f.drops.recount()
 	f.film.refresh(0, f.g.rows)
-	copy(f.fog, w.Fog)
 	for i := range f.reservoir {
 		r := &f.reservoir[i]
-		if old := r.total() * rho; old > 0 {
+		if old := sides * r.total() * rho; old > 0 {
 			for j := range r.pieces {
 				r.pieces[j].Length *= q.Length(w.Trapped[i] / old)
 				r.film[j] *= w.Trapped[i] / old
@@ -86,11 +89,7 @@ func (f *flow) take(w *Water) {
 		}
 	}
 	for i := range f.recess {
-		old := 0.0
-		for _, v := range f.recess[i].water {
-			old += v * rho
-		}
-		if old > 0 {
+		if old := f.recess[i].mass(rho, f.g); old > 0 {
 			for j := range f.recess[i].water {
 				f.recess[i].water[j] *= w.Pools[i] / old
 			}
@@ -106,11 +105,13 @@ func (f *flow) beads(w *Water) {
 			if v <= 0 {
 				continue
 			}
-			i, plain := f.g.at(e.row, c), e.row*f.g.cols+c
+			i, plain := f.g.at(e.row, c), e.row*f.g.around+c
 			size := math.Sqrt(v / f.g.lenS[i] / f.walls[f.wall[i]].front)
-			w.Add(plain, Drops{
-				Mass: v * f.g.invArea[i] * f.p.Liquid.Density, Median: size, Spread: binSpread, Limit: math.Inf(1),
-			})
+			d := Drops{Mass: v * f.g.invArea[i] * f.p.Liquid.Density, Median: size, Spread: binSpread, Limit: math.Inf(1)}
+			w.Add(plain, d)
+			if f.g.half() {
+				w.Add((e.row+1)*f.g.around-1-c, d)
+			}
 		}
 	}
 }
@@ -161,10 +162,10 @@ func (r *transportRun) reach(ctx context.Context, i int) error {
 
 // account is the balance of a container that carries w, with what moved on its last way [kg].
 func (r *transportRun) account(w *Water, moved Moved) Balance {
-	rho, gone := r.p.Liquid.Density, r.f.gone()
+	rho, gone := r.f.g.sides()*r.p.Liquid.Density, r.f.gone()
 	moved.Add(r.phase)
 	b := Balance{
-		In: r.in * rho, Condensed: moved.Condensed, Left: w.Mass(r.p.Body.Surface.Area),
+		In: r.in * r.p.Liquid.Density, Condensed: moved.Condensed, Left: w.Mass(r.p.Body.Surface.Area),
 		BlownOff: gone.BlownOff * rho, Mist: gone.Mist * rho, Evaporated: moved.Evaporated,
 		Dripped: gone.Dripped*rho + moved.Dripped,
 	}

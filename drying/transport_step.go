@@ -59,14 +59,16 @@ func (f *flow) feelRow(r int, a *gust) {
 		f.rehold(r)
 		return
 	}
-	from, to := r*g.cols-a.base, (r+1)*g.cols-a.base
+	from := r*g.around - a.base
+	to := from + g.cols
 	multiply(d.tauS[i:j], a.tauS[from:to], a.shear)
 	multiply(d.tauA[i:j], a.tauA[from:to], a.shear)
 	multiply(d.p[i:j], a.p[from:to], a.press)
 	multiply(d.edge[i:j], a.edge[from:to], math.Sqrt(a.press))
-	for _, x := range [][]float64{d.tauS, d.tauA, d.p, d.edge} {
+	for _, x := range [][]float64{d.tauS, d.p, d.edge} {
 		g.wrapRow(x, r)
 	}
+	g.turnRow(d.tauA, r)
 	f.rehold(r)
 }
 

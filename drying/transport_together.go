@@ -45,7 +45,7 @@ func followTogether(ctx context.Context, problems []*Problem, o TransportOptions
 	if err != nil {
 		return nil, err
 	}
-	lift(r.f)
+	r.f.lift()
 	all := make([]Outcome, len(problems))
 	from := 0
 	for i, p := range problems {

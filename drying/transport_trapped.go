@@ -36,7 +36,7 @@ func (f *flow) fill() {
 		r := reservoir{c: c, hold: creviceHold(f.liquid, c.Gap, f.walls, c).Likely, whole: c.Depth}
 		n := cols
 		if c.Exit != exitVents {
-			n, r.whole = 2, math.Pi*c.Radius
+			n, r.whole = 2/int(f.g.sides()), math.Pi*c.Radius
 		}
 		if c.Exit == exitBlind {
 			n, r.whole = 1, c.Depth
@@ -110,9 +110,9 @@ func (f *flow) drive(dt float64) {
 // at its leading and trailing lines.
 func (f *flow) pushAround(r *reservoir, dt float64) {
 	cols := f.g.cols
-	for half := range 2 {
+	for half := range r.pieces {
 		most, least, exit := 0.0, math.Inf(1), 0
-		for j := range cols / 2 {
+		for j := range f.g.around / 2 {
 			c := j
 			if half == 1 {
 				c = cols - 1 - j
@@ -167,7 +167,11 @@ const mostDrawnIn = 0.5
 func (f *flow) drawIn(r *reservoir) {
 	n := len(r.pieces)
 	cols := f.g.cols
-	for c := range cols {
+	for k := range cols {
+		c := k
+		if 2*k >= f.g.around { // the other side from its leading end as well
+			c = cols - 1 - (k - (f.g.around+1)/2)
+		}
 		piece := c * n / cols
 		if r.pieces[piece].Speed > 0 {
 			continue
@@ -187,7 +191,7 @@ func (f *flow) drawIn(r *reservoir) {
 // keep their fillets.
 func (f *flow) scoop(r *recess, dt float64) {
 	g := f.g
-	rims := 2 * math.Pi * (r.pool.Outer + r.pool.Inner) / float64(g.cols)
+	rims := 2 * math.Pi * (r.pool.Outer + r.pool.Inner) / float64(g.around)
 	for c := range r.water {
 		if !r.pool.FacesUp {
 			break
@@ -214,7 +218,19 @@ func (f *flow) scoop(r *recess, dt float64) {
 		i := g.at(r.rim, c)
 		f.film.h[i] += volume * g.invArea[i]
 	}
-	r.level(dt)
+	r.level(dt, g)
+}
+
+// mass is the water in a pool of a density, summed in the order of the columns all around.
+func (r *recess) mass(density float64, g *wallGrid) float64 {
+	sum := 0.0
+	for _, v := range r.water {
+		sum += v * density
+	}
+	for c := len(r.water) - 1; c >= 0 && g.half(); c-- {
+		sum += r.water[c] * density
+	}
+	return sum
 }
 
 // mostLevelled is the largest share of the difference between two columns of a pool that moves at once; above 1/2
@@ -223,18 +239,15 @@ const mostLevelled = 0.25
 
 // level lets the water of a pool run around towards its lower places, in about the time that a wave on it takes
 // over the pool's radius.
-func (r *recess) level(dt float64) {
+func (r *recess) level(dt float64, g *wallGrid) {
 	n := len(r.water)
 	if !r.pool.FacesUp || n < 2 || r.pool.Volume <= 0 {
 		return
 	}
-	held := 0.0
-	for _, v := range r.water {
-		held += v
-	}
+	held, volume := r.mass(1, g), g.sides()*float64(r.pool.Volume)
 	radius := (r.pool.Outer + r.pool.Inner) / 2
-	wave := math.Sqrt(water.Gravity * r.pool.Depth * min(1, held/float64(r.pool.Volume)))
-	across := 2 * math.Pi * radius / float64(n)
+	wave := math.Sqrt(water.Gravity * r.pool.Depth * min(1, held/volume))
+	across := 2 * math.Pi * radius / float64(g.around)
 	share := wave * radius * dt / (across * across)
 	steps := int(math.Ceil(share / mostLevelled))
 	if len(r.over) < n {
@@ -242,10 +255,10 @@ func (r *recess) level(dt float64) {
 	}
 	for range steps {
 		for c := range n {
-			r.over[c] = share / float64(steps) * (r.water[c] - r.water[mod1(c+1, n)])
+			r.over[c] = share / float64(steps) * (r.water[c] - r.water[g.right(c)])
 		}
 		for c := range n {
-			r.water[c] += r.over[mod1(c-1, n)] - r.over[c]
+			r.water[c] += r.over[mod1(c-1, n)] - r.over[c] // nothing runs over at the ends of a half
 		}
 	}
 }

@@ -9,7 +9,9 @@ import (
 
 // flow is all water on one container's wall and the air that moves it.
 type flow struct {
-	p      *Problem
+	p      *Problem // of the half that is followed where the two are alike
+	whole  *Problem
+	layer  *layer // that it comes from; nil where it was laid for itself
 	g      *wallGrid
 	film   *film
 	drops  *drops
@@ -58,9 +60,14 @@ type flow struct {
 }
 
 // newFlow lays the arriving water on the wall.
-func newFlow(p *Problem) *flow {
+func newFlow(p *Problem) *flow { return flowOn(newWallGrid(p.Body.Surface), p, p) }
+
+// newHalfFlow lays it on the left half of a wall, of which p is the problem.
+func newHalfFlow(p, whole *Problem) *flow { return flowOn(newHalfGrid(p.Body.Surface), p, whole) }
+
+func flowOn(grid *wallGrid, p, whole *Problem) *flow {
 	s := p.Body.Surface
-	f := &flow{p: p, g: newWallGrid(s), liquid: p.Liquid.liquid(), walls: walls(p.Body), draw: 1}
+	f := &flow{p: p, whole: whole, g: grid, liquid: p.Liquid.liquid(), walls: walls(p.Body), draw: 1}
 	g := f.g
 	f.small = smallShares(p.Settings.SmallDrops)
 	f.film = newFilm(g, p.Liquid.Viscosity, p.Liquid.Density, float64(water.PuddleHeight(f.liquid, q.Angle(math.Pi/2))))
@@ -237,13 +244,15 @@ const slowestTurn = 0.25
 func (f *flow) even(r int) {
 	g, m := f.g, f.g.merge[r]
 	for c := 0; m > 1 && c < g.cols; c += m {
-		volume, area, age, first := 0.0, 0.0, 0.0, 0.0
-		for i := g.at(r, c); i < g.at(r, c+m); i++ {
-			volume += f.film.h[i] * g.area[i]
-			area += g.area[i]
-			age, first = max(age, f.age[i]), max(first, f.first[i])
+		volume, area, age, first, end := 0.0, 0.0, 0.0, 0.0, g.at(r, min(c+m, g.cols))
+		for k := range m / 2 {
+			a, b := g.pair(c, m, k)
+			i, j := g.at(r, a), g.at(r, b)
+			volume += f.film.h[i]*g.area[i] + f.film.h[j]*g.area[j]
+			area += g.area[i] + g.area[j]
+			age, first = max(age, f.age[i], f.age[j]), max(first, f.first[i], f.first[j])
 		}
-		for i := g.at(r, c); i < g.at(r, c+m); i++ {
+		for i := g.at(r, c); i < end; i++ {
 			f.film.h[i], f.age[i], f.first[i] = volume/area, age, first
 		}
 	}
