@@ -32,6 +32,7 @@ type ground struct {
 	room    air.Moist
 	spacing float64 // least distance between the lips of two groups [m]
 	bills   *bills
+	memory  *memory
 }
 
 // formatGround is one format without air.
@@ -100,7 +101,7 @@ func newGround(given *job.Job, sizes Sizes, parts catalogue.Parts) (*ground, err
 		return nil, err
 	}
 	const usualSpacing = 30e-3 // m: plenums of two groups do not stand in each other; common practice, no source
-	g := &ground{given: given, basis: basis, sizes: sizes, parts: parts, spacing: usualSpacing, bills: newBills()}
+	g := &ground{given: given, basis: basis, sizes: sizes, parts: parts, spacing: usualSpacing, bills: newBills(), memory: newMemory()}
 	plans, roughPlans := basis.Formats(), rough.Formats()
 	filled := basis.Job()
 	surge := max(1, float64(filled.Line.Surge.V))
@@ -214,7 +215,10 @@ func (g *ground) spreads(ctx context.Context, a arrangement, pressure float64) e
 			if err != nil {
 				return err
 			}
-			p := l.problem(pressure)
+			p, err := l.problem(ctx, pressure)
+			if err != nil {
+				return err
+			}
 			o, err := drying.Quick(ctx, &p)
 			if err != nil {
 				return err

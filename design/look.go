@@ -29,10 +29,12 @@ type look struct {
 	eye      eye
 	pressure float64 // Pa, at which it was seen
 	setups   []pose
-	passes   []drying.Pass
-	holds    float64 // Pa, plenum pressure up to which the container stands and no limit of the air is passed
-	gives    string  // what gives way beyond
-	points   []point // what was measured, by rising plenum pressure
+	from     arrangement
+	found    *found
+	passes   []drying.Pass // nil until the air is asked for
+	holds    float64       // Pa, plenum pressure up to which the container stands and no limit of the air is passed
+	gives    string        // what gives way beyond
+	points   []point       // what was measured, by rising plenum pressure
 	counts   *counts
 }
 
@@ -59,12 +61,28 @@ func (s *setup) pose(format int) pose {
 
 // look sees a format pass the stations of an arrangement.
 func (g *ground) look(ctx context.Context, a arrangement, format int, pressure float64, by eye) (*look, error) {
-	f := g.formats[format].wall(by)
-	l := &look{ground: g, format: format, eye: by, pressure: pressure, holds: math.Inf(1), counts: new(counts)}
-	speed := float64(f.plan.Speed) * max(1, float64(g.basis.Job().Line.Surge.V))
+	l := &look{ground: g, format: format, eye: by, pressure: pressure, counts: new(counts), from: a}
 	for i := range a.setups {
 		l.setups = append(l.setups, a.setups[i].pose(format))
 	}
+	l.found = g.memory.of(l)
+	var stands bool
+	if l.holds, l.gives, stands = l.found.standing(); stands {
+		return l, nil
+	}
+	if err := l.see(ctx); err != nil {
+		return nil, err
+	}
+	l.found.stand(l.holds, l.gives)
+	return l, nil
+}
+
+// see looks at the air.
+func (l *look) see(ctx context.Context) error {
+	g, a, format, pressure, by := l.ground, &l.from, l.format, l.pressure, l.eye
+	f := g.formats[format].wall(by)
+	speed := float64(f.plan.Speed) * max(1, float64(g.basis.Job().Line.Surge.V))
+	l.holds, l.passes = math.Inf(1), make([]drying.Pass, 0, len(f.plan.Stations))
 	end := math.Inf(-1)
 	for k := range f.plan.Stations {
 		scene := f.plan.Stations[k]
@@ -77,7 +95,7 @@ func (g *ground) look(ctx context.Context, a arrangement, format int, pressure f
 			}
 			state, err := g.outletAir(s, pressure)
 			if err != nil {
-				return nil, err
+				return err
 			}
 			for n := range s.sides() {
 				scene.Outlets = append(scene.Outlets, s.placed(n, format))
@@ -86,7 +104,7 @@ func (g *ground) look(ctx context.Context, a arrangement, format int, pressure f
 		}
 		e, err := station.NewExposer(f.plan.Body, scene, air, station.ExposerOptions{})
 		if err != nil {
-			return nil, err
+			return err
 		}
 		from, to := e.Range()
 		if from > to {
@@ -105,23 +123,23 @@ func (g *ground) look(ctx context.Context, a arrangement, format int, pressure f
 		if by.follows() {
 			air, err := drying.NewReplay(ctx, e, f.plan.Body.Surface, from, to)
 			if err != nil {
-				return nil, err
+				return err
 			}
 			pass.Air, record = air, &air.Record
 		} else {
 			rec := &station.Recorder{E: e}
 			pass.Air = rec
 			if pass.Seen, err = drying.Scan(ctx, f.plan.Body, &pass); err != nil {
-				return nil, err
+				return err
 			}
 			pass.Air, record = e, &rec.Record
 		}
 		l.passes = append(l.passes, pass)
 		if err := l.standing(ctx, e, record); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	return l, nil
+	return nil
 }
 
 // Factors by which a container must resist what the air does to it, beyond which nothing is in doubt. A container
@@ -188,13 +206,18 @@ func (l *look) hold(pressure float64, what string) {
 }
 
 // problem is the water at another plenum pressure.
-func (l *look) problem(pressure float64) drying.Problem {
+func (l *look) problem(ctx context.Context, pressure float64) (drying.Problem, error) {
+	if l.passes == nil {
+		if err := l.see(ctx); err != nil {
+			return drying.Problem{}, err
+		}
+	}
 	p := *l.ground.formats[l.format].wall(l.eye).problem
 	p.Passes = l.passes
 	factor := pressure / l.pressure
 	p.Settings.Pressure *= factor
 	p.Settings.Shear *= factor
-	return p
+	return p, nil
 }
 
 // A point is what was measured at one plenum pressure.
@@ -236,19 +259,37 @@ func (p *point) towards(o *point, pressure float64) []float64 {
 	return out
 }
 
-// measure follows the water.
+// measure follows the water, where nobody has done so before. What was found before counts as work as well, so that the
+// count does not depend on who found it.
 func (l *look) measure(ctx context.Context, pressure float64) ([]float64, error) {
-	p := l.problem(pressure)
-	var o drying.Outcome
-	var err error
 	if l.eye.follows() {
 		l.counts.Followed++
+	} else {
+		l.counts.Quick++
+	}
+	if m, known := l.found.measures(pressure); known {
+		return m, nil
+	}
+	m, err := l.follow(ctx, pressure)
+	if err != nil {
+		return nil, err
+	}
+	l.found.measured(pressure, m)
+	return m, nil
+}
+
+func (l *look) follow(ctx context.Context, pressure float64) ([]float64, error) {
+	p, err := l.problem(ctx, pressure)
+	if err != nil {
+		return nil, err
+	}
+	var o drying.Outcome
+	if l.eye.follows() {
 		var all []drying.Outcome
 		if all, err = drying.TransportTogether(ctx, []*drying.Problem{&p}, drying.TransportOptions{Machines: true}); err == nil {
 			o = all[0]
 		}
 	} else {
-		l.counts.Quick++
 		o, err = drying.Quick(ctx, &p)
 	}
 	if err != nil && l.eye.follows() && ctx.Err() == nil {

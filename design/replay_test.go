@@ -21,7 +21,10 @@ func TestLawWaterFollowsKeptAirAsItFollowsTheAir(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := l.problem(pressure)
+		p, err := l.problem(t.Context(), pressure)
+		if err != nil {
+			t.Fatal(err)
+		}
 		r, ok := p.Passes[0].Air.(*drying.Replay)
 		if !ok || r.Kept() < 10 {
 			t.Fatalf("the air is kept at no or few positions: %T", p.Passes[0].Air)

@@ -98,8 +98,12 @@ func TestLawHalfAContainerTellsOfTheWhole(t *testing.T) {
 				}
 			}
 			for k, v := range [][2]float64{
-				{whole.Balance.In, half.Balance.In}, {whole.Balance.BlownOff, half.Balance.BlownOff}, {whole.Balance.Mist, half.Balance.Mist},
-				{whole.Balance.Dripped, half.Balance.Dripped}, {whole.Balance.Left, half.Balance.Left}, {0, half.Balance.Closure},
+				{whole.Balance.In, half.Balance.In},
+				{whole.Balance.BlownOff, half.Balance.BlownOff},
+				{whole.Balance.Mist, half.Balance.Mist},
+				{whole.Balance.Dripped, half.Balance.Dripped},
+				{whole.Balance.Left, half.Balance.Left},
+				{0, half.Balance.Closure},
 			} {
 				if math.Abs(v[0]-v[1]) > 10*rounding*math.Max(1e-1, whole.Balance.In) {
 					t.Errorf("problem %d, balance %d: %g, by the half %g", n, k, v[0], v[1])
