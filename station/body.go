@@ -60,6 +60,9 @@ func NewBody(f job.Format, cell float64, attitude string) (*Body, error) {
 	if b.Surface, err = newSurface(o, g, cell, basins, mouths); err != nil {
 		return nil, err
 	}
+	if b.thrust, err = newSurface(o, g, thrustCell, nil, nil); err != nil {
+		return nil, err
+	}
 	water := ""
 	if f.Arrives != nil {
 		water = f.Arrives.Quality

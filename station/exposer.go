@@ -80,6 +80,7 @@ type source struct {
 	rho, nu           float64 // of the room's air
 	exit              float64 // exit velocity
 	shear, press      float64 // model factors
+	lit               []lit   // the patches it may press on
 }
 
 // NewExposer prepares the exposure of body in scene; air has one entry per outlet of the scene.
@@ -123,6 +124,7 @@ func (e *Exposer) prepare() {
 	}
 	e.pair()
 	for i := range e.sources {
+		e.sources[i].lit = e.light(&e.sources[i])
 		e.maxPg = math.Max(e.maxPg, e.sources[i].pg*e.sources[i].press)
 	}
 	e.from, e.to = e.reach()

@@ -3,6 +3,7 @@ package station
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // A Load is what the air does to the whole container with its axis at X: force [N], and moment about the
@@ -10,30 +11,64 @@ import (
 type Load struct {
 	X             float64
 	Force, Moment Vec
+
+	drag, twist Vec // the part of the two that is shear
 }
 
-// Load adds up pressure and shear of a field that At wrote for the axis at x.
+// Load adds up the thrust of the jets, and the shear of a field that At wrote for the axis at x.
 func (e *Exposer) Load(x float64, f *Field) Load {
 	s := e.body.Surface
-	l := Load{X: x}
+	l := e.thrust(x)
 	for i := f.First * s.Cols; i < f.Last*s.Cols; i++ {
-		p, ts, ta := f.P[i], f.TauS[i], f.TauA[i]
-		if p == 0 && ts == 0 && ta == 0 {
+		ts, ta := f.TauS[i], f.TauA[i]
+		if ts == 0 && ta == 0 {
 			continue
 		}
 		c := &e.cells[i]
 		a := s.Area[i]
-		fx := a * (-p*c.normal.X + ts*c.along.X + ta*c.ax)
-		fy := a * (-p*c.normal.Y + ts*c.along.Y + ta*c.ay)
-		fz := a * (-p*c.normal.Z + ts*c.along.Z)
-		l.Force.X += fx
-		l.Force.Y += fy
-		l.Force.Z += fz
-		l.Moment.X += c.pos.Y*fz - c.pos.Z*fy
-		l.Moment.Y += c.pos.Z*fx - c.pos.X*fz
-		l.Moment.Z += c.pos.X*fy - c.pos.Y*fx
+		fx := a * (ts*c.along.X + ta*c.ax)
+		fy := a * (ts*c.along.Y + ta*c.ay)
+		fz := a * ts * c.along.Z
+		l.drag.X += fx
+		l.drag.Y += fy
+		l.drag.Z += fz
+		l.twist.X += c.pos.Y*fz - c.pos.Z*fy
+		l.twist.Y += c.pos.Z*fx - c.pos.X*fz
+		l.twist.Z += c.pos.X*fy - c.pos.Y*fx
 	}
+	l.Force, l.Moment = l.Force.along(1, l.drag), l.Moment.along(1, l.twist)
 	return l
+}
+
+// evened are loads by rising position whose shear is that of the positions around. The shear of a cell follows from the
+// one point that a jet's axis meets and jumps where that point passes a rim; a jet is as wide as this.
+func evened(loads []Load) []Load {
+	const wide = 15e-3 // m, to either side
+	out := slices.Clone(loads)
+	for i := range loads {
+		var drag, twist Vec
+		sum := 0.0
+		add := func(k int) bool {
+			w := 1 - math.Abs(loads[k].X-loads[i].X)/wide
+			if w <= 0 {
+				return false
+			}
+			low, high := loads[max(k-1, 0)].X, loads[min(k+1, len(loads)-1)].X
+			w *= high - low
+			drag, twist, sum = drag.along(w, loads[k].drag), twist.along(w, loads[k].twist), sum+w
+			return true
+		}
+		for k := i; k >= 0 && add(k); k-- {
+		}
+		for k := i + 1; k < len(loads) && add(k); k++ {
+		}
+		if sum > 0 {
+			l := &out[i]
+			l.Force = l.Force.along(-1, l.drag).along(1/sum, drag)
+			l.Moment = l.Moment.along(-1, l.twist).along(1/sum, twist)
+		}
+	}
+	return out
 }
 
 // A Peak is the largest of something over a zone and a pass, and where the container's axis was then.

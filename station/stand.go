@@ -83,6 +83,7 @@ func Stand(ctx context.Context, e *Exposer, o StandOptions) ([]Push, error) {
 	}
 	loads := slices.Clone(rec.Loads)
 	slices.SortStableFunc(loads, func(a, b Load) int { return cmp.Compare(a.X, b.X) })
+	loads = evened(loads)
 	worst := newFindings()
 	for _, c := range contents {
 		mass, err := e.body.massWhen(c)

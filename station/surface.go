@@ -61,7 +61,8 @@ type Body struct {
 	Open                 bool     // the mouth is open
 	Product              q.Temperature
 
-	shape *shape // the wall as rays meet it
+	shape  *shape   // the wall as rays meet it
+	thrust *Surface // the patches that the momentum of the jets is added up over
 }
 
 // A Material is a wall and how water sits on it.

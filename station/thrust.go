@@ -1,0 +1,162 @@
+package station
+
+import (
+	"math"
+
+	"leste/job"
+	"leste/physics/jet"
+)
+
+// thrustCell is the size of the patches over which the pressure of the jets is added up to what it pushes with [m].
+const thrustCell = 5e-3
+
+// A lit patch is one that a jet from a direction may meet first.
+type lit struct {
+	pos     Vec
+	push    Vec     // area times normal times the square of the incidence
+	blocked float64 // distance against the air at which something else stands
+}
+
+// light finds the patches that a source may press on. The rays of a jet are parallel and what stands in their way passes
+// with the container, or is the same all along the line, so that one ray tells for every position.
+func (e *Exposer) light(s *source) []lit {
+	if s.smeared || e.scene.Belt && s.mid.Z < 0 {
+		return nil
+	}
+	f := e.body.thrust
+	out := make([]lit, 0, len(f.Pos)/2)
+	for i, pos := range f.Pos {
+		n := f.Normal[i]
+		b := -s.a.dot(n)
+		if b <= 0 {
+			continue
+		}
+		const off = 1e-3 // m, between the middle of a patch and the wall
+		far := pos.along(-farthest, s.a)
+		t, _, ok := e.body.shape.ray(far, s.a)
+		if ok && t < farthest-off {
+			continue
+		}
+		p := lit{pos: pos, push: n.scale(-b * b * f.Area[i]), blocked: math.Inf(1)}
+		for _, dx := range e.scene.Neighbours {
+			if t, _, ok := e.body.shape.ray(Vec{far.X - dx, far.Y, far.Z}, s.a); ok && t < farthest {
+				p.blocked = math.Min(p.blocked, farthest-t)
+			}
+		}
+		for k := range e.scene.Rails {
+			if t := e.scene.Rails[k].ray(far, s.a); t < farthest {
+				p.blocked = math.Min(p.blocked, farthest-t)
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// thrust adds up what the jets press the container with when its axis is at x: every patch takes of the momentum in its
+// part of the jet what is square to it. On a flat wall the sum is the momentum of the jet times the sine of its
+// incidence, as that of the pressures of the cells is. These stand for a wall of one piece around the point that the axis
+// meets and jump where a rim passes by; the sum over patches changes evenly, and is the same on every grid.
+func (e *Exposer) thrust(x float64) Load {
+	l := Load{X: x}
+	if x < e.from || x > e.to {
+		return l
+	}
+	for i := range e.sources {
+		s := &e.sources[i]
+		if s.smeared {
+			continue // its nozzles carry the momentum
+		}
+		own := Load{}
+		o := s.lip(x)
+		if _, _, _, ok := e.window(s, o); !ok {
+			continue
+		}
+		if s.round {
+			e.pressRound(s, o, x, &own)
+		} else {
+			e.pressPlane(s, o, x, &own)
+		}
+		if s.paired {
+			own.Force, own.Moment = Vec{2 * own.Force.X, 0, 2 * own.Force.Z}, Vec{0, 2 * own.Moment.Y, 0}
+		}
+		l.Force, l.Moment = l.Force.along(s.press, own.Force), l.Moment.along(s.press, own.Moment)
+	}
+	return l
+}
+
+// gone is the exponent at which a jet's pressure ends: 3e-4 of that on its axis.
+const gone = 8.0
+
+func (e *Exposer) pressRound(s *source, o Vec, x float64, l *Load) {
+	h := e.body.shape
+	middle := Vec{0, 0, (h.low + h.high) / 2}
+	ball := math.Hypot(h.radius, (h.high-h.low)/2)
+	reach := math.Sqrt(gone / jet.RoundShapeC)
+	for _, z := range s.ports {
+		p := o.along(z, s.l)
+		c := middle.sub(p)
+		along := c.dot(s.a)
+		widest := reach * jet.RoundDistanceSI(math.Max(along+ball, minX), s.thrust, s.pg)
+		if along+ball <= 0 || math.Sqrt(math.Max(0, c.dot(c)-along*along)) > ball+widest {
+			continue
+		}
+		for i := range s.lit {
+			t := &s.lit[i]
+			d := t.pos.sub(p)
+			along := d.dot(s.a)
+			y2 := d.dot(d) - along*along
+			if along <= minX || y2 > widest*widest || along > t.blocked {
+				continue
+			}
+			hx := jet.RoundDistanceSI(along, s.thrust, s.pg)
+			k := jet.RoundShapeC * y2 / (hx * hx)
+			if k > gone || e.boxed(t.pos.along(-along, s.a), s.a, along, x) {
+				continue
+			}
+			l.add(t, jet.RoundImpact*s.thrust/(hx*hx)*math.Exp(-k))
+		}
+	}
+}
+
+func (e *Exposer) pressPlane(s *source, o Vec, x float64, l *Load) {
+	for i := range s.lit {
+		t := &s.lit[i]
+		d := t.pos.sub(o)
+		along, z := d.dot(s.a), d.dot(s.l)
+		if along <= minX || along > t.blocked {
+			continue
+		}
+		hx := jet.PlaneDistanceSI(along, s.thrust, s.pg)
+		y := d.dot(s.across) / hx
+		k := jet.PlaneShapeC * y * y
+		if k > gone {
+			continue
+		}
+		m := s.perLength(z, along)
+		if m <= 0 || e.boxed(t.pos.along(-along, s.a), s.a, along, x) {
+			continue
+		}
+		l.add(t, jet.PlaneImpact*m/hx*math.Exp(-k))
+	}
+}
+
+// boxed reports whether a grip or an obstacle stands in a ray's way; o is in the container's frame.
+func (e *Exposer) boxed(o, d Vec, limit, x float64) bool {
+	o.X += x
+	for _, boxes := range [2][]job.Box{e.scene.Grips, e.scene.Obstacles} {
+		for i := range boxes {
+			if rayBox(&boxes[i], o, d) < limit {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// add presses on a patch.
+func (l *Load) add(t *lit, pressure float64) {
+	f := t.push.scale(pressure)
+	l.Force = l.Force.along(1, f)
+	l.Moment = l.Moment.along(1, t.pos.cross(f))
+}
