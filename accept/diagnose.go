@@ -3,7 +3,6 @@ package accept
 import (
 	"fmt"
 	"sort"
-	"strings"
 
 	q "leste/quantity"
 )
@@ -33,6 +32,7 @@ type signs struct {
 	wet       []Judged
 	notWater  []string
 	said      []string
+	repeated  int // sentences that belong to one sign with another
 	disproved int
 }
 
@@ -106,9 +106,8 @@ func (s *signs) compare(rows []Row, p Judged) {
 	if chance < 0.1 || dry.Failed == 0 {
 		return
 	}
-	text := fmt.Sprintf("%s rejects %.2g %% with the air on and %.2g %% of hand-dried containers: so much difference comes by chance in %.0f of 100 trials",
-		p.Machine, 100*on.Share(), 100*dry.Share(), 100*float64(chance))
-	s.notWater = append(s.notWater, text)
+	s.notWater = append(s.notWater, fmt.Sprintf("%s rejects %.2g %% with the air on and %.2g %% of hand-dried containers: so much difference comes by chance in %.0f of 100 trials",
+		p.Machine, 100*on.Share(), 100*dry.Share(), 100*float64(chance)))
 	if off.Of > 0 && MoreThan(off, on) > 0.1 {
 		s.notWater = append(s.notWater, fmt.Sprintf("turning the air off does not raise the rejects: %.2g %%", 100*off.Share()))
 	}
@@ -120,6 +119,18 @@ func (s *signs) say(holds bool, format string, args ...any) bool {
 		s.said = append(s.said, fmt.Sprintf(format, args...))
 	}
 	return holds
+}
+
+// sayWet notes where water is left, each place in a sentence, as one sign.
+func (s *signs) sayWet(holds bool) bool {
+	if !holds || len(s.wet) == 0 {
+		return false
+	}
+	for _, p := range s.wet {
+		s.say(true, "water is left: %s, %s, for %s", p.Format, p.Zone, p.Machine)
+	}
+	s.repeated += len(s.wet) - 1
+	return true
 }
 
 // against counts a sign that speaks against a cause.
@@ -226,7 +237,7 @@ var rules = []rule{
 			}
 		}
 		s.say(off && s.plenum >= low && s.plenum <= high, "the plenum pressure is right: the air is there but does not arrive where it should")
-		s.say(off && len(s.wet) > 0, "water is left: %s", wetZones(s.wet))
+		s.sayWet(off)
 		return off
 	}},
 	{"slow-line", "The line ran slower than promised for: what was measured proves nothing at the promised speed.", "Measure again at the promised speed.", func(s *signs) bool {
@@ -251,7 +262,7 @@ var rules = []rule{
 		for _, g := range s.gaps {
 			right = right && !g.Beyond
 		}
-		wet := s.say(len(s.wet) > 0 && right, "water is left: %s", wetZones(s.wet))
+		wet := s.sayWet(right)
 		s.say(wet, "the plenum pressure is %s", pct(s.plenum))
 		s.say(wet && len(s.gaps) > 0, "the slot gaps are as set")
 		return wet
@@ -263,9 +274,9 @@ func diagnose(rows []Row, rs []Reading, promises []Judged, e Expected) []Finding
 	s := gather(rows, rs, promises, e)
 	var out []Finding
 	for _, r := range rules {
-		s.said, s.disproved = nil, 0
+		s.said, s.repeated, s.disproved = nil, 0, 0
 		if r.holds(s) {
-			out = append(out, Finding{Code: r.code, Text: r.text, Do: r.do, Signs: s.said, Score: len(s.said) - s.disproved})
+			out = append(out, Finding{Code: r.code, Text: r.text, Do: r.do, Signs: s.said, Score: len(s.said) - s.repeated - s.disproved})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Score > out[j].Score })
@@ -277,14 +288,6 @@ func ratioOf(r *Reading) float64 {
 		return nan
 	}
 	return r.Ratio
-}
-
-func wetZones(ps []Judged) string {
-	var out []string
-	for _, p := range ps {
-		out = append(out, strings.TrimSpace(p.Format+", "+p.Zone+", for "+p.Machine))
-	}
-	return strings.Join(out, "; ")
 }
 
 func names(m map[string]float64) []string {

@@ -16,6 +16,14 @@ type Expected struct {
 	Readings []Value
 	Filters  map[string][2]float64 // of each blower: clean and change-out drop at the duty [Pa]; may be empty
 	Zones    []string              // of every format; may be empty
+	Left     []Left                // what is calculated to be left; may be empty
+	Noise    Noise
+}
+
+// Left is the water that is calculated to be left in a zone of one container [kg].
+type Left struct {
+	Format, Zone string
+	Band         q.Band
 }
 
 // A Value is what one instrument should read, and how far off still counts as right.
@@ -51,6 +59,7 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 			if !slices.Contains(e.Zones, z.Name) {
 				e.Zones = append(e.Zones, z.Name)
 			}
+			e.Left = append(e.Left, Left{f.Name, z.Name, z.Left})
 			for _, x := range z.Requirements {
 				e.Promises = append(e.Promises, Promise{Format: f.Name, Machine: x.Machine, Zone: z.Name, Quantity: x.Quantity, Limit: x.Limit, Area: z.Area})
 			}
@@ -68,9 +77,10 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 	if r.Sound.Assessed {
 		e.Readings = append(e.Readings, Value{What: Sound, Want: float64(r.Sound.At1m), Off: soundOff})
 	}
+	e.Noise = Noise{Limit: j.Site.Noise.V, Asked: j.Site.Noise.Known, Background: j.Cost.Sound.Background}
 	for _, s := range j.Stations {
 		for _, o := range s.Outlets {
-			e.addOutlet(o, tolerances)
+			e.addOutlet(o, len(j.Formats) > 0, tolerances)
 		}
 	}
 	clean, changeOut := usualClean, usualChangeOut
@@ -83,21 +93,21 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 	return e
 }
 
-// addOutlet adds what the job sets on an outlet that no frame moves; where frames take outlets, Stands tells.
-func (e *Expected) addOutlet(o job.Outlet, tolerances map[string]float64) {
+// addOutlet adds what the job sets on an outlet. Where containers pass, how it stands to them and which slope its lip
+// shows follow from the layout: Stands.
+func (e *Expected) addOutlet(o job.Outlet, laidOut bool, tolerances map[string]float64) {
 	if o.Gap() > 0 {
 		e.Stands(SlotGap, o.Name, "", float64(o.Gap()), tolerances)
 	}
-	if o.Frame != "" {
+	if laidOut || o.Frame != "" {
 		return
-	}
-	if o.StandOff.V > 0 {
-		e.Stands(StandOff, o.Name, "", float64(o.StandOff.V), tolerances)
 	}
 	if o.Height.V > 0 {
 		e.Stands(Height, o.Name, "", float64(o.Height.V), tolerances)
 	}
-	e.Stands(Tilt, o.Name, "", float64(o.Tilt.V), tolerances)
+	if o.AimDown.V == 0 && o.AimAlong.V == 0 { // aiming changes the slope
+		e.Stands(Tilt, o.Name, "", float64(o.Tilt.V), tolerances)
+	}
 }
 
 // Stands adds how an outlet should stand, for one format or ("") for all: what is SlotGap, StandOff, Height, Tilt or
@@ -132,17 +142,14 @@ type Reading struct {
 func readings(rows []Row, e Expected) []Reading {
 	var out []Reading
 	for _, v := range e.Readings {
-		sum, n := 0.0, 0
-		for _, r := range rows {
-			if r.What == v.What && (v.At == "" || strings.EqualFold(r.At, v.At)) && r.matches(v.Format) && !math.IsNaN(r.Value) {
-				sum += r.Value
-				n++
-			}
+		read := meanOf(rows, v)
+		if v.What == Sound {
+			read = e.Noise.station(rows)
 		}
-		if n == 0 {
+		if math.IsNaN(read) {
 			continue
 		}
-		x := Reading{Value: v, Read: sum / float64(n), Ratio: nan}
+		x := Reading{Value: v, Read: read, Ratio: nan}
 		x.Apart = x.Read - v.Want
 		x.Beyond = math.Abs(x.Apart) > v.Off
 		switch v.What {
@@ -155,6 +162,21 @@ func readings(rows []Row, e Expected) []Reading {
 		out = append(out, x)
 	}
 	return out
+}
+
+// meanOf is the mean of the rows that name a reading; NaN without any.
+func meanOf(rows []Row, v Value) float64 {
+	sum, n := 0.0, 0
+	for _, r := range rows {
+		if r.What == v.What && (v.At == "" || strings.EqualFold(r.At, v.At)) && r.matches(v.Format) && !math.IsNaN(r.Value) {
+			sum += r.Value
+			n++
+		}
+	}
+	if n == 0 {
+		return nan
+	}
+	return sum / float64(n)
 }
 
 // RunningCurrent is the current of a motor at part load, from its full-load current and power factor and the

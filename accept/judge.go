@@ -55,10 +55,10 @@ type Judged struct {
 	Doubt      q.Ratio
 	Containers int
 	Failed     int
-	Mean       float64 // measured mean, or share of failures
-	Upper      float64 // bound at the confidence asked for
-	More       int     // further containers needed if none of them fails; 0 when enough or not known
-	Text       string
+	Mean       float64  // measured mean, or share of failures
+	Upper      float64  // bound at the confidence asked for
+	More       int      // further containers needed if none of them fails; 0 when enough or not known
+	Says       []string // each a sentence by itself
 }
 
 // A Judgement is the whole answer.
@@ -66,6 +66,7 @@ type Judgement struct {
 	Verdict  Verdict
 	Terms    Terms
 	Promises []Judged
+	Sound    []Level
 	Readings []Reading
 	Findings []Finding
 }
@@ -91,6 +92,12 @@ func Judge(rows []Row, expected Expected, terms Terms) Judgement {
 	j.Readings = readings(rows, expected)
 	if j.Verdict == Accepted && slower(j.Readings) {
 		j.Verdict = NotEnough
+	}
+	j.Sound = expected.Noise.levels(rows)
+	for _, l := range j.Sound {
+		if expected.Noise.Asked && (l.Verdict == NotAccepted || l.Verdict == NotEnough && j.Verdict == Accepted) {
+			j.Verdict = l.Verdict
+		}
 	}
 	j.Findings = diagnose(rows, j.Readings, j.Promises, expected)
 	return j
@@ -133,35 +140,37 @@ func judgeRejects(p Promise, rows []Row, e Expected, t Terms) Judged {
 	j.Confidence = ConfidenceBelow(q.Ratio(p.Limit), on.Failed, on.Of)
 	j.Doubt = ConfidenceAbove(q.Ratio(p.Limit), on.Failed, on.Of)
 	j.settle(t)
-	j.Text = fmt.Sprintf("%d of %d containers were rejected", on.Failed, on.Of)
+	j.say("%d of %d containers were rejected", on.Failed, on.Of)
 	if dry.Of > 0 && j.Verdict != Accepted {
 		j.baseline(on, dry, t)
 	}
-	if j.Verdict == NotEnough {
+	if j.Verdict == NotEnough && dry.Of == 0 { // with them, how many are needed depends on both kinds
 		j.More = more(q.Ratio(p.Limit), on, t)
 	}
 	return j
 }
 
-// baseline takes the rejects of hand-dried containers off: what they share is not water.
+// baseline takes the rejects of hand-dried containers off: what they share is not water. It is asked where the count of
+// all rejects does not prove the promise, with a bound on either side at the confidence of the terms.
 func (j *Judged) baseline(on, dry Count, t Terms) {
 	low, high, err := Difference(on, dry, 2*t.Confidence-1) // one-sided at the confidence
 	if err != nil {
 		return
 	}
-	j.Text += fmt.Sprintf("; of hand-dried ones %d of %d; the difference lies between %.2g %% and %.2g %%", dry.Failed, dry.Of, 100*low, 100*high)
+	j.say("%d of %d hand-dried ones were rejected", dry.Failed, dry.Of)
+	j.say("the difference lies between %.2g %% and %.2g %%, each bound by Newcombe's method 10 (1998) at %.3g %% confidence", 100*low, 100*high, 100*t.Confidence)
 	switch {
 	case float64(high) <= j.Limit:
 		j.Verdict = Accepted
 		j.Confidence = t.Confidence
-		j.Text += "; the rejects that remain are not due to water"
+		j.say("the rejects that remain are not due to water")
 	case float64(low) > j.Limit:
 		j.Verdict = NotAccepted
 		j.Doubt = max(j.Doubt, t.Confidence)
 	default:
 		j.Verdict = NotEnough
 		j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan) // those of all rejects, whatever made them
-		j.Text += "; more containers of both kinds are needed to tell water from other causes"
+		j.say("more containers of both kinds are needed to tell water from other causes")
 	}
 }
 
@@ -188,7 +197,8 @@ func judgeDrops(p Promise, rows []Row, t Terms) Judged {
 	j.Confidence = ConfidenceBelow(t.Share, c.Failed, c.Of)
 	j.Doubt = ConfidenceAbove(t.Share, c.Failed, c.Of)
 	j.settle(t)
-	j.Text = fmt.Sprintf("%d of %d containers carried a drop above the limit; %.3g %% may", c.Failed, c.Of, 100*float64(t.Share))
+	j.say("%d of %d containers carried a drop above the limit", c.Failed, c.Of)
+	j.say("%.3g %% may", 100*float64(t.Share))
 	if j.Verdict == NotEnough {
 		j.More = more(t.Share, c, t)
 	}
@@ -206,10 +216,12 @@ const weighing, shared = 5e-6, 1e-6
 func judgeWater(p Promise, rows []Row, t Terms) Judged {
 	j := Judged{Promise: p, Mean: nan, Upper: nan}
 	var values []float64
+	var weighed []Row
 	unsure := 0.0
 	for _, r := range rows {
 		if r.What == Water && r.matches(p.Format) && r.zone(p.Zone) {
-			v, off := r.Value, max(weighing/float64(max(r.Containers, 1)), shared)
+			weighed = append(weighed, r)
+			v, off := r.each(), max(weighing/float64(max(r.Containers, 1)), shared)
 			if p.Quantity == "water" {
 				v, off = v/float64(p.Area), off/float64(p.Area)
 			}
@@ -223,19 +235,21 @@ func judgeWater(p Promise, rows []Row, t Terms) Judged {
 	s := NewSample(values)
 	s.Spread = max(s.Spread, unsure) // equal weighings are no surer than the balance; NaN stays
 	j.Mean = s.Mean
+	j.Says = sheetsRead(weighed)
 	if p.Quantity == "water" && !(p.Area > 0) {
 		j.Verdict = NotEnough
 		j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan)
-		j.Text = "the area of the zone is not known"
+		j.say("the area of the zone is not known")
 		return j
 	}
 	if s.N < fewest {
 		j.Verdict = NotEnough
 		j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan)
 		j.More = fewest - s.N
-		j.Text = fmt.Sprintf("%d weighings do not show the spread; at least %d are needed", s.N, fewest)
 		if s.N == 1 {
-			j.Text = fmt.Sprintf("a single weighing does not show the spread; at least %d are needed", fewest)
+			j.say("a single weighing does not show the spread; at least %d are needed", fewest)
+		} else {
+			j.say("%d weighings do not show the spread; at least %d are needed", s.N, fewest)
 		}
 		return j
 	}
@@ -243,7 +257,6 @@ func judgeWater(p Promise, rows []Row, t Terms) Judged {
 	below := s.ConfidenceBelow(p.Limit)
 	j.Confidence, j.Doubt = q.Ratio(below), q.Ratio(1-below)
 	j.settle(t)
-	j.Text = fmt.Sprintf("mean of %d weighings", s.N)
 	if j.Verdict == NotEnough && s.Mean < p.Limit {
 		j.More = moreWeighings(s, p.Limit, t)
 	}
@@ -264,7 +277,7 @@ func moreWeighings(s Sample, limit float64, t Terms) int {
 func (j Judged) missing(text string, t Terms) Judged {
 	j.Verdict = NotEnough
 	j.Confidence, j.Doubt = q.Ratio(nan), q.Ratio(nan)
-	j.Text = text
+	j.say("%s", text)
 	switch j.Quantity {
 	case "rejects":
 		j.More, _ = water.SampleSize(q.Ratio(j.Limit), t.Confidence, 0)
@@ -274,6 +287,11 @@ func (j Judged) missing(text string, t Terms) Judged {
 		j.More = 10
 	}
 	return j
+}
+
+// say adds a sentence to what the measurements say.
+func (j *Judged) say(format string, args ...any) {
+	j.Says = append(j.Says, fmt.Sprintf(format, args...))
 }
 
 func (j *Judged) settle(t Terms) {

@@ -3,31 +3,92 @@ package accept
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
 
-// Unknown tells of every row that names a format, zone, machine, outlet or blower which the promise does not have: it
-// would count for nothing. File is the name of the file of measurements. The errors are *RowError.
-func (e Expected) Unknown(file string, rows []Row) error {
-	kinds := map[string]string{}
-	for _, k := range Kinds() {
-		kinds[k.Name] = k.At
+// Kept leaves out every row that does not count as it stands, and tells why: it names what the promise does not have,
+// does not say which format it is of, or looks out by the number of containers on its sheet. File is the name of the
+// file of measurements. The errors are *RowError.
+func (e Expected) Kept(file string, rows []Row) ([]Row, error) {
+	doubtful, wrong := e.sheets(file, rows)
+	var kept []Row
+	for _, r := range rows {
+		faults := append(e.unknown(file, r), e.unclear(file, r)...)
+		if wrong = append(wrong, faults...); len(faults) == 0 && !doubtful[r.Line] {
+			kept = append(kept, r)
+		}
 	}
+	slices.SortStableFunc(wrong, func(a, b error) int { return lineOf(a) - lineOf(b) })
+	return kept, errors.Join(wrong...)
+}
+
+func lineOf(err error) int {
+	var r *RowError
+	if errors.As(err, &r) {
+		return r.Line
+	}
+	return 0
+}
+
+// unclear tells of a row that does not say enough to be held against one promise.
+func (e Expected) unclear(file string, r Row) []error {
+	bad := func(format string, args ...any) []error {
+		return []error{&RowError{file, r.Line, 1, fmt.Sprintf(format, args...)}}
+	}
+	if r.What == Sound {
+		if d := place(r); math.Abs(d-1) > metre {
+			return bad("the level was read at %s from the outlets; the limit and what is expected are for 1 m", r.At)
+		}
+	}
+	if r.Format != "" {
+		return nil
+	}
+	var differ []string // formats that a row of nothing but its kind would be taken for
+	var first *Value
+	for _, v := range e.Readings {
+		if v.What != r.What || v.Format == "" || v.At != "" && !strings.EqualFold(v.At, r.At) {
+			continue
+		}
+		if first == nil {
+			first = &v
+		}
+		if differ = append(differ, v.Format); math.Abs(v.Want-first.Want) <= v.Off {
+			differ = differ[:len(differ)-1]
+		}
+	}
+	if len(differ) > 0 {
+		differ = append([]string{first.Format}, differ...)
+	}
+	if r.What == Water || r.What == Drop || r.What == Rejects { // no two formats are dried alike
+		for _, p := range e.Promises {
+			if p.Format != "" && !slices.Contains(differ, p.Format) {
+				differ = append(differ, p.Format)
+			}
+		}
+	}
+	if len(differ) > 1 {
+		return bad("%s differs among the formats; say which of them it is of: %s", r.What, strings.Join(differ, ", "))
+	}
+	return nil
+}
+
+// unknown tells of the formats, zones, machines, outlets and blowers in a row that the promise does not have: it would
+// count for nothing.
+func (e Expected) unknown(file string, r Row) []error {
 	names := e.names()
 	var wrong []error
-	bad := func(r Row, what, name string) {
+	bad := func(what, name string) {
 		if known := names[what]; len(known) > 0 && name != "" && !slices.ContainsFunc(known, func(k string) bool { return strings.EqualFold(k, name) }) {
 			wrong = append(wrong, &RowError{file, r.Line, 1, fmt.Sprintf("the %s %q is none of this job, so the row counts for nothing; known are %s", what, name, strings.Join(known, ", "))})
 		}
 	}
-	for _, r := range rows {
-		bad(r, "format", r.Format)
-		if at := kinds[r.What]; at != "" {
-			bad(r, at, r.At)
-		}
+	bad("format", r.Format)
+	if k, _ := kindNamed(r.What); k.At != "" {
+		bad(k.At, r.At)
 	}
-	return errors.Join(wrong...)
+	return wrong
 }
 
 // names are those that rows may use, by what they are of.

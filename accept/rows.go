@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,6 +21,7 @@ type Kind struct {
 	Unit    q.Kind // of the column "value"; q.None for counts and words
 	Counts  bool   // the columns "containers" and "failed" are filled
 	States  []string
+	Free    bool   // the state may be left out
 	Example string // of the column "value"
 }
 
@@ -41,30 +43,31 @@ const (
 	Tilt        = "tilt"
 )
 
-// States of the air while rejects are counted.
+// States of the air while rejects are counted and sound is read, and what a weighing is of.
 const (
-	AirOn     = "air on"
-	AirOff    = "air off"
-	HandDried = "hand-dried"
+	AirOn      = "air on"
+	AirOff     = "air off"
+	HandDried  = "hand-dried"
+	WholeSheet = "whole sheet" // confirms a mass that looks like that of one container
 )
 
 // Kinds lists what may be measured, in the order of the forms.
 func Kinds() []Kind {
 	return []Kind{
-		{Water, "Water of one container in a zone, by blotting and weighing; containers is how many shared a sheet.", "zone", q.KindMass, false, nil, "52 mg"},
-		{Drop, "Largest drop in a zone of one container, from a photograph at a known scale.", "zone", q.KindLength, false, nil, "0.4 mm"},
-		{Rejects, "Containers rejected by a machine, with the air on, off, or after drying by hand.", "machine", q.None, true, []string{AirOn, AirOff, HandDried}, ""},
-		{Plenum, "Static pressure at the far end of an outlet's plenum.", "outlet", q.KindGauge, false, nil, "20 kPa"},
-		{Current, "Motor current of a blower.", "blower", q.KindCurrent, false, nil, "9.8 A"},
-		{Temperature, "Air temperature at a blower's discharge.", "blower", q.KindTemperature, false, nil, "52 degC"},
-		{Filter, "Pressure drop of a blower's inlet filter.", "blower", q.KindPressureDrop, false, nil, "310 Pa"},
-		{Sound, "A-weighted sound pressure level at 1 m.", "", q.KindSoundLevel, false, nil, "83 dB"},
-		{Speed, "Belt speed.", "", q.KindSpeed, false, nil, "0.7 m/s"},
-		{SlotGap, "Slot gap of an air knife, by feeler, as left.", "outlet", q.KindLength, false, nil, "1.5 mm"},
-		{StandOff, "Outlet to wall along the air, as left.", "outlet", q.KindLength, false, nil, "40 mm"},
-		{Clearance, "Outlet to wall at the nearest point, as left.", "outlet", q.KindLength, false, nil, "38.5 mm"},
-		{Height, "Height of an outlet's middle above the belt, as left.", "outlet", q.KindLength, false, nil, "68 mm"},
-		{Tilt, "Slope of the outlet line, as left.", "outlet", q.KindAngle, false, nil, "22 deg"},
+		{Water, "Water that one sheet took up in a zone, by blotting and weighing: the gain of the whole sheet; containers is how many shared it.", "zone", q.KindMass, false, []string{WholeSheet}, true, "520 mg"},
+		{Drop, "Largest drop in a zone of one container, from a photograph at a known scale.", "zone", q.KindLength, false, nil, false, "0.4 mm"},
+		{Rejects, "Containers rejected by a machine, with the air on, off, or after drying by hand.", "machine", q.None, true, []string{AirOn, AirOff, HandDried}, false, ""},
+		{Plenum, "Static pressure at the far end of an outlet's plenum.", "outlet", q.KindGauge, false, nil, false, "20 kPa"},
+		{Current, "Motor current of a blower.", "blower", q.KindCurrent, false, nil, false, "9.8 A"},
+		{Temperature, "Air temperature at a blower's discharge.", "blower", q.KindTemperature, false, nil, false, "52 degC"},
+		{Filter, "Pressure drop of a blower's inlet filter.", "blower", q.KindPressureDrop, false, nil, false, "310 Pa"},
+		{Sound, "A-weighted sound pressure level at 1 m; with the air off, that of the room.", "", q.KindSoundLevel, false, []string{AirOn, AirOff}, true, "83 dB"},
+		{Speed, "Belt speed.", "", q.KindSpeed, false, nil, false, "0.7 m/s"},
+		{SlotGap, "Slot gap of an air knife, by feeler, as left.", "outlet", q.KindLength, false, nil, false, "1.5 mm"},
+		{StandOff, "Outlet to wall along the air, as left.", "outlet", q.KindLength, false, nil, false, "40 mm"},
+		{Clearance, "Outlet to wall at the nearest point, as left.", "outlet", q.KindLength, false, nil, false, "38.5 mm"},
+		{Height, "Height of an outlet's middle above the belt, as left.", "outlet", q.KindLength, false, nil, false, "68 mm"},
+		{Tilt, "Slope of the outlet line, as left.", "outlet", q.KindAngle, false, nil, false, "22 deg"},
 	}
 }
 
@@ -89,8 +92,8 @@ type Row struct {
 	What       string
 	Format, At string
 	State      string
-	Value      float64 // SI; NaN for counts
-	Containers int     // 1 when the column is empty
+	Value      float64 // SI; of water the gain of the whole sheet; NaN for counts
+	Containers int     // of water those that shared the sheet; 1 when the column is empty
 	Failed     int
 	Note       string
 }
@@ -109,16 +112,24 @@ func (e *RowError) Error() string {
 // most is the number of rows that one file may hold.
 const most = 200_000
 
-// Read reads a file of measurements: a line of column names, then one row each. Every row that can be read
-// is returned beside the errors of those that cannot.
+// Read reads a file of measurements: a line of column names, then one row each, parted by commas, semicolons or tabs.
+// Rows of the form in which nothing is filled in are left out. Every row that can be read is returned beside the errors
+// of those that cannot.
 func Read(name string, in io.Reader) ([]Row, error) {
-	r := csv.NewReader(in)
+	text, separator, err := tableText(name, in)
+	if err != nil {
+		return nil, err
+	}
+	r := csv.NewReader(strings.NewReader(text))
+	r.Comma = separator
 	r.FieldsPerRecord = -1
 	r.Comment = '#'
-	r.TrimLeadingSpace = true
+	r.TrimLeadingSpace = separator != '\t'
 	var rows []Row
 	var wrong []error
 	var order []int // column of the file for each of columns; -1 when left out
+	var otherwise []int
+	var other rune
 	for {
 		record, err := r.Read()
 		if errors.Is(err, io.EOF) {
@@ -132,15 +143,27 @@ func Read(name string, in io.Reader) ([]Row, error) {
 			wrong = append(wrong, err)
 			break
 		}
+		if blank(record) {
+			continue
+		}
 		if order == nil {
 			if order, err = head(name, r, record); err != nil {
 				return nil, err
 			}
+			wrong = append(wrong, commentedOut(name, text, separator, order)...)
 			continue
 		}
-		row, err := parse(name, r, record, order)
+		if o, ok := mixed(record, separator); ok {
+			line, _ := r.FieldPos(0)
+			other, otherwise = o, append(otherwise, line)
+			continue
+		}
+		row, filled, err := parse(name, r, record, order)
 		if err != nil {
 			wrong = append(wrong, err)
+			continue
+		}
+		if !filled {
 			continue
 		}
 		if rows = append(rows, row); len(rows) > most {
@@ -148,9 +171,9 @@ func Read(name string, in io.Reader) ([]Row, error) {
 		}
 	}
 	if order == nil && len(wrong) == 0 {
-		wrong = append(wrong, fmt.Errorf("%s: the file is empty; its first line names the columns %s", name, strings.Join(columns, ", ")))
+		wrong = append(wrong, errEmpty(name))
 	}
-	return rows, errors.Join(wrong...)
+	return rows, errors.Join(append(wrong, oneSentence(name, otherwise, separator, other))...)
 }
 
 // head finds the columns by their names.
@@ -160,11 +183,17 @@ func head(name string, r *csv.Reader, record []string) ([]int, error) {
 		order[i] = -1
 	}
 	for i, cell := range record {
-		cell = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(cell, "\ufeff")))
+		cell = strings.ToLower(strings.TrimSpace(cell))
+		if cell == "" { // spreadsheets save empty columns too
+			continue
+		}
 		k := slices.Index(columns, cell)
+		line, column := r.FieldPos(i)
 		if k < 0 {
-			line, column := r.FieldPos(i)
 			return nil, &RowError{name, line, column, fmt.Sprintf("there is no column %q; the columns are %s", cell, strings.Join(columns, ", "))}
+		}
+		if order[k] >= 0 {
+			return nil, &RowError{name, line, column, fmt.Sprintf("the column %q stands there twice", cell)}
 		}
 		order[k] = i
 	}
@@ -174,8 +203,14 @@ func head(name string, r *csv.Reader, record []string) ([]int, error) {
 	return order, nil
 }
 
-// parse reads one row.
-func parse(name string, r *csv.Reader, record []string, order []int) (Row, error) {
+// decimals is the second half of a number that a comma cut in two, with its unit.
+var decimals = regexp.MustCompile(`^\d+ ?[^\d\s]`)
+
+// whole is the first half.
+var whole = regexp.MustCompile(`^[-+]?\d+$`)
+
+// parse reads one row, and reports whether anything is filled in.
+func parse(name string, r *csv.Reader, record []string, order []int) (row Row, filled bool, err error) {
 	cell := func(i int) string {
 		if order[i] < 0 || order[i] >= len(record) {
 			return ""
@@ -190,45 +225,72 @@ func parse(name string, r *csv.Reader, record []string, order []int) (Row, error
 		return &RowError{name, line, column, fmt.Sprintf(format, args...)}
 	}
 	line, _ := r.FieldPos(0)
-	row := Row{Line: line, What: strings.ToLower(cell(0)), Format: cell(1), At: cell(2), State: strings.ToLower(cell(3)), Containers: 1, Note: cell(7), Value: nan}
+	row = Row{Line: line, What: strings.ToLower(cell(0)), Format: cell(1), At: cell(2), State: strings.ToLower(cell(3)), Containers: 1, Note: cell(7), Value: nan}
 	k, ok := kindNamed(row.What)
 	if !ok {
 		var names []string
 		for _, k := range Kinds() {
 			names = append(names, k.Name)
 		}
-		return row, bad(0, "%q is nothing that is measured; known are %s", cell(0), strings.Join(names, ", "))
+		return row, false, bad(0, "%q is nothing that is measured; known are %s", cell(0), strings.Join(names, ", "))
+	}
+	if cell(4) == "" && cell(6) == "" && (k.Counts && cell(5) == "" || !k.Counts && order[4] >= 0 && cell(5) == "") {
+		return row, false, nil // a row of the form that nobody filled in
+	}
+	if i := order[4]; r.Comma == ',' && i >= 0 && i+1 < len(record) && whole.MatchString(cell(4)) && decimals.MatchString(strings.TrimSpace(record[i+1])) {
+		return row, false, bad(4, "a comma cuts %s,%s in two, since commas part the cells; write a point, put the value in quotation marks, or part the cells by semicolons", cell(4), strings.TrimSpace(record[i+1]))
 	}
 	if k.At != "" && row.At == "" {
-		return row, bad(2, "%s needs the name of its %s", k.Name, k.At)
+		return row, false, bad(2, "%s needs the name of its %s", k.Name, k.At)
 	}
-	if len(k.States) > 0 && !slices.Contains(k.States, row.State) {
-		return row, bad(3, "%q is no state of %s; say %s", cell(3), k.Name, strings.Join(k.States, ", "))
+	if err := stateOf(k, row.State); err != "" {
+		return row, false, bad(3, "%q is no state of %s; %s", cell(3), k.Name, err)
 	}
 	if text := cell(5); text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < 1 {
-			return row, bad(5, "%q is no number of containers; give a whole number from 1", text)
+			return row, false, bad(5, "%q is no number of containers; give a whole number from 1", text)
 		}
 		row.Containers = n
 	} else if k.Counts {
-		return row, bad(5, "%s needs the number of containers", k.Name)
+		return row, false, bad(5, "%s needs the number of containers", k.Name)
+	} else if k.Name == Water {
+		return row, false, bad(5, "water needs the number of containers that shared the sheet; 1 where each had its own")
 	}
 	if k.Counts {
 		n, err := strconv.Atoi(cell(6))
 		if err != nil || n < 0 || n > row.Containers {
-			return row, bad(6, "%q is no number of failures among %d containers", cell(6), row.Containers)
+			return row, false, bad(6, "%q is no number of failures among %d containers", cell(6), row.Containers)
 		}
 		row.Failed = n
-		return row, nil
+		return row, true, nil
+	}
+	if k.Name == Drop && row.Containers > 1 {
+		return row, false, bad(5, "a drop is the largest of one container; write a row for each of the %d", row.Containers)
 	}
 	v, err := k.Unit.Parse(cell(4))
 	if err != nil {
-		return row, bad(4, "%v", err)
+		return row, false, bad(4, "%v", err)
 	}
-	if v < 0 && k.Unit != q.KindAngle && k.Unit != q.KindLength {
-		return row, bad(4, "%s is below nothing; check the sign", cell(4))
+	if v < 0 && k.Unit != q.KindAngle && k.Unit != q.KindLength || v < 0 && (k.Name == Drop || k.Name == SlotGap) {
+		return row, false, bad(4, "%s is below nothing; check the sign", cell(4))
 	}
 	row.Value = v
-	return row, nil
+	return row, true, nil
+}
+
+// stateOf says what is right where a state is none of a kind; "" where it is one. Kinds without states let remarks pass,
+// but none that says that the air was off.
+func stateOf(k Kind, state string) (right string) {
+	switch {
+	case slices.Contains(k.States, state), state == "" && (k.Free || len(k.States) == 0):
+		return ""
+	case len(k.States) > 0 && k.Free:
+		return "say " + strings.Join(k.States, ", ") + ", or nothing"
+	case len(k.States) > 0:
+		return "say " + strings.Join(k.States, ", ")
+	case state == AirOff || state == HandDried:
+		return "it is measured with the air on"
+	}
+	return ""
 }

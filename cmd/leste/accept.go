@@ -55,9 +55,10 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
-	if unknown := expected.Unknown(resultsName, rows); unknown != nil {
-		fmt.Fprintf(p.errors, "%v\n", unknown)
-		wrong = errors.Join(wrong, unknown)
+	rows, doubtful := expected.Kept(resultsName, rows)
+	if doubtful != nil {
+		fmt.Fprintf(p.errors, "%v\n", doubtful)
+		wrong = errors.Join(wrong, doubtful)
 	}
 	j := accept.Judge(rows, expected, accept.Terms{Confidence: q.Ratio(c.Confidence / 100)})
 	if wrong != nil && j.Verdict == accept.Accepted { // what could not be read may speak against it
@@ -116,8 +117,8 @@ func promised(a quote.Archive) (accept.Expected, error) {
 	return e, nil
 }
 
-// stand adds how fast the line runs and where outlets stand at each format: their clearance, and all of it where a
-// frame moves them.
+// stand adds how fast the line runs and where outlets stand at each format, as the set-up sheet tells it. What is the same
+// at every format, since no frame moves it, is added once.
 func stand(e *accept.Expected, j *job.Job, plan *station.Plan, tolerances map[string]float64) {
 	moved := map[string]bool{}
 	for _, s := range j.Stations {
@@ -125,16 +126,20 @@ func stand(e *accept.Expected, j *job.Job, plan *station.Plan, tolerances map[st
 			moved[o.Name] = o.Frame != ""
 		}
 	}
-	for _, f := range plan.Formats {
+	for i, f := range plan.Formats {
 		e.Runs(f.Format.Name, float64(f.Speed))
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
-				e.Stands(accept.Clearance, p.Name, f.Format.Name, scene.Clearance(p, f.Body), tolerances)
-				if moved[p.Name] {
-					e.Stands(accept.StandOff, p.Name, f.Format.Name, p.StandOff, tolerances)
-					e.Stands(accept.Height, p.Name, f.Format.Name, p.Middle.Z, tolerances)
-					e.Stands(accept.Tilt, p.Name, f.Format.Name, scene.Tilt(p), tolerances)
+				format := f.Format.Name
+				e.Stands(accept.Clearance, p.Name, format, scene.Clearance(p, f.Body), tolerances)
+				e.Stands(accept.StandOff, p.Name, format, p.StandOff, tolerances)
+				if !moved[p.Name] {
+					if format = ""; i > 0 {
+						continue
+					}
 				}
+				e.Stands(accept.Height, p.Name, format, p.Middle.Z, tolerances)
+				e.Stands(accept.Tilt, p.Name, format, scene.Tilt(p), tolerances)
 			}
 		}
 	}
@@ -151,20 +156,34 @@ func narrow(a, b float64) float64 {
 	return min(a, b)
 }
 
-// judgementText writes a judgement for people, the verdict first.
+// judgementText writes a judgement for people, the verdict first. Every sentence is said by itself: what one holds, such
+// as a name, never parts another.
 func judgementText(w words.Words, name string, j accept.Judgement) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s   %s\n", w.Say(string(j.Verdict)), name)
 	for _, x := range j.Promises {
-		fmt.Fprintf(&b, "  %s, %s, %s: %s", x.Format, w.Say(x.Zone), w.Say(x.Machine), w.Say(string(x.Verdict)))
+		fmt.Fprintf(&b, "  %s, %s, %s: %s", x.Format, w.Term(x.Zone), w.Term(x.Machine), w.Say(string(x.Verdict)))
 		if how := certainty(x, j.Terms.Confidence); how != "" {
 			b.WriteString(strings.Replace(how[:1], ";", "; ", 1) + w.Say(how[1:]))
 		}
-		if x.Text != "" {
-			b.WriteString("; " + w.Say(x.Text))
+		for _, text := range append(x.Says, stillNeeded(x)) {
+			if text != "" {
+				b.WriteString("; " + w.Say(text))
+			}
 		}
-		if more := stillNeeded(x); more != "" {
-			b.WriteString("; " + w.Say(more))
+		b.WriteString("\n")
+	}
+	for _, l := range j.Sound {
+		if len(l.Says) == 0 {
+			continue
+		}
+		place := w.Say("sound")
+		if l.Place != "" {
+			place += ", " + w.Term(l.Place)
+		}
+		fmt.Fprintf(&b, "  %s: %s", place, w.Say(string(l.Verdict)))
+		for _, text := range l.Says {
+			b.WriteString("; " + w.Say(text))
 		}
 		b.WriteString("\n")
 	}
@@ -186,7 +205,7 @@ func judgementText(w words.Words, name string, j accept.Judgement) string {
 			mark = "off"
 		}
 		kind := kindOf(r.What)
-		fmt.Fprintf(&b, "  %-12s %-24s %10s, %s: %s\n", w.Say(r.What), strings.TrimSpace(r.At+" "+r.Format), w.Value(r.Read, kind, 3),
+		fmt.Fprintf(&b, "  %-12s %-24s %10s, %s: %s\n", w.Say(r.What), strings.TrimSpace(w.Term(r.At)+" "+r.Format), w.Value(r.Read, kind, 3),
 			w.Say("expected "+fmt.Sprintf("%10s", w.Value(r.Want, kind, 3))), w.Say(mark))
 	}
 	return b.String()
@@ -261,7 +280,14 @@ func judgementJSON(name string, j accept.Judgement, wrong error) map[string]any 
 		promises = append(promises, map[string]any{
 			"format": x.Format, "zone": x.Zone, "machine": x.Machine, "quantity": x.Quantity, "limit": number(x.Limit), "verdict": x.Verdict,
 			"confidence_pct": number(100 * float64(x.Confidence)), "doubt_pct": number(100 * float64(x.Doubt)), "containers": x.Containers, "failed": x.Failed,
-			"mean": number(x.Mean), "upper": number(x.Upper), "more_containers": x.More, "text": x.Text,
+			"mean": number(x.Mean), "upper": number(x.Upper), "more_containers": x.More, "text": strings.Join(x.Says, "; "),
+		})
+	}
+	sound := []any{}
+	for _, l := range j.Sound {
+		sound = append(sound, map[string]any{
+			"place": l.Place, "limit": number(l.Limit), "read": number(l.Read), "background": number(l.Background), "station": number(l.Station), "at_most": l.Bound,
+			"verdict": l.Verdict, "text": strings.Join(l.Says, "; "),
 		})
 	}
 	findings := []any{}
@@ -278,7 +304,7 @@ func judgementJSON(name string, j accept.Judgement, wrong error) map[string]any 
 	}
 	return map[string]any{
 		"schema": "leste-accept-1", "job": name, "verdict": j.Verdict, "confidence_asked_pct": number(100 * float64(j.Terms.Confidence)),
-		"promises": promises, "findings": findings, "readings": readings, "problems": problems,
+		"promises": promises, "sound": sound, "findings": findings, "readings": readings, "problems": problems,
 	}
 }
 
