@@ -196,6 +196,7 @@ func (c *checker) next() {
 			c.zone(at+"/zone", m.Requires[k].Zone, zones)
 		}
 	}
+	c.twice()
 	for i := range c.job.Limits {
 		l, path := &c.job.Limits[i], fmt.Sprintf("/limits/%d", i)
 		if !c.given(path, "pressure") && !c.given(path, "speed") && !c.given(path, "temperature") {
@@ -203,6 +204,64 @@ func (c *checker) next() {
 		}
 		c.zone(path+"/zone", l.Zone, zones)
 	}
+}
+
+// twice reports what is limited a second time: the same in the same zone of the same containers before the same machine.
+// Machines without a name are told apart by their kind alone, here as in the answer.
+func (c *checker) twice() {
+	type limit struct{ machine, zone, quantity, format string }
+	first := map[limit]string{}
+	formats := c.formatNames()
+	for i := range c.job.Next {
+		m := &c.job.Next[i]
+		name := m.Name
+		if name == "" {
+			name = m.Machine
+		}
+		passing := m.Formats
+		if len(passing) == 0 {
+			passing = append([]string{""}, formats...) // "" is any, where no formats are read
+		}
+		for k := range m.Requires {
+			r, path := &m.Requires[k], fmt.Sprintf("/next/%d/requires/%d", i, k)
+			quantity := c.limited(path)
+			if r.Zone == "" || quantity == "" {
+				continue
+			}
+			before := ""
+			for _, f := range passing {
+				key := limit{name, r.Zone, quantity, f}
+				switch at := first[key]; {
+				case at == "":
+					first[key] = path
+				case at != path && before == "": // two formats of one name are told elsewhere
+					before = at
+				}
+			}
+			if before == "" {
+				continue
+			}
+			line, _ := c.file.Locate(before)
+			want := fmt.Sprintf("keep one of the two; the first is in line %d", line)
+			if !strings.HasPrefix(before, fmt.Sprintf("/next/%d/", i)) {
+				want += "; if another machine is meant, give it a name of its own"
+			}
+			c.say(path, CodeTwice, fmt.Sprintf("the %s in zone %q is limited a second time before %q", leftAs[quantity], r.Zone, name), want)
+		}
+	}
+}
+
+// leftAs is what each key of a requirement limits.
+var leftAs = map[string]string{"water": "water per area", "mass": "water", "drop": "largest drop", "rejects": "share rejected for water"}
+
+// limited is the quantity that a requirement limits; rejects come with the drop that causes them.
+func (c *checker) limited(path string) string {
+	for _, key := range []string{"rejects", "water", "mass", "drop"} {
+		if c.given(path, key) {
+			return key
+		}
+	}
+	return ""
 }
 
 // requirement sees to it that exactly one thing is limited.
