@@ -142,7 +142,7 @@ func TestLawWrongRowsAreLocatedAndTheRestRead(t *testing.T) {
 		t.Error(diff)
 	}
 	for _, want := range []string{
-		"results.csv:3:1: ", "known are water, drop", "results.csv:4:", "name of its outlet", "results.csv:5:21: ", "results.csv:6:", "say air on, air off, hand-dried",
+		"results.csv:3:1: ", `known are "water", "drop"`, "results.csv:4:", "name of its outlet", "results.csv:5:21: ", "results.csv:6:", `say "air on", "air off", "hand-dried"`,
 		"results.csv:7:", "among 100", "results.csv:8:", "whole number", "results.csv:9:", "below nothing",
 	} {
 		if err == nil || !strings.Contains(err.Error(), want) {
@@ -177,7 +177,7 @@ func TestLawRowsAboutNothingOfTheJobAreTold(t *testing.T) {
 	if diff := cmp.Diff([]int{4, 5, 6, 7, 8}, lines); diff != "" {
 		t.Error(diff, err)
 	}
-	for _, want := range []string{`the machine "camra"`, "known are camera", `the zone "label pannel"`, "label panel", `the outlet "left nife"`, `the blower "blowr"`, `the format "PED"`} {
+	for _, want := range []string{`the machine "camra"`, `known are "camera"`, `the zone "label pannel"`, "label panel", `the outlet "left nife"`, `the blower "blowr"`, `the format "PED"`} {
 		if !strings.Contains(err.Error(), want) {
 			t.Errorf("%q is missing in %v", want, err)
 		}

@@ -102,11 +102,27 @@ type Row struct {
 type RowError struct {
 	File         string
 	Line, Column int
-	Text         string
+	Text         string // one sentence of the table of words
+	Detail       string // in English, for those who want to know more; may be empty
 }
 
 func (e *RowError) Error() string {
-	return fmt.Sprintf("%s:%d:%d: %s", e.File, e.Line, e.Column, e.Text)
+	if e.Detail != "" {
+		return fmt.Sprintf("%s: %s: %s", e.Place(), e.Text, e.Detail)
+	}
+	return e.Place() + ": " + e.Text
+}
+
+// Place writes "file:line:column".
+func (e *RowError) Place() string { return fmt.Sprintf("%s:%d:%d", e.File, e.Line, e.Column) }
+
+// named lists words of the file or names of the job, each in quotation marks: they are written so in every language.
+func named(names []string) string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = strconv.Quote(n)
+	}
+	return strings.Join(out, ", ")
 }
 
 // most is the number of rows that one file may hold.
@@ -138,7 +154,7 @@ func Read(name string, in io.Reader) ([]Row, error) {
 		if err != nil {
 			var p *csv.ParseError
 			if errors.As(err, &p) {
-				err = &RowError{name, p.Line, p.Column, "the line is no row of a table: " + p.Err.Error()}
+				err = &RowError{name, p.Line, p.Column, "the line is no row of a table", p.Err.Error()}
 			}
 			wrong = append(wrong, err)
 			break
@@ -190,15 +206,15 @@ func head(name string, r *csv.Reader, record []string) ([]int, error) {
 		k := slices.Index(columns, cell)
 		line, column := r.FieldPos(i)
 		if k < 0 {
-			return nil, &RowError{name, line, column, fmt.Sprintf("there is no column %q; the columns are %s", cell, strings.Join(columns, ", "))}
+			return nil, &RowError{name, line, column, fmt.Sprintf("there is no column %q; the columns are %s", cell, named(columns)), ""}
 		}
 		if order[k] >= 0 {
-			return nil, &RowError{name, line, column, fmt.Sprintf("the column %q stands there twice", cell)}
+			return nil, &RowError{name, line, column, fmt.Sprintf("the column %q stands there twice", cell), ""}
 		}
 		order[k] = i
 	}
 	if order[0] < 0 {
-		return nil, &RowError{name, 1, 1, `the column "what" is missing`}
+		return nil, &RowError{name, 1, 1, `the column "what" is missing`, ""}
 	}
 	return order, nil
 }
@@ -217,12 +233,12 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 		}
 		return strings.TrimSpace(record[order[i]])
 	}
-	bad := func(i int, format string, args ...any) error {
+	bad := func(i int, format string, args ...any) *RowError {
 		line, column := r.FieldPos(0)
 		if order[i] >= 0 && order[i] < len(record) {
 			line, column = r.FieldPos(order[i])
 		}
-		return &RowError{name, line, column, fmt.Sprintf(format, args...)}
+		return &RowError{name, line, column, fmt.Sprintf(format, args...), ""}
 	}
 	line, _ := r.FieldPos(0)
 	row = Row{Line: line, What: strings.ToLower(cell(0)), Format: cell(1), At: cell(2), State: strings.ToLower(cell(3)), Containers: 1, Note: cell(7), Value: nan}
@@ -232,7 +248,7 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 		for _, k := range Kinds() {
 			names = append(names, k.Name)
 		}
-		return row, false, bad(0, "%q is nothing that is measured; known are %s", cell(0), strings.Join(names, ", "))
+		return row, false, bad(0, "%q is nothing that is measured; known are %s", cell(0), named(names))
 	}
 	if cell(4) == "" && cell(6) == "" && (k.Counts && cell(5) == "" || !k.Counts && order[4] >= 0 && cell(5) == "") {
 		return row, false, nil // a row of the form that nobody filled in
@@ -243,8 +259,8 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 	if k.At != "" && row.At == "" {
 		return row, false, bad(2, "%s needs the name of its %s", k.Name, k.At)
 	}
-	if err := stateOf(k, row.State); err != "" {
-		return row, false, bad(3, "%q is no state of %s; %s", cell(3), k.Name, err)
+	if wrong := stateOf(k, row.State); wrong != "" {
+		return row, false, bad(3, wrong, cell(3), k.Name)
 	}
 	if text := cell(5); text != "" {
 		n, err := strconv.Atoi(text)
@@ -270,7 +286,9 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 	}
 	v, err := k.Unit.Parse(cell(4))
 	if err != nil {
-		return row, false, bad(4, "%v", err)
+		unread := bad(4, "%q is no value of %s with its unit, such as %q", cell(4), k.Name, k.Example)
+		unread.Detail = err.Error()
+		return row, false, unread
 	}
 	if v < 0 && k.Unit != q.KindAngle && k.Unit != q.KindLength || v < 0 && (k.Name == Drop || k.Name == SlotGap) {
 		return row, false, bad(4, "%s is below nothing; check the sign", cell(4))
@@ -279,18 +297,19 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 	return row, true, nil
 }
 
-// stateOf says what is right where a state is none of a kind; "" where it is one. Kinds without states let remarks pass,
-// but none that says that the air was off.
-func stateOf(k Kind, state string) (right string) {
+// stateOf says what is wrong with a state of a kind, with places for both; "" where nothing is. Kinds without states let
+// remarks pass, but none that says that the air was off.
+func stateOf(k Kind, state string) (wrong string) {
+	states := strings.ReplaceAll(named(k.States), "%", "%%")
 	switch {
 	case slices.Contains(k.States, state), state == "" && (k.Free || len(k.States) == 0):
 		return ""
 	case len(k.States) > 0 && k.Free:
-		return "say " + strings.Join(k.States, ", ") + ", or nothing"
+		return "%q is no state of %s; say " + states + ", or nothing"
 	case len(k.States) > 0:
-		return "say " + strings.Join(k.States, ", ")
+		return "%q is no state of %s; say " + states
 	case state == AirOff || state == HandDried:
-		return "it is measured with the air on"
+		return "%q is no state of %s: it is measured with the air on"
 	}
 	return ""
 }

@@ -88,3 +88,42 @@ func TestLawEdges(t *testing.T) {
 		near(t, "equal values", same.ConfidenceBelow(limit), want, 0)
 	}
 }
+
+// Two tests in a row could err twice as often as one. A promise that is just broken, whatever else is rejected, is
+// accepted in no more than 6 of 100 trials by both together: where the count of all rejects proves it, the difference
+// does too. Summed over all counts that may come; nothing is drawn.
+func TestLawBothTestsOfRejectsTogetherErrNoMoreThanOne(t *testing.T) {
+	chances := func(n int, p float64) []float64 {
+		out := make([]float64, 0, 200)
+		for k := range 200 {
+			x := math.Exp(lnChoose(n, k) + float64(n-k)*math.Log1p(-p))
+			if k > 0 {
+				x *= math.Pow(p, float64(k))
+			}
+			out = append(out, x)
+		}
+		return out
+	}
+	const limit = 0.001
+	for _, other := range []float64{0, 0.0005, 0.001, 0.005} {
+		for _, n := range [][2]int{{3000, 3000}, {10000, 3000}, {10000, 10000}} {
+			p := Promise{Machine: "camera", Quantity: "rejects", Limit: limit}
+			wrong := 0.0
+			on, dry := chances(n[0], limit+other), chances(n[1], other)
+			for a, pa := range on {
+				for b, pb := range dry {
+					if pa*pb < 1e-9 {
+						continue
+					}
+					rows := []Row{{What: Rejects, State: AirOn, At: "camera", Failed: a, Containers: n[0]}, {What: Rejects, State: HandDried, At: "camera", Failed: b, Containers: n[1]}}
+					if judge(p, rows, Expected{}, Terms{}.filled()).Verdict == Accepted {
+						wrong += pa * pb
+					}
+				}
+			}
+			if wrong > 0.06 || wrong < 0.02 {
+				t.Errorf("%g rejected for other reasons, %v containers: accepted in %.3g of 100 trials", other, n, 100*wrong)
+			}
+		}
+	}
+}

@@ -59,7 +59,7 @@ func tableText(name string, in io.Reader) (text string, separator rune, err erro
 			}
 		}
 		if len(found) > 1 {
-			return "", 0, &RowError{name, n, 1, fmt.Sprintf("the names of the columns are parted by %s; use one of them in the whole file", strings.Join(found, " and by "))}
+			return "", 0, &RowError{name, n, 1, fmt.Sprintf("the names of the columns are parted by more than one sign (%s); use one of them in the whole file", strings.Join(found, ", ")), ""}
 		}
 		break
 	}
@@ -130,7 +130,7 @@ func commentedOut(name, text string, separator rune, order []int) []error {
 			continue
 		}
 		if _, known := kindNamed(strings.ToLower(strings.TrimSpace(cells[order[0]]))); known && (filled(4) || filled(5) || filled(6)) {
-			wrong = append(wrong, &RowError{name, n, 1, `the row is filled in and begins with "#", which makes it a remark; take the "#" away, or the row counts for nothing`})
+			wrong = append(wrong, &RowError{name, n, 1, `the row is filled in and begins with "#", which makes it a remark; take the "#" away, or the row counts for nothing`, ""})
 		}
 	}
 	return wrong
@@ -141,11 +141,11 @@ func oneSentence(name string, lines []int, separator, other rune) error {
 	if len(lines) == 0 {
 		return nil
 	}
-	also := ""
-	if more := len(lines) - 1; more > 0 {
-		also = fmt.Sprintf(", and so are %d more", more)
+	text := fmt.Sprintf("the row is parted by %s, the names of the columns by %s; use one of them in the whole file", separatorName(other), separatorName(separator))
+	if n := len(lines); n > 1 {
+		text = fmt.Sprintf("the row and %d more are parted by %s, the names of the columns by %s; use one of them in the whole file", n-1, separatorName(other), separatorName(separator))
 	}
-	return &RowError{name, lines[0], 1, fmt.Sprintf("the row is parted by %s%s, the names of the columns by %s; use one of them in the whole file", separatorName(other), also, separatorName(separator))}
+	return &RowError{name, lines[0], 1, text, ""}
 }
 
 // blank reports whether all cells are empty, as the rows that spreadsheets add.

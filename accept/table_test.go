@@ -53,9 +53,9 @@ func TestLawMixedSeparatorsAreToldInOneSentence(t *testing.T) {
 		text, want string
 		rows       int
 	}{
-		"commas below semicolons": {semicolons + "plenum;;left knife;;20 kPa;;;\nplenum,,left knife,,20 kPa,,,\nplenum,,left knife,,21 kPa,,,\n", "r.csv:3:1: the row is parted by commas, and so are 1 more, the names of the columns by semicolons", 1},
+		"commas below semicolons": {semicolons + "plenum;;left knife;;20 kPa;;;\nplenum,,left knife,,20 kPa,,,\nplenum,,left knife,,21 kPa,,,\n", "r.csv:3:1: the row and 1 more are parted by commas, the names of the columns by semicolons", 1},
 		"semicolons below commas": {heading + "plenum;;left knife;;20,5 kPa;;;\nplenum,,left knife,,20 kPa,,,\n", "r.csv:2:1: the row is parted by semicolons, the names of the columns by commas", 1},
-		"names of columns":        {"what;format,at,state,value\nplenum,,left knife,,20 kPa\n", "r.csv:1:1: the names of the columns are parted by commas and by semicolons", 0},
+		"names of columns":        {"what;format,at,state,value\nplenum,,left knife,,20 kPa\n", "r.csv:1:1: the names of the columns are parted by more than one sign (commas, semicolons)", 0},
 		"an unquoted comma":       {heading + "water,PET,label panel,,8,5 mg,1,,\n", `r.csv:2:24: a comma cuts 8,5 mg in two`, 0},
 		"less than one":           {heading + "slot gap,,left knife,,0,9 mm,,,\n", "a comma cuts 0,9 mm in two", 0},
 	} {
@@ -114,7 +114,7 @@ func TestLawARowSaysWhichFormatItIsOf(t *testing.T) {
 	if diff := cmp.Diff([]int{4, 5, 6, 7}, lines); diff != "" {
 		t.Error(diff)
 	}
-	for _, want := range []string{"r.csv:2:1: water differs among the formats; say which of them it is of: small, large", "r.csv:3:1: stand-off differs among the formats"} {
+	for _, want := range []string{`r.csv:2:1: water differs among the formats; say which of them it is of: "small", "large"`, "r.csv:3:1: stand-off differs among the formats"} {
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v lacks %q", err, want)
 		}

@@ -40,12 +40,16 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 		return err
 	}
 	// What was measured is read first: nobody waits for an assessment to hear of a wrong column.
+	w, err := words.New(c.Language, words.Units(p.options.Units))
+	if err != nil {
+		return wrongInput(err, "accept")
+	}
 	rows, wrong := accept.Read(resultsName, bytes.NewReader(measured))
 	if wrong != nil {
 		if len(rows) == 0 {
-			return wrongInput(wrong, "the measurements cannot be read")
+			return wrongInput(rowsWrong(w, wrong), "the measurements cannot be read")
 		}
-		fmt.Fprintf(p.errors, "%v\n", wrong)
+		fmt.Fprintf(p.errors, "%v\n", rowsWrong(w, wrong))
 	}
 	a, err := quoteCommand{File: c.File, Method: c.Method, Parts: c.Parts, Date: "2000-01-01"}.archive(ctx, p, data, name)
 	if err != nil {
@@ -57,7 +61,7 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	}
 	rows, doubtful := expected.Kept(resultsName, rows)
 	if doubtful != nil {
-		fmt.Fprintf(p.errors, "%v\n", doubtful)
+		fmt.Fprintf(p.errors, "%v\n", rowsWrong(w, doubtful))
 		wrong = errors.Join(wrong, doubtful)
 	}
 	j := accept.Judge(rows, expected, accept.Terms{Confidence: q.Ratio(c.Confidence / 100)})
@@ -67,10 +71,6 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	if p.options.JSON {
 		err = p.printJSON(judgementJSON(a.Result.Job, j, wrong))
 	} else {
-		w, unknown := words.New(c.Language, words.Units(p.options.Units))
-		if unknown != nil {
-			return wrongInput(unknown, "accept")
-		}
 		err = p.print([]byte(judgementText(w, a.Result.Job, j)))
 	}
 	if err != nil {
@@ -85,6 +85,22 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 		return ended(exitUndecided)
 	}
 	return nil
+}
+
+// rowsWrong says what is wrong with rows in the language of the judgement.
+func rowsWrong(w words.Words, wrong error) error {
+	if many, ok := wrong.(interface{ Unwrap() []error }); ok {
+		var said []error
+		for _, err := range many.Unwrap() {
+			said = append(said, rowsWrong(w, err))
+		}
+		return errors.Join(said...)
+	}
+	var r *accept.RowError
+	if w.Language == "en" || !errors.As(wrong, &r) {
+		return wrong
+	}
+	return errors.New(r.Place() + ": " + w.Say(r.Text))
 }
 
 // promised is what the offer promised and expects on site.

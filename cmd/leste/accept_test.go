@@ -88,3 +88,48 @@ func TestLawAGermanJudgementHoldsNoEnglish(t *testing.T) {
 		}
 	}
 }
+
+// What is wrong with rows was told in English below a German judgement. Words of the file and names stay, in quotation
+// marks.
+func TestLawWrongRowsAreToldInGerman(t *testing.T) {
+	dir, _ := quoted(t, closure)
+	kept := filepath.Join(dir, keptName)
+	said := regexp.MustCompile(`"[^"]*"`)
+	const good = "speed,500 mL PET,,,0.55 m/s,,,\n"
+	for name, c := range map[string]struct{ rows, want string }{
+		"nothing that is measured": {good + "watr,500 mL PET,label panel,,120 mg,1,,\n", "wird nicht gemessen; bekannt sind"},
+		"format":                   {good + "water,500 mL,label panel,,120 mg,1,,\n", `"500 mL" gibt es in diesem Auftrag nicht`},
+		"containers":               {good + "water,500 mL PET,label panel,,120 mg,ten,,\n", "keine Anzahl Behälter"},
+		"no containers":            {good + "water,500 mL PET,label panel,,120 mg,,,\n", "die das Blatt teilten"},
+		"a container's water":      {good + "water,500 mL PET,label panel,,1200 mg,10,,\n", "je Behälter, gerechnet sind"},
+		"two kinds of sheets":      {good + strings.Repeat("water,500 mL PET,label panel,,5 g,1,,\nwater,500 mL PET,label panel,,5 g,10,,\n", 2), "Eines davon weicht um die Anzahl der Behälter ab"},
+		"no unit":                  {good + "plenum,,left panel knife,,20,,,\n", "ist kein Wert mit Einheit für Verteiler, etwa"},
+		"no place":                 {good + "plenum,,,,20 kPa,,,\n", "fehlt der Name"},
+		"state":                    {good + "sound,,,loud,90 dB,,,\nplenum,,left panel knife,air off,1 kPa,,,\nrejects,500 mL PET,fill-level camera,on,,10,1,\n", "ist kein Zustand von Schall"},
+		"failures":                 {good + "rejects,500 mL PET,fill-level camera,air on,,10,11,\nrejects,500 mL PET,fill-level camera,air on,,,1,\n", "keine Anzahl von Ausfällen"},
+		"drop":                     {good + "drop,500 mL PET,label panel,,1 mm,50,,\ndrop,500 mL PET,label panel,,-1 mm,1,,\n", "liegt unter null"},
+		"remark":                   {good + "# plenum,,left panel knife,,20 kPa,,,\n", "was sie zur Bemerkung macht"},
+		"separators":               {good + "plenum;;left panel knife;;20,5 kPa;;;\nplenum;;left panel knife;;20,5 kPa;;;\n", "diese Zeile und 1 weitere sind durch Semikolons getrennt"},
+		"decimal comma":            {good + "plenum,,left panel knife,,20,5 kPa,,,\n", "ein Komma schneidet"},
+		"far":                      {good + "sound,,3 m,,90 dB,,,\n", "gelten für 1 m"},
+		"column":                   {"where,what\n", ""},
+	} {
+		file := results(t, c.rows)
+		if name == "column" {
+			if err := os.WriteFile(file, []byte("what,where;value\n"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			c.want = "mehr als ein Zeichen trennt die Namen der Spalten (Kommas, Semikolons)"
+		}
+		got := run(t, "accept", kept, file, "--language", "de")
+		if !strings.Contains(got.errors, c.want) || got.code != exitInput {
+			t.Errorf("%s: code %d, %q is missing in %s", name, got.code, c.want, got.errors)
+		}
+		for line := range strings.SplitSeq(got.errors, "\n") {
+			_, text, found := strings.Cut(strings.TrimPrefix(line, "leste: "), "results.csv:")
+			if word := anglicism.FindString(said.ReplaceAllString(text, "")); found && word != "" {
+				t.Errorf("%s: %q in %s", name, word, text)
+			}
+		}
+	}
+}

@@ -188,8 +188,14 @@ func TestLawAcceptJudgesTheKeptPromise(t *testing.T) {
 	if got := run(t, "accept", kept, rows, "--language", "de"); !strings.Contains(got.out, "nicht genug") || !strings.Contains(got.out, "dort wurde kein Behälter gewogen") {
 		t.Errorf("German text: %s", got.out)
 	}
-	if got := run(t, "accept", kept, filepath.Join(dir, "acceptance.csv")); got.code != exitInput && got.code != exitUndecided {
-		t.Errorf("the blank form gives %d: %s", got.code, got.errors)
+	german, _ := quoted(t, oneSize, "--language", "de")
+	for _, d := range []string{dir, german} {
+		if got := run(t, "accept", kept, filepath.Join(d, "acceptance.csv")); got.code != exitUndecided || got.errors != "" {
+			t.Errorf("the blank form gives %d: %s", got.code, got.errors)
+		}
+	}
+	if blank := folderOf(t, german)["acceptance.csv"]; !bytes.Contains(blank, []byte("what;format")) {
+		t.Errorf("the German form is parted so that no German spreadsheet opens it in columns: %s", blank)
 	}
 }
 

@@ -139,26 +139,44 @@ func (p *papers) html(name string, d *document.Document) error {
 	return nil
 }
 
-// blank writes the file of measurements with its columns and a row of each promise, to be filled in.
+// blank writes the file of measurements with its columns and a row of each promise and instrument, to be filled in. Rows
+// that stay empty are not read. Where the comma is the decimal mark, spreadsheets part cells by semicolons.
 func (p *papers) blank() error {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	rows := [][]string{accept.Columns()}
-	for _, o := range p.in.Result.Air.Outlets {
-		rows = append(rows, []string{"# " + accept.Plenum, "", o.Name, "", "", "", "", ""})
+	if p.in.Words.Language == "de" {
+		w.Comma = ';'
 	}
-	for _, f := range p.in.Result.Formats {
+	r := p.in.Result
+	rows := [][]string{accept.Columns()}
+	add := func(what, format, at, state string) {
+		rows = append(rows, []string{what, format, at, state, "", "", "", ""})
+	}
+	for _, o := range r.Air.Outlets {
+		add(accept.Plenum, "", o.Name, "")
+	}
+	for _, o := range r.Air.Blowers {
+		add(accept.Current, "", o.Name, "")
+		add(accept.Temperature, "", o.Name, "")
+		add(accept.Filter, "", o.Name, "")
+	}
+	if r.Sound.Assessed {
+		add(accept.Sound, "", "", accept.AirOn)
+		add(accept.Sound, "", "", accept.AirOff)
+	}
+	for _, f := range r.Formats {
+		add(accept.Speed, f.Name, "", "")
 		for _, z := range f.Zones {
 			for _, x := range z.Requirements {
 				switch x.Quantity {
 				case "rejects":
 					for _, state := range []string{accept.HandDried, accept.AirOff, accept.AirOn} {
-						rows = append(rows, []string{"# " + accept.Rejects, f.Name, x.Machine, state, "", "", "", ""})
+						add(accept.Rejects, f.Name, x.Machine, state)
 					}
 				case "drop":
-					rows = append(rows, []string{"# " + accept.Drop, f.Name, z.Name, "", "", "", "", ""})
+					add(accept.Drop, f.Name, z.Name, "")
 				default:
-					rows = append(rows, []string{"# " + accept.Water, f.Name, z.Name, "", "", "", "", ""})
+					add(accept.Water, f.Name, z.Name, "")
 				}
 			}
 		}

@@ -197,6 +197,11 @@ func (l *layout) table(t document.Table) {
 	g := newGrid(t)
 	head := g.headHeight()
 	l.y += 1
+	if most := bottom - top; t.Tall && l.after > 0 && l.y > top+most/2 {
+		if h := l.opening(g) + l.tail(g, min(2, len(g.Rows))) + l.after; l.y+h > bottom && h <= most {
+			l.newPage() // a form to sign is whole where it may be, and no page is nearly empty
+		}
+	}
 	l.need(l.opening(g))
 	label := ""
 	if t.Caption != "" {
@@ -232,14 +237,26 @@ func (l *layout) table(t document.Table) {
 	l.y += 4
 }
 
-// together is how many rows at the end of a table stay with what must not stand alone after it.
-const together = 2
+// together is how many rows at the end of a table stay with what must not stand alone after it: two, or as many of a
+// blank form as fill half a page with it.
+func (l *layout) together(g grid) int {
+	n := 2
+	for g.Tall && n < len(g.Rows)-2 && g.headHeight()+l.tail(g, len(g.Rows)-n)+l.after < (bottom-top)/2 {
+		n++
+	}
+	return n
+}
 
 // leads reports whether row i begins those that go to the next page with what follows the table.
 func (l *layout) leads(g grid, i int) bool {
-	if l.after == 0 || i == 0 || i != len(g.Rows)-together {
+	if l.after == 0 || i == 0 || i != len(g.Rows)-l.together(g) {
 		return false
 	}
+	return l.y+l.tail(g, i)+l.after > bottom
+}
+
+// tail is the room that the rows of a table from the i-th on take with its note.
+func (l *layout) tail(g grid, i int) float64 {
 	h := 5.0
 	for _, row := range g.Rows[i:] {
 		h += g.rowHeight(row)
@@ -247,7 +264,7 @@ func (l *layout) leads(g grid, i int) bool {
 	if g.Note != "" {
 		h += 1 + float64(len(typeface.Regular.Wrap(g.Note, smallSize, width)))*smallLead
 	}
-	return l.y+h+l.after > bottom
+	return h
 }
 
 func (l *layout) tableLabel(n int) string { return fmt.Sprintf("%s %d", l.doc.Labels.Table, n) }

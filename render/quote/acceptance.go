@@ -62,18 +62,18 @@ func (in *Input) sizes(d *document.Document) {
 		}
 	}
 	if len(t.Rows) > 0 {
-		d.Add(document.Heading{Level: 1, Text: w.T("accept.howmany")}, t)
+		d.Add(document.Heading{Level: 1, Text: w.T("accept.howmany")}, t, document.Paragraph{Lead: w.T("accept.tests"), Text: w.T("accept.teststext")})
 	}
 }
 
-// forms are the blank sheets.
+// forms are the blank sheets. They follow the text without a new page, so that no page is left nearly empty.
 func (in *Input) forms(d *document.Document) {
 	w := in.Words
 	speed, degree := "m/s", "°C"
 	if in.inches() {
 		speed, degree = "ft/min", "°F"
 	}
-	d.Add(document.Break{}, document.Heading{Level: 1, Text: w.T("accept.forms")}, document.Form{Fields: []document.Field{
+	d.Add(document.Heading{Level: 1, Text: w.T("accept.forms")}, document.Form{Fields: []document.Field{
 		{Name: w.T("form.date")}, {Name: w.T("form.by")}, {Name: w.T("form.format")}, {Name: w.T("form.speed"), Hint: speed}, {Name: w.T("form.room"), Hint: degree + ", %"}, {Name: w.T("form.product"), Hint: degree},
 	}})
 	blank := func(caption string, rows int, heads ...string) document.Table {
@@ -89,14 +89,41 @@ func (in *Input) forms(d *document.Document) {
 		return t
 	}
 	no := w.T("form.no")
-	d.Add(blank(w.T("form.blot"), 10, no, w.T("col.zone"), w.T("form.containers"), w.T("form.drymass"), w.T("form.wetmass"), w.T("form.difference")))
+	d.Add(blank(w.T("form.blot"), 10, no, w.T("col.zone"), w.T("form.onsheet"), w.T("form.drymass"), w.T("form.wetmass"), w.T("form.difference")))
 	d.Add(blank(w.T("form.drops"), 8, no, w.T("col.zone"), w.T("form.largest", in.lengthUnit()), w.T("form.scale", in.lengthUnit()), w.T("form.photo")))
 	d.Add(blank(w.T("form.rejects"), 6, no, w.T("col.machine"), w.T("form.state"), w.T("form.containers"), w.T("form.failed")))
-	r := blank(w.T("form.readings"), 8, no, w.T("setup.instrument"), w.T("setup.where"), w.T("setup.expected"), w.T("setup.read"))
-	for i, o := range in.Result.Air.Outlets {
-		if i < len(r.Rows) {
-			r.Rows[i][1].Text, r.Rows[i][2].Text, r.Rows[i][3].Text = w.T("setup.plenum"), o.Name, w.Value(float64(o.Plenum), q.KindGauge, 3)
+	d.Add(in.readForm(blank), document.Form{Fields: []document.Field{{Name: w.T("form.remarks"), Rows: 4}, {Name: w.T("form.customer")}, {Name: w.T("form.supplier")}}})
+}
+
+// spare is how many rows of the form for readings stay free for others.
+const spare = 2
+
+// readForm is the form for readings, with what should be read written in.
+func (in *Input) readForm(blank func(caption string, rows int, heads ...string) document.Table) document.Table {
+	w, r := in.Words, in.Result
+	var known [][3]string
+	for _, o := range r.Air.Outlets {
+		known = append(known, [3]string{w.T("setup.plenum"), o.Name, w.Value(float64(o.Plenum), q.KindGauge, 3)})
+	}
+	for _, l := range in.Loads {
+		if l.Running > 0 {
+			known = append(known, [3]string{w.T("setup.current"), w.Term(l.Blower), w.Value(float64(l.Running), q.KindCurrent, 2)})
 		}
 	}
-	d.Add(r, document.Form{Fields: []document.Field{{Name: w.T("form.remarks"), Rows: 4}, {Name: w.T("form.customer")}, {Name: w.T("form.supplier")}}})
+	for _, b := range r.Air.Blowers {
+		known = append(known, [3]string{w.T("setup.discharge"), w.Term(b.Name), w.Value(float64(b.Discharge), q.KindTemperature, 3)}, [3]string{w.T("form.filter"), w.Term(b.Name), ""})
+	}
+	note := ""
+	if r.Sound.Assessed {
+		known = append(known, [3]string{w.T("form.soundon"), w.T("setup.at1m"), w.Value(float64(r.Sound.At1m), q.KindSoundLevel, 3)}, [3]string{w.T("form.soundoff"), w.T("setup.at1m"), ""})
+		note = w.T("form.soundnote", w.Value(float64(r.Sound.Limit), q.KindSoundLevel, 3))
+	}
+	t := blank(w.T("form.readings"), max(8, len(known)+spare), w.T("form.no"), w.T("setup.instrument"), w.T("setup.where"), w.T("setup.expected"), w.T("setup.read"))
+	t.Note = note
+	for i, k := range known {
+		for c, text := range k {
+			t.Rows[i][c+1].Text = text
+		}
+	}
+	return t
 }
