@@ -1,6 +1,9 @@
 package leste
 
-import q "leste/quantity"
+import (
+	"leste/airsupply"
+	q "leste/quantity"
+)
 
 // AirResult is the air side at the nominal case.
 type AirResult struct {
@@ -8,7 +11,8 @@ type AirResult struct {
 	Outlets []OutletResult
 	Blowers []BlowerResult
 	Parts   []LossResult
-	Limits  string // what limits the flow
+	Ways    []WayResult // where the rise of each blower goes
+	Limits  string      // what limits the flow
 	Cases   []AirCase
 	Worst   []AirWorst
 	Choices []BlowerChoice // the machines a blower was chosen from, the chosen one first; none where the job names it
@@ -119,6 +123,49 @@ type ElementLoss struct {
 	Loss  q.PressureDrop
 	Share q.Ratio // of the blower's rise
 	Speed q.Speed
+}
+
+// WayResult is the way of the air from the room through one blower to the outlet that gets the least pressure of it. Its
+// parts sum to the blower's rise.
+type WayResult struct {
+	Blower string
+	Outlet string
+	Rise   q.PressureDrop
+	Parts  []WayPart
+}
+
+// WayPart is what one part of a way takes of the rise.
+type WayPart struct {
+	Kind  string // one of the kinds of parts
+	Name  string // of the branch or the outlet
+	Loss  q.PressureDrop
+	Share q.Ratio // of the rise
+}
+
+// Kinds of parts of a way, in the order of the flow.
+const (
+	PartFilter = airsupply.PartFilter
+	PartEntry  = airsupply.PartEntry
+	PartFlap   = airsupply.PartFlap
+	PartBranch = airsupply.PartBranch
+	PartOutlet = airsupply.PartOutlet
+)
+
+// Beside lists the branches that lie on none of the ways.
+func (a *AirResult) Beside() []LossResult {
+	on := map[string]bool{}
+	for _, w := range a.Ways {
+		for _, p := range w.Parts {
+			on[p.Name] = on[p.Name] || p.Kind == PartBranch
+		}
+	}
+	var out []LossResult
+	for _, l := range a.Parts {
+		if !on[l.Name] {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // CostResult is energy and money over a year.

@@ -14,6 +14,7 @@ type Operation struct {
 	Outlets    []OutletState
 	Blowers    []BlowerState
 	Branches   []BranchState
+	Ways       []Way // one for each blower
 	Leak       q.MassFlow
 	Grid       q.Power                 // of all blowers
 	Thrust     q.Force                 // of all outlets
@@ -111,6 +112,7 @@ func (r *run) read(c Case, flow, head []float64) (Operation, error) {
 	for i := range r.system.branches {
 		op.Branches = append(op.Branches, r.readBranch(i, op.Blowers, flow, head))
 	}
+	op.Ways = r.ways(op.Blowers, flow, head)
 	for _, i := range r.system.leaks {
 		op.Leak += q.MassFlow(flow[i])
 	}
@@ -150,11 +152,17 @@ func (r *run) readBlower(i int, flow, head []float64) (BlowerState, error) {
 	}, nil
 }
 
-func (r *run) readBranch(i int, blowers []BlowerState, flow, head []float64) BranchState {
-	name := r.system.network.Branches[i].Name
-	if name == "" {
-		name = r.system.network.Branches[i].From + " to " + r.system.network.Branches[i].To
+// branchName is what a branch is called: one without a name by its ends.
+func (r *run) branchName(i int) string {
+	b := &r.system.network.Branches[i]
+	if b.Name == "" {
+		return b.From + " to " + b.To
 	}
+	return b.Name
+}
+
+func (r *run) readBranch(i int, blowers []BlowerState, flow, head []float64) BranchState {
+	name := r.branchName(i)
 	at := r.system.branches[i]
 	if at < 0 {
 		return BranchState{Name: name, Idle: true}

@@ -119,12 +119,20 @@ func kindOf(quantity string) q.Kind {
 	return q.None
 }
 
+// measure returns the words that the quantity of a requirement is written with: water is weighed in grams in any units.
+func (in *Input) measure(quantity string) words.Words {
+	if quantity == "drop" {
+		return in.Words
+	}
+	return in.Words.Water()
+}
+
 // against writes the band of a requirement and its limit, each with the digits that tell whether it is kept.
 func (in *Input) against(x leste.RequirementResult) (value, limit string) {
 	if x.Quantity == "rejects" {
 		return in.Words.AgainstPercent(x.Value, x.Limit)
 	}
-	return in.Words.Against(x.Value, x.Limit, kindOf(x.Quantity))
+	return in.measure(x.Quantity).Against(x.Value, x.Limit, kindOf(x.Quantity))
 }
 
 // limit writes what a requirement tolerates.
@@ -132,5 +140,5 @@ func (in *Input) limit(x leste.RequirementResult) string {
 	if x.Quantity == "rejects" {
 		return in.Words.Number(100*x.Limit, 3) + unit + "%"
 	}
-	return in.Words.Value(x.Limit, kindOf(x.Quantity), 3)
+	return in.measure(x.Quantity).Value(x.Limit, kindOf(x.Quantity), 3)
 }

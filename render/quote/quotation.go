@@ -169,7 +169,7 @@ func (in *Input) asked(d *document.Document) {
 	if len(in.Result.Formats) > 0 {
 		facts.Pairs = append(facts.Pairs,
 			document.Pair{Name: w.T("asked.from"), Value: w.Term(j.Arrives.From)},
-			document.Pair{Name: w.T("asked.water"), Value: w.Value(float64(j.Arrives.Water.V), q.KindAreaMass, 2)},
+			document.Pair{Name: w.T("asked.water"), Value: w.Water().Value(float64(j.Arrives.Water.V), q.KindAreaMass, 2)},
 			document.Pair{Name: w.T("asked.since"), Value: w.Value(float64(j.Arrives.Since.V), q.KindDuration, 2)},
 			document.Pair{Name: w.T("asked.watertemp"), Value: w.Value(float64(j.Arrives.Temperature.V), q.KindTemperature, 3)},
 			document.Pair{Name: w.T("asked.surge"), Value: w.Number(float64(j.Line.Surge.V), 3)},
@@ -180,16 +180,28 @@ func (in *Input) asked(d *document.Document) {
 	if len(in.Result.Formats) == 0 {
 		return
 	}
+	if w.Units != words.SI {
+		d.Add(document.Paragraph{Text: w.T("asked.grams")})
+	}
 	t := document.Table{Caption: w.T("asked.formats"), Columns: []document.Column{
 		{Head: w.T("col.format")}, {Head: w.T("col.speed"), Right: true}, {Head: w.T("col.pitch"), Right: true}, {Head: w.T("col.size"), Right: true}, {Head: w.T("col.mass"), Right: true}, {Head: w.T("col.content")},
 	}}
+	var weights []float64
+	if in.Plan != nil {
+		for _, p := range in.Plan.Formats {
+			if p.Body != nil {
+				weights = append(weights, float64(p.Body.Mass))
+			}
+		}
+	}
+	masses := w.Column(q.KindMass, weights...)
 	for i, f := range in.Result.Formats {
 		row := document.Row(f.Name, w.Value(float64(in.speed(i)), q.KindSpeed, 3), w.Value(float64(f.Pitch), q.KindLength, 3), "–", "–", "")
 		if in.Plan != nil && i < len(in.Plan.Formats) {
 			p := in.Plan.Formats[i]
 			if b := p.Body; b != nil {
 				row[3].Text = in.size(b.Width, b.Height)
-				row[4].Text = w.Value(float64(b.Mass), q.KindMass, 3)
+				row[4].Text = masses.Value(float64(b.Mass), 3)
 			}
 			row[5].Text = w.Term(p.Format.Content)
 		}
@@ -215,10 +227,18 @@ func (in *Input) requirements(d *document.Document) {
 		{Head: w.T("col.machine")}, {Head: w.T("col.zone")}, {Head: w.T("col.quantity")}, {Head: w.T("col.limit"), Right: true},
 	}}
 	seen := map[string]bool{}
+	limits := map[string][]float64{}
+	for _, x := range in.required() {
+		limits[x.Quantity] = append(limits[x.Quantity], x.Limit)
+	}
 	for _, f := range in.Result.Formats {
 		for _, z := range f.Zones {
 			for _, x := range z.Requirements {
-				row := document.Row(w.Term(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), in.limit(x))
+				limit := in.limit(x)
+				if x.Quantity != "rejects" {
+					limit = in.measure(x.Quantity).Column(kindOf(x.Quantity), limits[x.Quantity]...).Value(x.Limit, 3)
+				}
+				row := document.Row(w.Term(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), limit)
 				key := fmt.Sprint(row)
 				if !seen[key] {
 					seen[key] = true
@@ -230,6 +250,17 @@ func (in *Input) requirements(d *document.Document) {
 	if len(t.Rows) > 0 {
 		d.Add(t)
 	}
+}
+
+// required lists the requirements of all formats.
+func (in *Input) required() []leste.RequirementResult {
+	var out []leste.RequirementResult
+	for _, f := range in.Result.Formats {
+		for _, z := range f.Zones {
+			out = append(out, z.Requirements...)
+		}
+	}
+	return out
 }
 
 // verdicts tells, for each format and zone, what comes out against what is tolerated.
@@ -280,6 +311,12 @@ func (in *Input) verdictsOn(head string) document.Table {
 	t := document.Table{Columns: []document.Column{
 		{Head: w.T("col.format")}, {Head: w.T("col.machine")}, {Head: w.T("col.zone")}, {Head: w.T(head), Right: true}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")}, {Head: w.T("col.case")},
 	}, Note: w.T("verdict.bandnote")}
+	judged := map[string][]float64{}
+	for _, x := range in.required() {
+		if lookedAt(x.Quantity) == head {
+			judged[x.Quantity] = append(judged[x.Quantity], x.Value.Likely, x.Limit)
+		}
+	}
 	for _, f := range in.Result.Formats {
 		for _, z := range f.Zones {
 			for _, x := range z.Requirements {
@@ -287,6 +324,9 @@ func (in *Input) verdictsOn(head string) document.Table {
 					continue
 				}
 				value, limit := in.against(x)
+				if x.Quantity != "rejects" {
+					value, limit = in.measure(x.Quantity).Column(kindOf(x.Quantity), judged[x.Quantity]...).Against(x.Value, x.Limit)
+				}
 				t.Rows = append(t.Rows, []document.Cell{
 					{Text: f.Name},
 					{Text: w.Term(x.Machine)},
@@ -316,6 +356,8 @@ func (in *Input) zones(d *document.Document, f leste.FormatResult) {
 	t := document.Table{Caption: caption, Columns: []document.Column{
 		{Head: w.T("col.zone")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.perarea"), Right: true}, {Head: w.T("col.drop"), Right: true}, {Head: w.T("col.cause")},
 	}}
+	left := bandsOf(w.Water(), q.KindMass, f.Zones, func(z *leste.ZoneResult) q.Band { return z.Left })
+	perArea := bandsOf(w.Water(), q.KindAreaMass, f.Zones, func(z *leste.ZoneResult) q.Band { return z.PerArea })
 	for _, z := range f.Zones {
 		style := document.Plain
 		if z.Name == "all" {
@@ -326,11 +368,12 @@ func (in *Input) zones(d *document.Document, f leste.FormatResult) {
 			cause += ", " + w.Term(z.Where)
 		}
 		t.Rows = append(t.Rows, []document.Cell{
-			{Text: w.Term(z.Name), Tone: style}, {Text: w.Band(z.Left, q.KindMass)}, {Text: w.Band(z.PerArea, q.KindAreaMass)}, {Text: in.drop(z.Largest)}, {Text: cause},
+			{Text: w.Term(z.Name), Tone: style}, {Text: left.Band(z.Left)}, {Text: perArea.Band(z.PerArea)}, {Text: in.drop(z.Largest)}, {Text: cause},
 		})
 	}
 	b := f.Balance
-	mass := func(v float64) string { return w.Value(v, q.KindMass, 2) }
+	weighed := w.Water().Column(q.KindMass, b.In, b.Left)
+	mass := func(v float64) string { return weighed.Value(v, 2) }
 	t.Note = w.T("zones.balance", mass(b.In), mass(b.Condensed), mass(b.Left), mass(b.BlownOff), mass(b.Mist), mass(b.Evaporated), mass(b.Dripped))
 	d.Add(t)
 }
@@ -362,12 +405,13 @@ func (in *Input) cases(d *document.Document) {
 		{Head: w.T("col.case")}, {Head: w.T("col.format")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")},
 	}}
 	var notes []string
+	left := bandsOf(w.Water(), q.KindMass, in.Result.Cases, func(c *leste.CaseResult) q.Band { return c.Left })
 	for _, c := range worstFirst(in.Result.Cases) {
 		if said := sentence(w.Say(c.Note)); said != "" && !slices.Contains(notes, said) {
 			notes = append(notes, said)
 		}
 		t.Rows = append(t.Rows, []document.Cell{
-			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: w.Band(c.Left, q.KindMass)}, {Text: w.Reserve(c.Reserve)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
+			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: left.Band(c.Left)}, {Text: w.Reserve(c.Reserve)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
 		})
 	}
 	t.Note = strings.Join(notes, ". ")

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	leste "leste"
 	"leste/physics/relation"
 	q "leste/quantity"
 	"leste/render/chart"
@@ -52,22 +53,19 @@ func (in *Input) air(d *document.Document) {
 	t := document.Table{Caption: w.T("air.outlets"), Columns: []document.Column{
 		{Head: w.T("drawing.outlet")}, {Head: w.T("air.plenum"), Right: true}, {Head: w.T("air.jet"), Right: true}, {Head: w.T("air.flow"), Right: true}, {Head: w.T("air.thrust"), Right: true}, {Head: w.T("air.uneven"), Right: true}, {Head: w.T("air.temperature"), Right: true},
 	}, Note: w.T("air.note")}
+	plenum := columnOf(w, q.KindGauge, r.Air.Outlets, func(o *leste.OutletResult) float64 { return float64(o.Plenum) })
+	flow := columnOf(w, q.KindMassFlow, r.Air.Outlets, func(o *leste.OutletResult) float64 { return float64(o.Flow) })
+	thrust := columnOf(w, q.KindForce, r.Air.Outlets, func(o *leste.OutletResult) float64 { return float64(o.Thrust) })
 	for _, o := range r.Air.Outlets {
-		t.Rows = append(t.Rows, document.Row(o.Name, w.Value(float64(o.Plenum), q.KindGauge, 3), w.Value(float64(o.Jet), q.KindSpeed, 3), w.Value(float64(o.Flow), q.KindMassFlow, 3),
-			w.Value(float64(o.Thrust), q.KindForce, 3), w.Percent(float64(o.NonUniformity)), w.Value(float64(o.Temperature), q.KindTemperature, 3)))
+		t.Rows = append(t.Rows, document.Row(o.Name, plenum.Value(float64(o.Plenum), 3), w.Value(float64(o.Jet), q.KindSpeed, 3), flow.Value(float64(o.Flow), 3),
+			thrust.Value(float64(o.Thrust), 3), w.Percent(float64(o.NonUniformity)), w.Value(float64(o.Temperature), q.KindTemperature, 3)))
 	}
 	d.Add(t)
 	if f := in.airWay(); f != nil {
 		d.Add(document.Figure{Drawing: f, Caption: w.T("air.way")})
 	}
 	in.blowers(d)
-	if len(r.Air.Parts) > 0 {
-		p := document.Table{Caption: w.T("air.losses"), Columns: []document.Column{{Head: w.T("air.element"), Weight: 2}, {Head: w.T("air.loss"), Right: true}, {Head: w.T("air.share"), Right: true}}}
-		for _, l := range r.Air.Parts {
-			p.Rows = append(p.Rows, document.Row(w.Say(l.Name), w.Value(float64(l.Loss), q.KindPressureDrop, 3), w.Percent(float64(l.Share))))
-		}
-		d.Add(p)
-	}
+	in.losses(d)
 	if s := r.Sound; s.Assessed {
 		d.Add(document.Heading{Level: 2, Text: w.T("sound.title")}, document.Table{Caption: w.T("sound.table"), Columns: []document.Column{
 			{Head: w.T("sound.power"), Right: true}, {Head: w.T("sound.at1m"), Right: true}, {Head: w.T("sound.band"), Right: true}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("col.verdict")},
@@ -98,9 +96,12 @@ func (in *Input) blowers(d *document.Document) {
 	t := document.Table{Caption: w.T("air.blowers"), Columns: []document.Column{
 		{Head: w.T("air.blower")}, {Head: w.T("air.speed"), Right: true}, {Head: w.T("air.inlet"), Right: true}, {Head: w.T("air.rise"), Right: true}, {Head: w.T("air.shaft"), Right: true}, {Head: w.T("air.grid"), Right: true}, {Head: w.T("air.discharge"), Right: true}, {Head: w.T("air.motor"), Right: true}, {Head: w.T("air.reserve"), Right: true},
 	}, Note: w.T("air.blowernote")}
+	rise := columnOf(w, q.KindPressureDrop, r.Air.Blowers, func(b *leste.BlowerResult) float64 { return float64(b.Rise) })
+	shaft := columnOf(w, q.KindPower, r.Air.Blowers, func(b *leste.BlowerResult) float64 { return float64(b.Shaft) })
+	motor := columnOf(w, q.KindPower, r.Air.Blowers, func(b *leste.BlowerResult) float64 { return float64(b.Motor) })
 	for _, b := range r.Air.Blowers {
-		t.Rows = append(t.Rows, document.Row(w.Term(b.Name), w.Percent(b.SpeedRatio), w.Value(float64(b.Inlet), q.KindVolumeFlow, 3), w.Value(float64(b.Rise), q.KindPressureDrop, 3), w.Value(float64(b.Shaft), q.KindPower, 3),
-			in.mains(float64(b.Grid), 3), w.Value(float64(b.Discharge), q.KindTemperature, 3), w.Value(float64(b.Motor), q.KindPower, 3), w.Percent(float64(b.Reserve))))
+		t.Rows = append(t.Rows, document.Row(w.Term(b.Name), w.Percent(b.SpeedRatio), w.Value(float64(b.Inlet), q.KindVolumeFlow, 3), rise.Value(float64(b.Rise), 3), shaft.Value(float64(b.Shaft), 3),
+			in.mains(float64(b.Grid), 3), w.Value(float64(b.Discharge), q.KindTemperature, 3), motor.Value(float64(b.Motor), 3), w.Percent(float64(b.Reserve))))
 	}
 	d.Add(t)
 	for _, c := range in.Blowers {

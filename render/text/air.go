@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	leste "leste"
+	q "leste/quantity"
 	"leste/render/amount"
 )
 
@@ -51,14 +52,52 @@ func blowers(a leste.AirResult, s Style) string {
 	return table
 }
 
-// losses lists the branches; for a job of the air side alone with the elements that lose most of it in each.
+// losses follows the rise of each blower along the way to the outlet that gets the least pressure, and then lists what
+// lies beside it; for a job of the air side alone with the elements that lose most of it in each branch.
 func losses(a leste.AirResult, alone bool, s Style) string {
-	rows := make([][]string, len(a.Parts))
-	for i, p := range a.Parts {
-		rows[i] = []string{p.Name, show(s, p.Loss), amount.Percent(float64(p.Share)), "", "", ""}
-		if alone {
-			copy(rows[i][3:], []string{show(s, p.Flow), show(s, p.Speed), greatest(p, s)})
+	var rows [][]string
+	var all []float64
+	for _, w := range a.Ways {
+		all = append(all, float64(w.Rise))
+		for _, p := range w.Parts {
+			all = append(all, float64(p.Loss))
 		}
+	}
+	beside := a.Beside()
+	for _, p := range beside {
+		all = append(all, float64(p.Loss))
+	}
+	written := s.column(q.KindPressureDrop, all...)
+	add := func(name string, loss q.PressureDrop, share q.Ratio, branch string) {
+		row := []string{name, written(float64(loss)), amount.Percent(float64(share)), "", "", ""}
+		if i := slices.IndexFunc(a.Parts, func(p leste.LossResult) bool { return p.Name == branch }); alone && i >= 0 && branch != "" {
+			copy(row[3:], []string{show(s, a.Parts[i].Flow), show(s, a.Parts[i].Speed), greatest(a.Parts[i], s)})
+		}
+		rows = append(rows, row)
+	}
+	for _, w := range a.Ways {
+		for _, p := range w.Parts {
+			switch p.Kind {
+			case leste.PartBranch:
+				add(p.Name, p.Loss, p.Share, p.Name)
+			case leste.PartEntry:
+				add("entry of the blower", p.Loss, p.Share, "")
+			case leste.PartFlap:
+				add("non-return flap", p.Loss, p.Share, "")
+			case leste.PartOutlet:
+				add(p.Name+": plenum and jet", p.Loss, p.Share, "")
+			default:
+				add(p.Kind, p.Loss, p.Share, "")
+			}
+		}
+		add("sum: rise of "+w.Blower, w.Rise, 1, "")
+	}
+	for _, p := range beside {
+		name := p.Name
+		if len(a.Ways) > 0 {
+			name = "beside it: " + name
+		}
+		add(name, p.Loss, p.Share, p.Name)
 	}
 	return Table(s, []string{"part", "loss", "share", "flow", "fastest", "of it"}, rows)
 }

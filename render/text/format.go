@@ -39,20 +39,20 @@ func zones(f *leste.FormatResult, s Style) string {
 	rows := make([][]string, 0, len(f.Zones)+1)
 	for _, z := range f.Zones {
 		rows = append(rows, []string{
-			z.Name, s.mass(z.Left), s.band(q.KindAreaMass, z.PerArea, "g/m2"), s.band(q.KindLength, z.Largest, "mm"), z.Cause, z.Where,
+			z.Name, s.mass(z.Left), s.band(q.KindAreaMass, z.PerArea, "g/m2"), s.band(q.KindLength, z.Largest, s.dropUnit()), z.Cause, z.Where,
 		})
 	}
 	if len(rows) > 0 && !slices.ContainsFunc(f.Zones, func(z leste.ZoneResult) bool { return z.Name == job.ZoneAll }) {
 		rows = append(rows, []string{job.ZoneAll, s.mass(f.Container), "", "", "", ""})
 	}
-	return Table(s, []string{"zone", "water left", "g/m²", "largest drop, mm", "main cause", "where"}, rows)
+	return Table(s, []string{"zone", "water left", "g/m²", "largest drop, " + s.dropUnit(), "main cause", "where"}, rows)
 }
 
 func balance(b leste.Balance, s Style) string {
 	if !(b.In > 0) {
 		return ""
 	}
-	mass := func(kg float64) string { return s.two(q.KindMass, kg) }
+	mass := func(kg float64) string { return q.Typeset(q.KindMass.FormatDigits(kg, q.SI, 2)) } // weighed in grams in any units
 	return s.paragraph("  ", fmt.Sprintf(
 		"Water of one container: %s arrive and %s condense; %s stay, %s are blown off, %s leave as mist, %s evaporate, %s drip.",
 		mass(b.In), mass(b.Condensed), mass(b.Left), mass(b.BlownOff), mass(b.Mist), mass(b.Evaporated), mass(b.Dripped)))

@@ -138,6 +138,9 @@ func against(r *leste.RequirementResult, s Style) (value, limit string) {
 	if !ok {
 		return amount.Band(r.Value, 1) + " " + r.Unit, q.Significant(r.Limit, 3) + " " + r.Unit
 	}
+	if r.Quantity == "drop" {
+		j.unit = s.dropUnit()
+	}
 	in := func(v float64) float64 {
 		x, err := j.kind.In(v, j.unit)
 		if err != nil {

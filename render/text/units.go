@@ -14,6 +14,24 @@ import (
 // show writes a quantity in the units of the style.
 func show[T q.Quantity](s Style, v T) string { return q.Typeset(q.Format(v, s.system())) }
 
+// column returns how the values of one column are written: all in one unit.
+func (s Style) column(kind q.Kind, values ...float64) func(float64) string {
+	column := s.english().Column(kind, values...)
+	return func(v float64) string { return plainSpaces(column.Value(v, 3)) }
+}
+
+// english are the words of a report in its units.
+func (s Style) english() words.Words {
+	w, err := words.New("en", words.Units(s.system()))
+	if err != nil {
+		panic(err) // the table is part of the program
+	}
+	return w.Naming(s.names...)
+}
+
+// plainSpaces are those of a terminal.
+func plainSpaces(text string) string { return strings.ReplaceAll(text, "\u00a0", " ") }
+
 // mains writes electric power and heat: in kW everywhere, as they are metered.
 func mains(p q.Power) string { return q.Typeset(q.Format(p, q.SI)) }
 
@@ -22,11 +40,7 @@ func (s Style) say(text string) string {
 	if s.system() == q.SI {
 		return text
 	}
-	w, err := words.New("en", words.US)
-	if err != nil {
-		panic(err) // the table is part of the program
-	}
-	return strings.ReplaceAll(w.Naming(s.names...).Say(text), "\u00a0", " ")
+	return plainSpaces(s.english().Say(text))
 }
 
 func (s Style) says(texts []string) []string {
@@ -68,11 +82,6 @@ func (s Style) system() q.System {
 	return s.Units
 }
 
-// show writes an SI value of a kind with two significant figures: how water is always written.
-func (s Style) two(k q.Kind, v float64) string {
-	return q.Typeset(k.FormatDigits(v, s.system(), 2))
-}
-
 // band writes a likely value with its ends, all in one unit chosen for the likely one.
 func (s Style) band(k q.Kind, b q.Band, unit string) string { return s.bandTo(2, k, b, unit) }
 
@@ -97,6 +106,14 @@ func (s Style) mass(b q.Band) string {
 		unit = "g"
 	}
 	return q.Typeset(s.band(q.KindMass, b, unit) + " " + unit)
+}
+
+// dropUnit is what drops are measured in: millimetres, or inches.
+func (s Style) dropUnit() string {
+	if s.system() == q.US {
+		return "in"
+	}
+	return "mm"
 }
 
 // judged says how a requirement is written: kind, unit of its SI value, unit shown.

@@ -45,3 +45,21 @@ func TestReferenceSentencesOfTheReportFollowItsUnits(t *testing.T) {
 		}
 	}
 }
+
+// Drops stayed in millimetres in a report in US units. Source: an inch is 25.4 mm (ISO 80000).
+func TestReferenceDropsFollowTheUnitsOfTheReport(t *testing.T) {
+	drop := q.Band{Likely: 2.54e-3, Low: 1.27e-3, High: 5.08e-3}
+	zone := leste.ZoneResult{Name: "dome", Largest: drop, Requirements: []leste.RequirementResult{{Machine: "camera", Quantity: "drop", Value: drop, Limit: 1.27e-3, Reserve: 0.5}}}
+	r := &leste.Result{Formats: []leste.FormatResult{{Name: "can", Zones: []leste.ZoneResult{zone}}}}
+	for units, want := range map[q.System][]string{
+		q.US: {"largest drop, in", "0.10 (0.050 to 0.20)", "0.05 in"},
+		q.SI: {"largest drop, mm", "2.5 (1.3 to 5.1)", "1.27 mm"},
+	} {
+		report := Report(r, Style{Units: units})
+		for _, w := range want {
+			if !strings.Contains(report, w) {
+				t.Errorf("%s: the report lacks %q:\n%s", units, w, report)
+			}
+		}
+	}
+}

@@ -6,22 +6,13 @@ import (
 	q "leste/quantity"
 )
 
-// Against writes a band and the limit that it is judged by, with as many digits as tell on which side of it the likely
-// value and the high end are: rounding must not hide a miss, nor make one.
+// Against writes a band and the limit that it is judged by, in the unit of the band, with as many digits as tell on which
+// side of the limit the likely value and the high end are: rounding must not hide a miss, nor make one.
 func (w Words) Against(b q.Band, limit float64, kind q.Kind) (value, most string) {
 	if math.IsNaN(b.Likely) {
 		return w.T("number.unknown"), w.Value(limit, kind, 3)
 	}
-	system := q.SI
-	if w.Units == US {
-		system = q.US
-	}
-	digits := telling(b, limit, kind, system)
-	value, most = w.band(b, kind, system, digits), w.Value(limit, kind, max(3, digits+1))
-	if w.Units == Both && !sameUnits(b.Likely, kind) {
-		value += ";" + nbsp + w.band(b, kind, q.US, telling(b, limit, kind, q.US))
-	}
-	return value, most
+	return w.Column(kind, b.Likely, limit).Against(b, limit)
 }
 
 // AgainstPercent is Against for shares.
@@ -38,9 +29,8 @@ func (w Words) AgainstPercent(b q.Band, limit float64) (value, most string) {
 	return value + nbsp + "%", w.Number(100*limit, max(3, digits+1)) + nbsp + "%"
 }
 
-// telling is how many digits a band takes in the unit that it is written in.
-func telling(b q.Band, limit float64, kind q.Kind, system q.System) int {
-	unit := unitOf(b.Likely, kind, system)
+// tellingIn is how many digits a band takes in a unit.
+func tellingIn(b q.Band, limit float64, kind q.Kind, unit string) int {
 	in := func(v float64) float64 {
 		if x, err := kind.In(v, unit); err == nil && unit != "" {
 			return x

@@ -32,31 +32,11 @@ func (w Words) Value(v float64, kind q.Kind, digits int) string {
 }
 
 // Band writes a band as its likely value with its ends in one unit: "86 (35 to 210) mg".
-func (w Words) Band(b q.Band, kind q.Kind) string {
-	if math.IsNaN(b.Likely) {
-		return w.T("number.unknown")
-	}
-	systems := []q.System{q.SI}
-	switch w.Units {
-	case US:
-		systems = []q.System{q.US}
-	case Both:
-		if !sameUnits(b.Likely, kind) {
-			systems = []q.System{q.SI, q.US}
-		}
-	}
-	var parts []string
-	for _, s := range systems {
-		parts = append(parts, w.band(b, kind, s, 2))
-	}
-	return strings.Join(parts, ";"+nbsp)
-}
+func (w Words) Band(b q.Band, kind q.Kind) string { return w.Bands(kind, b).Band(b) }
 
-// band writes a band to so many digits in one system.
-func (w Words) band(b q.Band, kind q.Kind, system q.System, digits int) string {
-	likely := kind.FormatDigits(b.Likely, system, digits)
-	number, unit, _ := strings.Cut(likely, " ")
-	same := func(v float64) string { // in the unit of the likely value
+// bandIn writes a band to so many digits in one unit; "" for kinds without units.
+func (w Words) bandIn(b q.Band, kind q.Kind, unit string, digits int) string {
+	same := func(v float64) string {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return w.T("number.unknown")
 		}
@@ -69,9 +49,8 @@ func (w Words) band(b q.Band, kind q.Kind, system q.System, digits int) string {
 		}
 		return q.Significant(x, digits)
 	}
-	low, high := same(b.Low), same(b.High)
-	out := number
-	if low != number || high != number {
+	out, low, high := same(b.Likely), same(b.Low), same(b.High)
+	if low != out || high != out {
 		out += " (" + low + " " + w.T("number.to") + " " + high + ")"
 	}
 	if unit != "" {

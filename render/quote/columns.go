@@ -1,0 +1,79 @@
+package quote
+
+import (
+	leste "leste"
+	q "leste/quantity"
+	"leste/render/document"
+	"leste/render/words"
+)
+
+// columnOf is the column of what is told of each of a list.
+func columnOf[T any](w words.Words, kind q.Kind, list []T, of func(*T) float64) words.Column {
+	values := make([]float64, len(list))
+	for i := range list {
+		values[i] = of(&list[i])
+	}
+	return w.Column(kind, values...)
+}
+
+// bandsOf is columnOf for bands.
+func bandsOf[T any](w words.Words, kind q.Kind, list []T, of func(*T) q.Band) words.Column {
+	return columnOf(w, kind, list, func(t *T) float64 { return of(t).Likely })
+}
+
+// losses tells where the rise of each blower goes: along the way to the outlet that gets the least pressure, which sums
+// to the rise, and then what lies beside that way.
+func (in *Input) losses(d *document.Document) {
+	w, air := in.Words, &in.Result.Air
+	if len(air.Parts)+len(air.Ways) == 0 {
+		return
+	}
+	t := document.Table{Caption: w.T("air.losses"), Columns: []document.Column{{Head: w.T("air.element"), Weight: 2}, {Head: w.T("air.loss"), Right: true}, {Head: w.T("air.share"), Right: true}}}
+	var all []float64
+	for _, way := range air.Ways {
+		all = append(all, float64(way.Rise))
+		for _, p := range way.Parts {
+			all = append(all, float64(p.Loss))
+		}
+	}
+	beside := air.Beside()
+	for _, l := range beside {
+		all = append(all, float64(l.Loss))
+	}
+	loss := w.Column(q.KindPressureDrop, all...)
+	for _, way := range air.Ways {
+		for _, p := range way.Parts {
+			t.Rows = append(t.Rows, document.Row(in.part(p), loss.Value(float64(p.Loss), 3), w.Percent(float64(p.Share))))
+		}
+		t.Rows = append(t.Rows, []document.Cell{
+			{Text: w.T("air.sum", in.blower(way.Blower)), Tone: document.Strong}, {Text: loss.Value(float64(way.Rise), 3), Tone: document.Strong}, {Text: w.Percent(1), Tone: document.Strong},
+		})
+	}
+	for _, l := range beside {
+		name := w.Say(l.Name)
+		if len(air.Ways) > 0 {
+			name = w.T("air.beside", name)
+		}
+		t.Rows = append(t.Rows, document.Row(name, loss.Value(float64(l.Loss), 3), w.Percent(float64(l.Share))))
+	}
+	if len(air.Ways) > 0 {
+		t.Note = w.T("air.lossnote")
+	}
+	d.Add(t)
+}
+
+// part names a part of a way.
+func (in *Input) part(p leste.WayPart) string {
+	w := in.Words
+	switch p.Kind {
+	case leste.PartFilter:
+		return w.T("list.filter")
+	case leste.PartEntry:
+		return w.T("air.entry")
+	case leste.PartFlap:
+		return w.T("air.flap")
+	case leste.PartOutlet:
+		return w.T("air.left", p.Name)
+	}
+	return w.Say(p.Name)
+}
