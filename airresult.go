@@ -101,8 +101,12 @@ type ElectricLoad struct {
 	Starts      float64 // in an hour, at most
 	Protection  string
 	Signals     []string
+	Devices     []Device
 	Notes       []string
 }
+
+// A Device is a piece of hardware that an electrical load needs beside its motor.
+type Device = airsupply.Device
 
 // LossResult is the air in one branch between blower and outlets, and what is lost there.
 type LossResult struct {

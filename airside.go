@@ -280,7 +280,7 @@ func (a *assessment) loads() {
 		out := ElectricLoad{
 			Blower: l.Blower, Rated: l.Rated, Class: l.Class, Voltage: l.Voltage, Frequency: l.Frequency, Current: l.Current,
 			FromPlate: l.FromPlate, PowerFactor: l.PowerFactor, Starter: l.Starter, Starts: l.StartsPerH,
-			Protection: l.Protection, Signals: l.Signals,
+			Protection: l.Protection, Signals: l.Signals, Devices: l.Devices,
 		}
 		for _, n := range l.Notes {
 			out.Notes = append(out.Notes, n.Text)

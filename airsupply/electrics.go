@@ -25,8 +25,30 @@ type Load struct {
 	StartsPerH  float64 // allowed starts in an hour, by the makers
 	Protection  string  // class by IEC 60529
 	Signals     []string
+	Devices     []Device // that starter, signals and notes speak of
 	Notes       []relation.Note
 }
+
+// A Device is a piece of hardware that a load needs beside its motor; it is ordered with the other parts.
+type Device struct {
+	Name string
+	For  string // what it is read for or set to; "" where its name says it
+}
+
+// told is how the list names a device.
+func (d Device) told() string {
+	if d.For == "" {
+		return d.Name
+	}
+	return d.Name + ": " + d.For
+}
+
+// The devices of every blower's load.
+var (
+	thermistors  = Device{Name: "thermistors of the motor"}
+	plenumSwitch = Device{"plenum pressure switch", "low pressure stops the promise of dry containers"}
+	filterSwitch = Device{"filter pressure switch", "change the filter"}
+)
 
 // usualAltitude and usualAround are where ratings of motors hold without asking (IEC 60034-1).
 const (
@@ -73,10 +95,10 @@ func loadOf(b *Blower, given *job.Motor, j *job.Job, load q.Ratio) (Load, error)
 		Blower: b.Name, Rated: m.Rated, Class: m.Class, Efficiency: eta, PowerFactor: 0.85, Protection: "IP55",
 		Voltage: orDefault(j.Site.Voltage, 400), Frequency: orDefault(j.Site.Frequency, 50),
 		StartsPerH: float64(orDefault(j.Cost.StartsPerHour, 6.0/3600)) * 3600,
-		Signals: []string{
-			"run command from the line", "running and fault to the line", "thermistors of the motor",
-			"plenum pressure switch: low pressure stops the promise of dry containers", "filter pressure switch: change the filter",
-		},
+		Signals:    []string{"run command from the line", "running and fault to the line"},
+	}
+	for _, d := range []Device{thermistors, plenumSwitch, filterSwitch} {
+		l.reads(d)
 	}
 	if given != nil {
 		l.Voltage = orDefault(given.Voltage, l.Voltage)
@@ -91,20 +113,21 @@ func loadOf(b *Blower, given *job.Motor, j *job.Job, load q.Ratio) (Load, error)
 	}
 	switch {
 	case b.Drive.Inverter:
-		l.Starter = "variable-frequency drive with mains filter; greatest frequency set to the allowed speed"
+		l.starts(Device{"variable-frequency drive with mains filter", "greatest frequency set to the allowed speed"})
 		l.Signals = append(l.Signals, "speed setting of each format to the drive", "drive current, for the filter and the belt")
 	case m.Rated <= directStart:
-		l.Starter = "direct on line"
+		l.starts(Device{Name: "direct on line starter"})
 	default:
-		l.Starter = "star-delta or soft starter"
+		l.starts(Device{Name: "star-delta or soft starter"})
 	}
 	if b.Machine != nil && b.Machine.Kind == SideChannel {
+		l.Devices = append(l.Devices, Device{"relief valve", "beside a machine whose power rises as its flow is closed"})
 		l.note(relation.Caution, "Fit a relief valve: the power of this machine rises as its flow is closed.")
 	} else {
 		l.note(relation.Caution, "Motor protection for open outlets: the power rises as the flow opens.")
 	}
 	if b.Drive.Belt {
-		l.Signals = append(l.Signals, "rotation switch of the belt drive")
+		l.reads(Device{Name: "rotation switch of the belt drive"})
 	}
 	derated := []string{}
 	if j.Site.Altitude.V > usualAltitude {
@@ -118,6 +141,18 @@ func loadOf(b *Blower, given *job.Motor, j *job.Job, load q.Ratio) (Load, error)
 	}
 	l.note(relation.Info, "Cable, protection and conformity are for licensed persons; the current is for planning.")
 	return l, nil
+}
+
+// starts takes a device to start the motor by.
+func (l *Load) starts(d Device) {
+	l.Starter = d.told()
+	l.Devices = append(l.Devices, d)
+}
+
+// reads takes a device whose signal is read.
+func (l *Load) reads(d Device) {
+	l.Signals = append(l.Signals, d.told())
+	l.Devices = append(l.Devices, d)
 }
 
 func (l *Load) note(sev relation.Severity, text string) {

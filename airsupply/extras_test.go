@@ -1,6 +1,7 @@
 package airsupply
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -42,6 +43,18 @@ func TestLawLoadList(t *testing.T) {
 	text := ""
 	for _, n := range l.Notes {
 		text += n.Text
+	}
+	devices := ""
+	for _, d := range l.Devices {
+		devices += d.Name + "\n"
+	}
+	// The list of parts lacked the drive and the switches.
+	for _, told := range append([]string{l.Starter, text}, l.Signals...) {
+		for _, hardware := range regexp.MustCompile(`drive with|switch|starter|valve|thermistors`).FindAllString(told, -1) {
+			if !strings.Contains(devices, hardware) {
+				t.Errorf("%q speaks of a %s that is no device: %q", told, hardware, devices)
+			}
+		}
 	}
 	for _, want := range []string{"derating", "licensed"} {
 		if !strings.Contains(text, want) {

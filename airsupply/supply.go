@@ -81,8 +81,11 @@ func Assess(ctx context.Context, j *job.Job, parts catalogue.Parts) (Supply, err
 		}
 	}
 	for _, m := range s.Study.Motors {
-		if !m.OK {
+		switch {
+		case !m.OK:
 			s.Notes = append(s.Notes, tooSmall(m))
+		case m.Rated > tooLarge*m.Need:
+			s.Notes = append(s.Notes, oversized(m))
 		}
 	}
 	return s, nil
@@ -99,6 +102,19 @@ func tooSmall(m MotorCheck) relation.Note {
 		Text:  "motor of " + called(m.Blower) + ": on the coldest day it may have to give more than its rated power; " + bears,
 		Value: float64(m.Need), Limit: float64(m.Rated), Unit: "W",
 	}
+}
+
+// tooLarge is how many times the greatest power asked of it a motor may be rated for without a word: sizes step by
+// about a third, and a next size or two is often taken; common practice, no source.
+const tooLarge = 2
+
+// oversized is the note on a motor that is far larger than its machine ever needs, with the size that is enough.
+func oversized(m MotorCheck) relation.Note {
+	text := "motor of " + called(m.Blower) + ": its rating is more than twice the greatest power that may be asked of it"
+	if rated, ok := PreferredMotor(m.Class, m.Need); ok {
+		text += fmt.Sprintf("; one of %.3g kW bears it", float64(rated)/1e3)
+	}
+	return relation.Note{Severity: relation.Info, Relation: "motor-efficiency", Text: text, Value: float64(m.Rated), Limit: float64(tooLarge * m.Need), Unit: "W"}
 }
 
 // onMain solves the outlets fed from the compressed-air main at its nozzle pressure.

@@ -82,7 +82,7 @@ func Input(a *quote.Archive, t quote.Template) (in *quote.Input, warnings []erro
 	filled := job.Clone(file.Job)
 	job.Fill(filled)
 	in = &quote.Input{
-		Job: filled, Result: &a.Result, Words: t.Words.Naming(quote.Names(filled)...), Offer: a.Terms.Offer(), Head: t.Head,
+		Job: filled, Result: &a.Result, Words: t.Words.Naming(quote.Names(file.Job)...), Offer: a.Terms.Offer(), Head: t.Head,
 		Blowers: a.Blowers, Loads: a.Loads, Branches: a.Branches, Tolerances: a.Tolerances, Limits: a.Limits, Cards: relations().Get,
 	}
 	if in.Texts, err = t.Texts(filled, in.Result, in.Offer); err != nil {
@@ -138,7 +138,10 @@ func airSide(ctx context.Context, j *job.Job, parts *catalogue.Parts, a *quote.A
 	for i, l := range s.Loads {
 		x := quote.Load{
 			Blower: l.Blower, Rated: l.Rated, Class: l.Class, Voltage: l.Voltage, Frequency: l.Frequency, FullLoad: l.Current, PowerFactor: l.PowerFactor,
-			Starter: l.Starter, Starts: l.StartsPerH, Protection: l.Protection, Signals: l.Signals,
+			Starter: l.Starter, Starts: l.StartsPerH, Protection: l.Protection, Signals: l.Signals, Devices: l.Devices,
+		}
+		for _, n := range l.Notes {
+			x.Notes = append(x.Notes, n.Text)
 		}
 		if i < len(s.Nominal.Blowers) && l.Rated > 0 && l.Efficiency > 0 {
 			full := float64(l.Rated) / float64(l.Efficiency)

@@ -57,7 +57,7 @@ func (in *Input) sizes(d *document.Document) {
 						counts[k] = w.Fixed(float64(n), 0)
 					}
 				}
-				t.Rows = append(t.Rows, document.Row(f.Name, w.Term(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), in.limit(x), counts[0], counts[1], counts[2]))
+				t.Rows = append(t.Rows, document.Row(f.Name, w.Name(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), in.limit(x), counts[0], counts[1], counts[2]))
 			}
 		}
 	}

@@ -1,6 +1,8 @@
 package quote
 
 import (
+	"math"
+
 	leste "leste"
 	q "leste/quantity"
 	"leste/render/document"
@@ -50,7 +52,7 @@ func (in *Input) losses(d *document.Document) {
 		})
 	}
 	for _, l := range beside {
-		name := w.Say(l.Name)
+		name := w.Name(l.Name)
 		if len(air.Ways) > 0 {
 			name = w.T("air.beside", name)
 		}
@@ -75,5 +77,33 @@ func (in *Input) part(p leste.WayPart) string {
 	case leste.PartOutlet:
 		return w.T("air.left", p.Name)
 	}
-	return w.Say(p.Name)
+	return w.Name(p.Name)
+}
+
+// worst tells the case that is worst for each thing that the air supply must bear.
+func (in *Input) worst(d *document.Document) {
+	w := in.Words
+	t := document.Table{Caption: w.T("air.worst"), Columns: []document.Column{{Head: w.T("air.worstof")}, {Head: w.T("col.case"), Weight: 2}, {Head: w.T("air.worstvalue"), Right: true}}}
+	for _, x := range in.Result.Air.Worst {
+		key, value := "", ""
+		switch x.Criterion {
+		case "motor":
+			key, value = "air.worstmotor", w.T("air.ofrating", w.Percent(x.Value))
+		case "drying":
+			key, value = "air.worstdrying", w.T("air.ofthrust", w.Percent(x.Value))
+		case "least flow":
+			key, value = "air.worstleast", w.T("air.overleast", w.Percent(x.Value))
+		case "heat":
+			key, value = "air.worstheat", w.Value(x.Value, q.KindTemperature, 3)
+		default:
+			continue
+		}
+		if math.IsNaN(x.Value) {
+			value = w.T("air.nopoint")
+		}
+		t.Rows = append(t.Rows, document.Row(w.T(key), w.Say(x.Case), value))
+	}
+	if len(t.Rows) > 0 {
+		d.Add(t)
+	}
 }

@@ -1,11 +1,15 @@
 package quote
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
+	"reflect"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	leste "leste"
@@ -128,6 +132,80 @@ func TestLawWhereThePressureGoesSumsToTheRise(t *testing.T) {
 			if found != len(in.Result.Air.Blowers) {
 				t.Errorf("%s: %d sums for %d blowers", units, found, len(in.Result.Air.Blowers))
 			}
+		}
+	})
+}
+
+// What a result says about its own validity must reach the customer: not every note of the assessment stood in the paper.
+func TestLawEveryNoteOfTheResultReachesThePaper(t *testing.T) {
+	examples(t, func(t *testing.T, in *Input) {
+		full, err := leste.Assess(t.Context(), loaded(t, "../../examples/"+strings.TrimPrefix(t.Name(), "TestLawEveryNoteOfTheResultReachesThePaper/")+".yaml"), leste.Options{Method: "quick", Cell: 8e-3, NoRanking: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		in.Result = full
+		in.Result.Stops = append(in.Result.Stops, "first reason, so nothing is promised.", "second reason, so nothing is promised.")
+		w, err := words.New("en", words.SI)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in.Words = w
+		var all []string
+		texts(reflect.ValueOf(Quotation(in).Blocks), &all)
+		paper := strings.ToLower(strings.ReplaceAll(strings.Join(all, "\n"), unit, " "))
+		reaches := func(what, text string) {
+			said := in.Words.Say(strings.TrimSuffix(text, "."))
+			for _, f := range in.Result.Formats { // what is said of all formats is said once
+				said = strings.TrimPrefix(said, f.Name+": ")
+			}
+			if said = strings.ReplaceAll(said, unit, " "); !strings.Contains(paper, strings.ToLower(said)) {
+				t.Errorf("%s %q does not reach the quotation", what, text)
+			}
+		}
+		for _, n := range full.Notes {
+			reaches("note", n.Text)
+		}
+		for _, s := range full.Stops {
+			reaches("stop", s)
+		}
+		for _, s := range full.Cautions {
+			reaches("caution", s)
+		}
+		for _, x := range full.Air.Worst {
+			reaches("worst case of the air", x.Case)
+		}
+		for _, f := range full.Formats {
+			for _, e := range f.Exceeded {
+				reaches("limit", e)
+			}
+		}
+	})
+}
+
+// The list of parts lacked the drive and the switches that the electrical list speaks of.
+func TestLawWhatTheElectricalListSpeaksOfIsAPart(t *testing.T) {
+	var devices atomic.Int32
+	examples(t, func(t *testing.T, in *Input) {
+		parts := in.parts().Rows
+		for _, x := range in.Loads {
+			for _, d := range x.Devices {
+				devices.Add(1)
+				if !slices.ContainsFunc(parts, func(row []any) bool {
+					return row[0] == sentence(in.Words.Say(d.Name)) && row[1] == in.blower(x.Blower)
+				}) {
+					t.Errorf("%s of %s is no part", d.Name, x.Blower)
+				}
+			}
+			for _, n := range x.Notes {
+				if said := sentence(in.Words.Say(n)); !strings.Contains(fmt.Sprint(in.loads().Rows), said) {
+					t.Errorf("the electrical list lacks %q", said)
+				}
+			}
+		}
+	})
+	t.Cleanup(func() {
+		if n := devices.Load(); n < 20 {
+			t.Errorf("only %d devices were looked at", n)
 		}
 	})
 }

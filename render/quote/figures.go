@@ -54,7 +54,7 @@ func (in *Input) bands() *drawing.Drawing {
 					continue
 				}
 				bars = append(bars, chart.Bar{
-					Name: f.Name, Detail: w.Term(z.Name) + ", " + w.Term(x.Machine), Low: x.Value.Low / x.Limit, Likely: x.Value.Likely / x.Limit, High: x.Value.High / x.Limit,
+					Name: f.Name, Detail: w.Term(z.Name) + ", " + w.Name(x.Machine), Low: x.Value.Low / x.Limit, Likely: x.Value.Likely / x.Limit, High: x.Value.High / x.Limit,
 					Text: tone(x.Verdict).Sign() + unit + w.Term(string(x.Verdict)), Colour: tone(x.Verdict).Colour(),
 				})
 			}
@@ -92,7 +92,7 @@ func (in *Input) walls(d *document.Document) {
 		f := &r.Formats[i]
 		caption := w.T("walls.caption", f.Name, w.Term(f.Case), w.Band(f.Container, q.KindMass))
 		if f.Machine != "" {
-			caption = w.T("walls.captionat", f.Name, w.Term(f.Machine), w.Term(f.Case), w.Band(f.Container, q.KindMass))
+			caption = w.T("walls.captionat", f.Name, w.Name(f.Machine), w.Term(f.Case), w.Band(f.Container, q.KindMass))
 		}
 		if !add(f, caption) {
 			continue
@@ -102,7 +102,7 @@ func (in *Input) walls(d *document.Document) {
 		}
 		if e := f.End; e != nil && e.Map != nil && len(r.Formats) <= manyFormats {
 			end := &leste.FormatResult{Name: f.Name, Case: f.Case, Machine: e.Machine, Container: e.Container, Zones: e.Zones, Map: e.Map}
-			add(end, w.T("walls.captionat", f.Name, w.Term(e.Machine), w.Term(f.Case), w.Band(e.Container, q.KindMass)))
+			add(end, w.T("walls.captionat", f.Name, w.Name(e.Machine), w.Term(f.Case), w.Band(e.Container, q.KindMass)))
 		}
 	}
 }

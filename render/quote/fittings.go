@@ -18,7 +18,7 @@ type fitting struct {
 // blower names a blower: one that has no name of its own is called what it is, once.
 func (in *Input) blower(name string) string {
 	w := in.Words
-	if kind := w.T("air.blower"); !strings.EqualFold(kind, w.Term(name)) {
+	if kind := w.T("air.blower"); !strings.EqualFold(kind, w.Name(name)) {
 		return kind + " " + name
 	}
 	return w.T("air.blower")
@@ -45,7 +45,7 @@ func (in *Input) fittings() []fitting {
 			e := &b.Elements[k]
 			own := float64(e.Bore.V)
 			if own > 0 && bore > 0 && own != bore { // nobody drew what joins them
-				out = append(out, fitting{kind: w.Term("reducer"), where: w.Term(b.Name), count: 1, bore: bore, note: noted(w.T("list.reduced", in.bored(own)))})
+				out = append(out, fitting{kind: w.Term("reducer"), where: w.Name(b.Name), count: 1, bore: bore, note: noted(w.T("list.reduced", in.bored(own)))})
 			}
 			if own > 0 {
 				bore = own
@@ -53,7 +53,7 @@ func (in *Input) fittings() []fitting {
 			if first == 0 {
 				first = bore
 			}
-			f := fitting{kind: w.Term(e.Kind), where: w.Term(b.Name), count: float64(max(e.Count, 1)), length: float64(e.Length.V), bore: bore}
+			f := fitting{kind: w.Term(e.Kind), where: w.Name(b.Name), count: float64(max(e.Count, 1)), length: float64(e.Length.V), bore: bore}
 			to := ""
 			if after := float64(e.BoreAfter.V); after > 0 {
 				to, bore = w.T("list.reduced", in.bored(after)), after
@@ -83,7 +83,7 @@ func (in *Input) fittings() []fitting {
 		for _, bore := range start[p] {
 			bores = append(bores, in.bored(bore))
 		}
-		out = append(out, fitting{kind: w.Term("junction " + kind), where: w.Term(p), count: 1, bore: end[p][0], note: noted(w.T("list.legs", strings.Join(bores, " / ")))})
+		out = append(out, fitting{kind: w.Term("junction " + kind), where: w.Name(p), count: 1, bore: end[p][0], note: noted(w.T("list.legs", strings.Join(bores, " / ")))})
 	}
 	return out
 }

@@ -76,7 +76,14 @@ func answered(t *testing.T, path string, o leste.Options) *Input {
 		t.Skipf("an example without papers: %v", err)
 	}
 	for _, l := range supply.Loads {
-		in.Loads = append(in.Loads, Load{Blower: l.Blower, Class: l.Class, Starter: l.Starter, Protection: l.Protection, Signals: l.Signals})
+		x := Load{Blower: l.Blower, Class: l.Class, Starter: l.Starter, Protection: l.Protection, Signals: l.Signals, Devices: l.Devices}
+		for _, n := range l.Notes {
+			x.Notes = append(x.Notes, n.Text)
+		}
+		in.Loads = append(in.Loads, x)
+	}
+	if supply.Plan != nil && supply.Plan.Network != nil {
+		in.Branches = supply.Plan.Network.Branches
 	}
 	return in
 }

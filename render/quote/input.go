@@ -57,6 +57,8 @@ type Load struct {
 	Starts      float64 // per hour
 	Protection  string
 	Signals     []string
+	Devices     []leste.Device // that the list speaks of
+	Notes       []string
 }
 
 // limits of texts that come from elsewhere.

@@ -93,6 +93,23 @@ func (in *Input) onChart(flow, rise float64) drawing.Point {
 	return drawing.Point{X: in.flow(flow), Y: as(q.KindPressureDrop, rise, in.riseUnit())}
 }
 
+// drainUnit is what water to the drain is written in.
+func (in *Input) drainUnit() string {
+	if in.inches() {
+		return "gal/h"
+	}
+	return "l/h"
+}
+
+// drained is a flow of water [kg/s], a litre of which weighs a kilogram, in that unit.
+func (in *Input) drained(v float64) float64 {
+	litres := v * 3600
+	if in.inches() {
+		return as(q.KindVolume, litres/1e3, "gal")
+	}
+	return litres
+}
+
 func as(kind q.Kind, v float64, symbol string) float64 {
 	x, err := kind.In(v, symbol)
 	if err != nil {

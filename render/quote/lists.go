@@ -1,7 +1,9 @@
 package quote
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"leste/job"
 	q "leste/quantity"
@@ -64,6 +66,11 @@ func (in *Input) parts() sheets.List {
 		}
 		add(in.blower(b.Name), "", 1, 0, 0, part, w.T("air.motor")+" "+w.Value(float64(b.Motor), q.KindPower, 3))
 	}
+	for _, x := range in.Loads {
+		for _, d := range x.Devices {
+			add(sentence(w.Say(d.Name)), in.blower(x.Blower), 1, 0, 0, "", w.Say(d.For))
+		}
+	}
 	switch f := j.AirSupply.Filter; {
 	case f != nil:
 		add(w.T("list.filter"), "", float64(max(f.Count, 1)), 0, 0, "", f.Class)
@@ -76,10 +83,24 @@ func (in *Input) parts() sheets.List {
 	for _, f := range in.fittings() {
 		add(f.kind, f.where, f.count, f.length, f.bore, "", f.note)
 	}
+	for _, row := range in.schematic().Rows {
+		if point, _ := row[3].(string); point != "" {
+			add(w.T("list.tap"), fmt.Sprint(row[pointOf(row)]), 1, 0, 0, "", point)
+		}
+	}
 	for _, p := range in.Offer.Positions {
 		add(p.Name, w.T("offer.title"), p.Quantity, 0, 0, p.Part, p.Note)
 	}
 	return l
+}
+
+// pointOf is which column of the way of the air names the place of a measuring point: a blower is what the air goes
+// to, an outlet what it comes from.
+func pointOf(row []any) int {
+	if by, _ := row[2].(string); by != "" {
+		return 1
+	}
+	return 0
 }
 
 // round drops what lies below a thousandth.
@@ -88,20 +109,20 @@ func round(v float64) float64 { return q.Unsigned(math.Round(v*1e3) / 1e3) }
 // loads is the electrical load and signal list.
 func (in *Input) loads() sheets.List {
 	w := in.Words
-	l := sheets.List{Name: "electrical", Title: w.T("list.loads"), Heads: []string{w.T("air.blower"), w.T("air.motor") + " kW", w.T("list.class"), "V", "Hz", w.T("list.fullload") + " A", w.T("list.running") + " A", "cos φ", w.T("list.starter"), w.T("list.starts"), w.T("list.protection"), w.T("list.signals")}}
+	l := sheets.List{Name: "electrical", Title: w.T("list.loads"), Heads: []string{w.T("air.blower"), w.T("air.motor") + " kW", w.T("list.class"), "V", "Hz", w.T("list.fullload") + " A", w.T("list.running") + " A", "cos φ", w.T("list.starter"), w.T("list.starts"), w.T("list.protection"), w.T("list.signals"), w.T("notes.text")}}
 	for _, x := range in.Loads {
-		signals := ""
-		for i, s := range x.Signals {
-			if i > 0 {
-				signals += "; "
+		said := func(texts []string) string {
+			out := make([]string, len(texts))
+			for i, text := range texts {
+				out[i] = w.Say(text)
 			}
-			signals += w.Say(s)
+			return strings.Join(out, "; ")
 		}
 		running := any(nil)
 		if x.Running > 0 {
 			running = round(float64(x.Running))
 		}
-		l.Rows = append(l.Rows, []any{w.Term(x.Blower), round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), w.Say(x.Starter), x.Starts, w.Say(x.Protection), signals})
+		l.Rows = append(l.Rows, []any{w.Name(x.Blower), round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), w.Say(x.Starter), x.Starts, w.Say(x.Protection), said(x.Signals), strings.Join(in.sentences(x.Notes), " ")})
 	}
 	return l
 }
@@ -129,7 +150,7 @@ func (in *Input) utilities() sheets.List {
 		}
 	}
 	if off > 0 {
-		l.Rows = append(l.Rows, []any{w.T("list.drain") + " l/h", round(off * 3600), w.T("list.drainnote")})
+		l.Rows = append(l.Rows, []any{w.T("list.drain") + " " + in.drainUnit(), round(in.drained(off)), w.T("list.drainnote")})
 	}
 	return l
 }
@@ -148,11 +169,11 @@ func (in *Input) schematic() sheets.List {
 	w := in.Words
 	l := sheets.List{Name: "air schematic", Title: w.T("list.schematic"), Heads: []string{w.T("list.from"), w.T("list.to"), w.T("list.by"), w.T("list.point")}}
 	for _, b := range in.Result.Air.Blowers {
-		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), w.Term(b.Name), w.T("list.filter"), w.T("list.pointfilter")})
+		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), w.Name(b.Name), w.T("list.filter"), w.T("list.pointfilter")})
 	}
 	branches, _ := in.branches()
 	for _, b := range branches {
-		l.Rows = append(l.Rows, []any{w.Term(b.From), w.Term(b.To), w.Term(b.Name), ""})
+		l.Rows = append(l.Rows, []any{w.Name(b.From), w.Name(b.To), w.Name(b.Name), ""})
 	}
 	for _, o := range in.Result.Air.Outlets {
 		l.Rows = append(l.Rows, []any{o.Name, in.Words.T("list.container"), "", w.T("setup.plenum") + ", " + w.T("setup.deadend")})

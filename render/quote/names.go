@@ -2,7 +2,7 @@ package quote
 
 import "leste/job"
 
-// Names are the words of a job that its user chose: of the line, the plant's machines, outlets, ducts. They are never
+// Names are the words of a job as it was given that its user chose: of the line, its machines, outlets, ducts. They are never
 // converted or translated as parts of a sentence.
 func Names(j *job.Job) []string {
 	out := []string{j.Name}

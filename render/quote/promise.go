@@ -16,6 +16,9 @@ import (
 func (in *Input) promise(d *document.Document) {
 	w := in.Words
 	d.Add(document.Heading{Level: 1, Text: w.T("promise.title")})
+	if stops := in.Result.Stops; len(stops) > 0 {
+		d.Add(document.Panel{Tone: document.Bad, Title: strings.TrimSuffix(w.T("cover.stop"), ":"), Items: in.sentences(stops)})
+	}
 	f, _, x, ok := in.deciding()
 	if !ok {
 		d.Add(document.Paragraph{Text: w.T("promise.none")})
@@ -245,7 +248,7 @@ func (in *Input) named(parts []string) (string, bool) {
 		}
 	case "next":
 		for _, m := range in.Job.Next {
-			names = append(names, in.Words.Term(m.Name))
+			names = append(names, in.Words.Name(m.Name))
 		}
 	}
 	if i >= 0 && i < len(names) && names[i] != "" {

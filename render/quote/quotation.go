@@ -48,7 +48,7 @@ func (in *Input) cover() *document.Cover {
 	f, z, x, ok := in.deciding()
 	if ok {
 		value, limit := in.against(x)
-		c.Answer = w.T("cover."+string(x.Verdict), f.Name, w.Term("asked "+x.Quantity), w.Term(z.Name), w.Term(x.Machine), value, limit)
+		c.Answer = w.T("cover."+string(x.Verdict), f.Name, w.Term("asked "+x.Quantity), w.Term(z.Name), w.Name(x.Machine), value, limit)
 		c.Points = append(c.Points, document.Point{Value: w.Reserve(x.Reserve), Words: w.T("cover.reserve"), Tone: tone(x.Verdict)})
 	} else {
 		c.Verdict, c.Tone = "", document.Info
@@ -238,7 +238,7 @@ func (in *Input) requirements(d *document.Document) {
 				if x.Quantity != "rejects" {
 					limit = in.measure(x.Quantity).Column(kindOf(x.Quantity), limits[x.Quantity]...).Value(x.Limit, 3)
 				}
-				row := document.Row(w.Term(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), limit)
+				row := document.Row(w.Name(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), limit)
 				key := fmt.Sprint(row)
 				if !seen[key] {
 					seen[key] = true
@@ -329,7 +329,7 @@ func (in *Input) verdictsOn(head string) document.Table {
 				}
 				t.Rows = append(t.Rows, []document.Cell{
 					{Text: f.Name},
-					{Text: w.Term(x.Machine)},
+					{Text: w.Name(x.Machine)},
 					{Text: w.Term(z.Name)},
 					{Text: value},
 					{Text: limit},
@@ -351,7 +351,7 @@ func (in *Input) zones(d *document.Document, f leste.FormatResult) {
 	}
 	caption := w.T("zones.table", f.Name, w.Term(f.Case))
 	if f.Machine != "" {
-		caption = w.T("zones.tableat", f.Name, w.Term(f.Machine), w.Term(f.Case))
+		caption = w.T("zones.tableat", f.Name, w.Name(f.Machine), w.Term(f.Case))
 	}
 	t := document.Table{Caption: caption, Columns: []document.Column{
 		{Head: w.T("col.zone")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.perarea"), Right: true}, {Head: w.T("col.drop"), Right: true}, {Head: w.T("col.cause")},

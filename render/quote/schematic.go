@@ -104,7 +104,7 @@ func (in *Input) airWay() *drawing.Drawing {
 		}
 		d.Paper = append(d.Paper,
 			drawing.Rect(drawing.Chart, a, a.Add(drawing.Point{X: boxW, Y: boxH}), drawing.Style{Fill: &fill, Stroke: &drawing.Sea, Pen: 0.25}))
-		size, lines := boxed(in.Words.Term(s.name), boxW-2)
+		size, lines := boxed(in.Words.Name(s.name), boxW-2)
 		for k, line := range lines {
 			y := boxH/2 - 0.35*size + lead*size*(float64(len(lines)-1)/2-float64(k))
 			d.Paper = append(d.Paper, drawing.Text{Layer: drawing.Chart, At: a.Add(drawing.Point{X: boxW / 2, Y: y}), String: line, Size: size, Align: drawing.Middle, Styled: drawing.Drawn(drawing.Ink, 0)})

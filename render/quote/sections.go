@@ -66,6 +66,7 @@ func (in *Input) air(d *document.Document) {
 	}
 	in.blowers(d)
 	in.losses(d)
+	in.worst(d)
 	if s := r.Sound; s.Assessed {
 		d.Add(document.Heading{Level: 2, Text: w.T("sound.title")}, document.Table{Caption: w.T("sound.table"), Columns: []document.Column{
 			{Head: w.T("sound.power"), Right: true}, {Head: w.T("sound.at1m"), Right: true}, {Head: w.T("sound.band"), Right: true}, {Head: w.T("col.limit"), Right: true}, {Head: w.T("col.verdict")},
@@ -100,13 +101,13 @@ func (in *Input) blowers(d *document.Document) {
 	shaft := columnOf(w, q.KindPower, r.Air.Blowers, func(b *leste.BlowerResult) float64 { return float64(b.Shaft) })
 	motor := columnOf(w, q.KindPower, r.Air.Blowers, func(b *leste.BlowerResult) float64 { return float64(b.Motor) })
 	for _, b := range r.Air.Blowers {
-		t.Rows = append(t.Rows, document.Row(w.Term(b.Name), w.Percent(b.SpeedRatio), w.Value(float64(b.Inlet), q.KindVolumeFlow, 3), rise.Value(float64(b.Rise), 3), shaft.Value(float64(b.Shaft), 3),
+		t.Rows = append(t.Rows, document.Row(w.Name(b.Name), w.Percent(b.SpeedRatio), w.Value(float64(b.Inlet), q.KindVolumeFlow, 3), rise.Value(float64(b.Rise), 3), shaft.Value(float64(b.Shaft), 3),
 			in.mains(float64(b.Grid), 3), w.Value(float64(b.Discharge), q.KindTemperature, 3), motor.Value(float64(b.Motor), 3), w.Percent(float64(b.Reserve))))
 	}
 	d.Add(t)
 	for _, c := range in.Blowers {
 		if f := in.curve(c); f != nil {
-			d.Add(document.Figure{Drawing: f, Caption: w.T("air.curve", sentence(w.Term(c.Name)))})
+			d.Add(document.Figure{Drawing: f, Caption: w.T("air.curve", sentence(w.Name(c.Name)))})
 		}
 	}
 }

@@ -107,11 +107,11 @@ func (in *Input) readings(d *document.Document) {
 	}
 	for _, l := range in.Loads {
 		if l.Running > 0 {
-			t.Rows = append(t.Rows, document.Row(w.T("setup.current"), w.Term(l.Blower), w.Value(float64(l.Running), q.KindCurrent, 2), ""))
+			t.Rows = append(t.Rows, document.Row(w.T("setup.current"), w.Name(l.Blower), w.Value(float64(l.Running), q.KindCurrent, 2), ""))
 		}
 	}
 	for _, b := range r.Air.Blowers {
-		t.Rows = append(t.Rows, document.Row(w.T("setup.discharge"), w.Term(b.Name), w.Value(float64(b.Discharge), q.KindTemperature, 3), ""))
+		t.Rows = append(t.Rows, document.Row(w.T("setup.discharge"), w.Name(b.Name), w.Value(float64(b.Discharge), q.KindTemperature, 3), ""))
 	}
 	if r.Sound.Assessed {
 		t.Rows = append(t.Rows, document.Row(w.T("setup.sound"), w.T("setup.at1m"), w.Value(float64(r.Sound.At1m), q.KindSoundLevel, 3), ""))

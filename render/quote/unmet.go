@@ -36,7 +36,7 @@ func (in *Input) unmet(decides leste.RequirementResult) (before, after []string)
 					continue
 				}
 				value, limit := in.against(x)
-				others = append(others, w.T("cover.other", f.Name, w.Term("asked "+x.Quantity), w.Term(z.Name), w.Term(x.Machine), value, limit))
+				others = append(others, w.T("cover.other", f.Name, w.Term("asked "+x.Quantity), w.Term(z.Name), w.Name(x.Machine), value, limit))
 			}
 		}
 	}

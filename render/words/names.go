@@ -3,23 +3,100 @@ package words
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	q "leste/quantity"
 )
 
-// Naming returns the words with names that stay as they are within sentences: those of a job, its line, its outlets. A
-// name may well look like a quantity, "600 mm knife", and is called so in any units and any language.
+// Naming returns the words with names that stay as they are within sentences: those that a user gave to a line, its
+// machines, its outlets. A name may look like a quantity, "600 mm knife", be a word of the table, "Top", or hold what
+// joins sentences, "top and sides"; it is called so in any units and any language.
 func (w Words) Naming(names ...string) Words {
-	kept := slices.Clone(w.names)
+	kept, odd := slices.Clone(w.names), slices.Clone(w.odd)
+	given := make(map[string]bool, len(w.given)+len(names))
+	for name := range w.given {
+		given[name] = true
+	}
 	for _, name := range names {
+		if name == "" {
+			continue
+		}
 		measured := measured.MatchString(name) || quantity.MatchString(name) || q.Typeset(name) != name
 		if measured && !slices.Contains(kept, name) {
 			kept = append(kept, name)
 		}
+		joint := func(j string) bool { return strings.Contains(name, j) }
+		if slices.ContainsFunc(joints, joint) && !slices.Contains(odd, name) && len(odd) < mostOdd {
+			odd = append(odd, name)
+		}
+		given[name] = true
 	}
-	slices.SortStableFunc(kept, func(a, b string) int { return len(b) - len(a) }) // the longest is met first
-	w.names = kept
+	longest := func(a, b string) int { return len(b) - len(a) } // is met first
+	slices.SortStableFunc(kept, longest)
+	slices.SortStableFunc(odd, longest)
+	w.names, w.odd, w.given = kept, odd, given
 	return w
+}
+
+// Name returns a name as it is. What nobody gave is a word of the program, such as the blower of a job that names none,
+// and is translated.
+func (w Words) Name(name string) string {
+	if w.given[name] {
+		return name
+	}
+	return w.Term(name)
+}
+
+// The marks that stand in for names of several words while their sentence is looked up, of the private use area.
+const (
+	firstOdd = '\ue800'
+	mostOdd  = 256
+)
+
+// hide puts marks in the place of names of several words; shown puts them back.
+func (w Words) hide(text string) string {
+	for i, name := range w.odd {
+		for from := 0; ; {
+			at := strings.Index(text[from:], name)
+			if at < 0 {
+				break
+			}
+			at += from
+			from = at + len(name)
+			if !inWord(text, at, from) {
+				mark := string(firstOdd + rune(i))
+				text = text[:at] + mark + text[from:]
+				from = at + len(mark)
+			}
+		}
+	}
+	return text
+}
+
+func (w Words) shown(text string) string {
+	for i, name := range w.odd {
+		text = strings.ReplaceAll(text, string(firstOdd+rune(i)), name)
+	}
+	return text
+}
+
+// isName reports whether a text is a name that a user gave, or the mark of one.
+func (w Words) isName(text string) bool {
+	if w.given[text] {
+		return true
+	}
+	r, size := utf8.DecodeRuneInString(text)
+	return size == len(text) && r >= firstOdd && r < firstOdd+rune(len(w.odd))
+}
+
+// beginsWithName reports whether a text is a name that a user gave, or begins with one.
+func (w Words) beginsWithName(text string) bool {
+	for name := range w.given {
+		if strings.HasPrefix(text, name) && !inWord(text, 0, len(name)) {
+			return true
+		}
+	}
+	return false
 }
 
 // named lists where names stand in a text, as pairs of places, in order and apart from each other.

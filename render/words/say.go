@@ -83,7 +83,8 @@ func (w Words) Said(text string) (string, bool) {
 	case w.Language == languages[0]:
 		return w.typeset(w.english(text)), true
 	}
-	said, known := w.said(text, 0)
+	said, known := w.said(w.hide(text), 0)
+	said = w.shown(said)
 	if !known {
 		said = w.InUnits(said)
 	}
@@ -96,10 +97,17 @@ func (w Words) english(text string) string {
 	if w.Units == SI {
 		return text
 	}
-	if said, known := w.said(text, 0); known {
-		return said
+	if said, known := w.said(w.hide(text), 0); known {
+		return w.shown(said)
 	}
 	return w.InUnits(text)
+}
+
+// ofZones are the rows whose places from the one given on are zones and causes, never names: a station may be called
+// "closure" as a zone is.
+var ofZones = map[string]int{
+	"say.the-largest-part-of-the-water-left": 0, "say.the-largest-part-of-the-water-left-2": 0, "say.not-every-format-has-the-zone-the": 0,
+	"say.the-of-the-air-at-the-zone": 1,
 }
 
 // deepest is how many sentences may stand inside each other.
@@ -107,19 +115,19 @@ const deepest = 6
 
 // said typesets quantities alone: what looks like a unit in one language is a word in another.
 func (w Words) said(text string, depth int) (string, bool) {
-	name := slices.Contains(w.names, text)
+	name := w.isName(text)
 	if !name && quantity.MatchString(text) {
 		return w.quantity(text), true
+	}
+	if name {
+		return text, true
 	}
 	translated := w.Language != languages[0]
 	if key := "term." + text; translated && w.Has(key) {
 		return w.T(key), true
 	}
-	if name {
-		return text, true
-	}
 	body, stop := strings.CutSuffix(text, ".")
-	said, ok := w.lookUp(small(body), depth)
+	said, ok := w.lookUp(body, depth)
 	if !ok {
 		return w.joined(text, depth)
 	}
@@ -134,9 +142,14 @@ func (w Words) said(text string, depth int) (string, bool) {
 	return said, true
 }
 
-// lookUp finds a row by its English, without full stop and begun small.
-func (w Words) lookUp(body string, depth int) (string, bool) {
+// lookUp finds a row by its English, without full stop. Rows are found begun small; what fills their places keeps its
+// own letters.
+func (w Words) lookUp(written string, depth int) (string, bool) {
 	book := phrases()
+	body := small(written)
+	if len(body) != len(written) {
+		written = body
+	}
 	if key, ok := book.exact[body]; ok {
 		return w.InUnits(strings.ReplaceAll(w.T(key), "%%", "%")), true
 	}
@@ -147,14 +160,26 @@ func (w Words) lookUp(body string, depth int) (string, bool) {
 		if !strings.Contains(body, p.longest) {
 			continue
 		}
-		found := p.match.FindStringSubmatch(body)
-		if found == nil {
+		at := p.match.FindStringSubmatchIndex(body)
+		if at == nil {
 			continue
+		}
+		found := make([]string, len(at)/2)
+		for i := range found {
+			found[i] = body[at[2*i]:at[2*i+1]]
+			if whole := written[at[2*i]:at[2*i+1]]; w.beginsWithName(whole) { // "Top" begins as it is written
+				found[i] = whole
+			}
 		}
 		args := make([]any, len(found)-1)
 		known := true
+		places := w
+		zones, some := ofZones[p.key]
 		for i, part := range found[1:] {
-			said, ok := w.said(part, depth+1)
+			if some && i >= zones {
+				places.given = nil
+			}
+			said, ok := places.said(part, depth+1)
 			if reference := numbered.MatchString(p.longest); reference && number.MatchString(part) {
 				said, ok = part, true // table 5.1 is called so in every language
 			}

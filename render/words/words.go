@@ -46,6 +46,8 @@ type Words struct {
 	words    map[string]string
 	own      map[string]string
 	names    []string // that look like quantities and are none, the longest first
+	odd      []string // names that hold what joins sentences, the longest first
+	given    map[string]bool
 }
 
 // shipped reads the table that comes with the program, once.

@@ -1,0 +1,151 @@
+package quote
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+
+	leste "leste"
+	"leste/airsupply"
+	"leste/catalogue"
+	"leste/job"
+	"leste/render/document"
+	"leste/render/words"
+	"leste/station"
+)
+
+// called are names of things that a user may choose: words of the tables, of the job file, and of several words.
+var called = []string{"Top", "Closure", "Surge", "Hose", "Not met", "Caution", "Blower", "Belt", "Dry and wet", "A grazing jet is not predicted", "Drops; film"}
+
+// named gives every outlet, station, machine and format of a job its name from a list.
+func named(j *job.Job, name func(i int) string) {
+	n := 0
+	next := func(s *string, refer ...*string) {
+		old := *s
+		*s = name(n)
+		n++
+		for _, r := range refer {
+			if *r == old {
+				*r = *s
+			}
+		}
+	}
+	var outlets, formats []*string
+	for i := range j.Stations {
+		for k := range j.Stations[i].Frames {
+			for m := range j.Stations[i].Frames[k].Settings {
+				formats = append(formats, &j.Stations[i].Frames[k].Settings[m].Format)
+			}
+		}
+	}
+	for i := range j.AirSupply.Branches {
+		outlets = append(outlets, &j.AirSupply.Branches[i].To)
+	}
+	for i := range j.Stations {
+		for k := range j.Stations[i].Outlets {
+			next(&j.Stations[i].Outlets[k].Name, outlets...)
+		}
+	}
+	for i := range j.Next {
+		next(&j.Next[i].Name)
+	}
+	for i := range j.Formats {
+		next(&j.Formats[i].Name, formats...)
+	}
+}
+
+// papered are the texts of a renamed job's papers, in each of some languages.
+func papered(t *testing.T, path string, o leste.Options, name func(int) string, languages ...string) [][]string {
+	t.Helper()
+	given := loaded(t, path)
+	named(given, name)
+	r, err := leste.Assess(t.Context(), given, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	filled := job.Clone(given)
+	job.Fill(filled)
+	in := &Input{Job: filled, Result: r, Offer: Offer{Date: day}, Cards: cards(t)}
+	plan, problems := station.Resolve(filled, station.ResolveOptions{})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	in.Plan = plan
+	supply, err := airsupply.Assess(t.Context(), given, catalogue.GenericParts())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if supply.Plan.Network != nil {
+		in.Branches = supply.Plan.Network.Branches
+	}
+	out := make([][]string, len(languages))
+	for i, language := range languages {
+		w, err := words.New(language, words.Both)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in.Words = w.Naming(Names(given)...)
+		out[i] = allTexts(in)
+	}
+	return out
+}
+
+// allTexts are the texts of all papers and lists.
+func allTexts(in *Input) []string {
+	var out []string
+	for _, d := range []*document.Document{Quotation(in), SetUp(in), Acceptance(in), Risk(in)} {
+		for _, b := range d.Blocks {
+			if f, ok := b.(document.Figure); ok {
+				b = document.Figure{Caption: f.Caption} // names break their lines in figures
+			}
+			texts(reflect.ValueOf(b), &out)
+		}
+	}
+	for _, l := range Lists(in) {
+		for _, row := range l.Rows {
+			for _, cell := range row {
+				if text, ok := cell.(string); ok {
+					out = append(out, text)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// An outlet called "Top" was "Oben" in a German paper: papers of a job whose things are called by words of the tables
+// are those of one whose names nobody knows.
+func TestLawNamesAreNeverTranslated(t *testing.T) {
+	languages := []string{"en", "de"}
+	for _, name := range []string{"cans-three-sizes", "as-found-speed-up", "pet-500-closure"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			o := quickly
+			if name == "as-found-speed-up" { // with its questions
+				o.Nominal, o.NoRanking = false, false
+			}
+			path := "../../examples/" + name + ".yaml"
+			strange := func(i int) string { return fmt.Sprintf("Qx%dz", i) }
+			want := papered(t, path, o, strange, languages...)
+			for turn := range 3 {
+				known := func(i int) string { return called[(i+4*turn)%len(called)] }
+				got := papered(t, path, o, known, languages...)
+				for l, language := range languages {
+					if len(got[l]) != len(want[l]) || len(got[l]) < 100 {
+						t.Fatalf("%d texts, %d with strange names", len(got[l]), len(want[l]))
+					}
+					for i := range want[l] {
+						renamed := want[l][i]
+						for k := 30; k >= 0; k-- {
+							renamed = strings.ReplaceAll(renamed, strange(k), known(k))
+						}
+						if got[l][i] != renamed {
+							t.Errorf("%s: %q, want %q", language, got[l][i], renamed)
+						}
+					}
+				}
+			}
+		})
+	}
+}
