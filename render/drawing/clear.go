@@ -1,10 +1,14 @@
 package drawing
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// trace is a Pen that keeps where lines and texts lie on the sheet.
+// trace is a Pen that keeps where lines, closed areas and texts lie on the sheet.
 type trace struct {
 	lines [][2]Point
+	areas [][]Point
 	texts []Box
 }
 
@@ -14,10 +18,19 @@ func (t *trace) Path(_ Layer, _ Style, points []Point, closed bool) {
 	}
 	if n := len(points); closed && n > 2 {
 		t.lines = append(t.lines, [2]Point{points[n-1], points[0]})
+		t.areas = append(t.areas, points)
 	}
 }
 
-func (*trace) Arc(Layer, Style, Point, float64, float64, float64) {}
+// Arc implements Pen by a polyline.
+func (t *trace) Arc(layer Layer, style Style, centre Point, radius, from, to float64) {
+	const corners = 24
+	points := make([]Point, 0, corners+1)
+	for i := range corners + 1 {
+		points = append(points, centre.Add(polar(radius, from+(to-from)*float64(i)/corners)))
+	}
+	t.Path(layer, style, points, to-from >= 360)
+}
 
 func (t *trace) Text(_ Layer, _ Style, s Text) {
 	var b Box
@@ -38,6 +51,15 @@ func PlacedAt(scale float64, shapes ...Shape) Placed {
 		s.play(&d.trace, transform{scale: scale})
 	}
 	return d
+}
+
+// With adds shapes to what is drawn.
+func (d Placed) With(shapes ...Shape) Placed {
+	more := PlacedAt(d.scale, shapes...)
+	more.lines = slices.Concat(d.lines, more.lines)
+	more.areas = slices.Concat(d.areas, more.areas)
+	more.texts = slices.Concat(d.texts, more.texts)
+	return more
 }
 
 // A Crossing says how badly a shape gets in the way of others.
@@ -82,6 +104,56 @@ func (d Placed) Crosses(shape Shape) Crossing {
 		}
 	}
 	return worst
+}
+
+// Covers tells what lies under the texts of a shape: nothing, a line or a closed area, or another text; and how many
+// lines its own lines cross.
+func (d Placed) Covers(shape Shape) (under Crossing, crossed int) {
+	const air = 0.3 // left free around texts [mm of paper]
+	own := PlacedAt(d.scale, shape)
+	for _, a := range own.texts {
+		a = a.grown(air)
+		for _, b := range d.texts {
+			if a.meets(b) {
+				return OnTexts, 0
+			}
+		}
+		for _, l := range d.lines {
+			if a.cut(l) {
+				under = OnLines
+			}
+		}
+		for _, area := range d.areas {
+			if inside(a.Min.Add(a.Max).Times(0.5), area) {
+				under = OnLines
+			}
+		}
+	}
+	for _, l := range own.lines {
+		for _, b := range d.texts {
+			if b.grown(air).cut(l) {
+				under = OnLines
+			}
+		}
+		for _, k := range d.lines {
+			if meet(l, k) {
+				crossed++
+			}
+		}
+	}
+	return under, crossed
+}
+
+// inside reports whether a point lies in a polygon, by the even-odd rule.
+func inside(p Point, polygon []Point) bool {
+	in := false
+	for i, a := range polygon {
+		b := polygon[(i+1)%len(polygon)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
+			in = !in
+		}
+	}
+	return in
 }
 
 func (b Box) grown(by float64) Box {

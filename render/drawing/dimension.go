@@ -28,6 +28,8 @@ type Dimension struct {
 	String    string // replaces the measured figure when set
 	Size      float64
 	Outside   bool // a figure that has no room is written beyond A; otherwise it stands to the right
+	// Elbow, when set, leads the figure from the middle of its line to a place where it has room [mm of paper].
+	Elbow Point
 }
 
 // A PlacedDimension is a dimension on the sheet [mm of paper].
@@ -86,7 +88,7 @@ func (d Dimension) place(t transform) PlacedDimension {
 	onLine := func(p Point) Point { return u.Times(dot(p, u)).Add(n.Times(level)) }
 	pd := PlacedDimension{A: a, B: b, LineA: onLine(a), LineB: onLine(b), Measured: d.Measured(), String: d.text()}
 	pd.Turn = math.Atan2(u.Y, u.X) * 180 / math.Pi
-	pd.TextAt = pd.LineA.Add(pd.LineB).Times(0.5)
+	pd.TextAt = pd.LineA.Add(pd.LineB).Times(0.5).Add(d.Elbow)
 	return pd
 }
 
@@ -141,6 +143,9 @@ func (d Dimension) parts(pd PlacedDimension) []Shape {
 			Line{Layer: Dimensions, A: pd.LineA.Sub(u.Times(5)), B: pd.LineB.Add(u.Times(5))},
 			arrow(Dimensions, pd.LineA, u.Times(-1)), arrow(Dimensions, pd.LineB, u))
 	}
+	if d.Elbow != (Point{}) {
+		return append(shapes, d.led(pd, text)...)
+	}
 	turn := pd.Turn
 	for turn > 90+1e-9 {
 		turn -= 180
@@ -161,4 +166,17 @@ func (d Dimension) parts(pd PlacedDimension) []Shape {
 	}
 	text.At, text.Turn = at, turn
 	return append(shapes, text)
+}
+
+// led are a figure that stands at the elbow of a dimension and the line that leads to it.
+func (d Dimension) led(pd PlacedDimension, text Text) []Shape {
+	shelf, gap := 2.0, 0.8
+	text.Align = Left
+	if d.Elbow.X < 0 {
+		shelf, gap, text.Align = -shelf, -gap, Right
+	}
+	elbow := pd.LineA.Add(pd.LineB).Times(0.5).Add(d.Elbow)
+	end := elbow.Add(Point{shelf, 0})
+	text.At = end.Add(Point{gap, -0.9})
+	return []Shape{Polyline{Layer: Dimensions, Points: []Point{elbow.Sub(d.Elbow), elbow, end}}, text}
 }

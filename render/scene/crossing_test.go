@@ -127,3 +127,56 @@ func TestLawANameGivesWayBeforeTheScaleDoes(t *testing.T) {
 		}
 	}
 }
+
+// The figure of a stand-off lay over the outlets, and in both units over more.
+func TestLawFiguresAndNamesLieOnNothing(t *testing.T) {
+	files, err := filepath.Glob("../../examples/*.yaml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("%d examples, %v", len(files), err)
+	}
+	looked := 0
+	for _, path := range files {
+		j, plan := laidOut(t, path)
+		if plan == nil {
+			continue
+		}
+		for _, travel := range []string{"left to right", "right to left"} {
+			j.Line.Travel = travel
+			for _, units := range []words.Units{words.SI, words.US, words.Both} {
+				w, err := words.New("en", units)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, f := range plan.Formats {
+					for _, st := range f.Stations {
+						s := Subject{Job: j, Format: f, Scene: st, Words: w}
+						for _, v := range []View{Plan, Along, Across} {
+							for _, scale := range []float64{2.5, 5, 10} {
+								shapes := s.shapes(v, true, scale)
+								for i, shape := range shapes {
+									text := ""
+									switch x := shape.(type) {
+									case drawing.Dimension:
+										text = x.String
+									case drawing.Leader:
+										text = x.String
+									default:
+										continue
+									}
+									looked++
+									others := append(shapes[:i:i], shapes[i+1:]...)
+									if under, _ := drawing.PlacedAt(scale, others...).Covers(shape); under != drawing.Clear {
+										t.Errorf("%s, %s, %s, %s, view %d, 1:%g: %q lies on something (%d)", filepath.Base(path), travel, units, st.Name, v, scale, text, under)
+									}
+								}
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	if looked < 500 {
+		t.Errorf("only %d figures were looked at", looked)
+	}
+}

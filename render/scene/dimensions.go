@@ -79,8 +79,9 @@ func stack(ms []measure, direction drawing.Direction, edge, side float64, text f
 	return out
 }
 
-// dimensions places the dimensions of one view, and then the names, which keep clear of them.
-func (s Subject) dimensions(pr projector, scale float64) []drawing.Shape {
+// dimensions places the dimensions of one view, their figures clear of what is drawn, and then the names, which keep
+// clear of both.
+func (s Subject) dimensions(pr projector, drawn []drawing.Shape, scale float64) []drawing.Shape {
 	bounds := drawing.Bounds(s.shapes(pr.view, false, scale), 1)
 	text := s.measured
 	var out []drawing.Shape
@@ -96,7 +97,7 @@ func (s Subject) dimensions(pr projector, scale float64) []drawing.Shape {
 		out = append(out, stack(s.widths(pr), drawing.Horizontal, bounds.Min.Y, -1, text)...)
 		out = append(out, s.standOffs(pr, text)...)
 	}
-	return s.names(pr, out, scale)
+	return s.names(pr, cleared(out, drawn, scale), drawn, scale)
 }
 
 // fromDatum measures along travel: the pitch, and each outlet's middle from the datum.
@@ -196,7 +197,7 @@ var nameRooms = []float64{75, 58, 44}
 
 // names points at the outlets in the view that shows them best: those beside the line in the plan, those
 // above and below in the elevation along. Outlets of one place share a name. Names stand where they cross no dimension.
-func (s Subject) names(pr projector, dimensions []drawing.Shape, scale float64) []drawing.Shape {
+func (s Subject) names(pr projector, dimensions, drawn []drawing.Shape, scale float64) []drawing.Shape {
 	out := dimensions
 	if pr.view == Across {
 		return out
@@ -220,7 +221,7 @@ func (s Subject) names(pr projector, dimensions []drawing.Shape, scale float64) 
 		seen[place] = true
 		up := sign(at.Y - pr.at(station.Vec{Z: 0.05}).Y)
 		right := sign(at.X)
-		out = append(out, clearest(drawing.Leader{Layer: drawing.Notes, To: at, String: s.label(p, s.room()), Size: nameSize}, right, up, out, scale))
+		out = append(out, clearest(drawing.Leader{Layer: drawing.Notes, To: at, String: s.label(p, s.room()), Size: nameSize}, right, up, out, drawn, scale))
 	}
 	return out
 }
@@ -237,18 +238,26 @@ var elbows = func() []drawing.Point {
 	return out
 }()
 
-// clearest leads a name to the nearest of some places at which it crosses nothing that is drawn already, or the least.
-func clearest(l drawing.Leader, right, up float64, others []drawing.Shape, scale float64) drawing.Leader {
-	best, least := l, drawing.OnTexts+1
-	drawn := drawing.PlacedAt(scale, others...)
-	for _, side := range []float64{right, -right} {
-		for _, e := range elbows {
-			l.Elbow = drawing.Point{X: e.X * side, Y: e.Y * up}
-			if c := drawn.Crosses(l); c < least {
-				best, least = l, c
-			}
-			if least == drawing.Clear {
-				return best
+// clearest leads a name to the nearest of some places at which it crosses no dimension and lies on nothing that is drawn
+// already, or the least.
+func clearest(l drawing.Leader, right, up float64, others, drawn []drawing.Shape, scale float64) drawing.Leader {
+	best, least := l, 2*(drawing.OnTexts+1)
+	annotations, geometry := drawing.PlacedAt(scale, others...), drawing.PlacedAt(scale, drawn...)
+	for _, level := range []float64{up, -up} {
+		for _, side := range []float64{right, -right} {
+			for _, e := range elbows {
+				l.Elbow = drawing.Point{X: e.X * side, Y: e.Y * level}
+				c := annotations.Crosses(l)
+				if c < least {
+					under, _ := geometry.Covers(l)
+					c += under
+				}
+				if c < least {
+					best, least = l, c
+				}
+				if least == drawing.Clear {
+					return best
+				}
 			}
 		}
 	}

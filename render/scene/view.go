@@ -80,7 +80,7 @@ func (s Subject) shapes(view View, dimensioned bool, scale float64) []drawing.Sh
 	}
 	switch {
 	case dimensioned:
-		out = append(out, s.dimensions(pr, scale)...)
+		out = append(out, s.dimensions(pr, out, scale)...)
 	case view == Plan:
 		from, _ := s.span()
 		out = append(out, s.travel(pr, from)...)
