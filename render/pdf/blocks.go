@@ -181,7 +181,7 @@ func (l *layout) panel(p document.Panel) {
 		return
 	}
 	l.y += 1
-	l.need(h)
+	l.withClosing(h, 3.4)
 	y := l.y
 	accent := p.Tone.Colour()
 	if p.Tone == document.Plain || p.Tone == document.Strong {
@@ -214,7 +214,11 @@ func (l *layout) facts(f document.Facts) {
 		for _, p := range row {
 			h = max(h, factHeight(p, column))
 		}
-		l.need(h)
+		if i+2 >= len(f.Pairs) {
+			l.withClosing(h, 2.4)
+		} else {
+			l.need(h)
+		}
 		for k, p := range row {
 			l.fact(p, left+float64(k)*(column+gutter), l.y, column)
 		}

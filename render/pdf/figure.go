@@ -27,7 +27,7 @@ func figureSize(f document.Figure, column float64) (factor, height float64) {
 func (l *layout) figure(f document.Figure) {
 	l.y += 1.5
 	h := l.figureHeight(f, width)
-	l.need(h)
+	l.withClosing(h, 0)
 	l.placeFigure(f, left, l.y, width)
 	l.y += h
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"leste/render/document"
+	"leste/render/drawing"
 	"leste/render/typeface"
 )
 
@@ -13,6 +14,7 @@ import (
 func TestAFormToSignDoesNotStandAlone(t *testing.T) {
 	form := document.Form{Fields: []document.Field{{Name: "Remarks", Rows: 4}, {Name: "For the customer"}, {Name: "For the supplier"}}}
 	heading := document.Heading{Level: 2, Text: "Signatures"}
+	chapter := document.Heading{Level: 1, Text: "What is left"}
 	for name, before := range map[string]func(n int) document.Block{
 		"table": func(n int) document.Block {
 			table := document.Table{Caption: "Readings", Tall: n%2 == 0, Columns: []document.Column{{Head: "No."}, {Head: "Read"}}, Note: strings.Repeat("A note under the table. ", n%9)}
@@ -27,9 +29,18 @@ func TestAFormToSignDoesNotStandAlone(t *testing.T) {
 		"paragraph": func(n int) document.Block {
 			return document.Paragraph{Text: strings.Repeat("Words of a paragraph that has several lines. ", 3+n%20)}
 		},
+		"figure": func(n int) document.Block {
+			return document.Figure{Drawing: &drawing.Drawing{Width: 100, Height: 20 + float64(n)}, Caption: "A figure"}
+		},
+		"panel": func(n int) document.Block {
+			return document.Panel{Title: "Remark", Text: strings.Repeat("Words of a panel. ", 3+n%20), Items: []string{"one", "two"}}
+		},
+		"facts": func(n int) document.Block {
+			return document.Facts{Pairs: make([]document.Pair, 2+n%12)}
+		},
 	} {
 		for n := range 90 {
-			for _, end := range [][]document.Block{{form}, {heading, form}} {
+			for _, end := range [][]document.Block{{form}, {heading, form}, {chapter, form}} {
 				l := &layout{doc: &document.Document{}, seen: map[rune]bool{}}
 				l.newPage()
 				l.y += float64(n) * 2.7

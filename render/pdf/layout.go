@@ -177,8 +177,8 @@ const wholeForm = 90
 func closing(rest []document.Block) float64 {
 	heading := 0.0
 	if len(rest) == 2 {
-		if h, ok := rest[0].(document.Heading); ok && h.Level > 1 {
-			heading, rest = 11, rest[1:]
+		if h, ok := rest[0].(document.Heading); ok {
+			heading, rest = headingRoom(h), rest[1:]
 		}
 	}
 	if len(rest) != 1 {
@@ -190,6 +190,23 @@ func closing(rest []document.Block) float64 {
 		}
 	}
 	return 0
+}
+
+// headingRoom is what a heading takes above what it heads, at most.
+func headingRoom(h document.Heading) float64 {
+	if h.Level <= 1 {
+		return 7 + 6.6*float64(len(typeface.Bold.Wrap(h.Text, 5.4, width))) + 6
+	}
+	return 6 + 5*float64(len(typeface.Bold.Wrap(h.Text, 3.7, width)))
+}
+
+// withClosing makes room for a block of a height; where a form to sign follows that ends the paper, together with it and
+// the gap between them, if all that fits on one page.
+func (l *layout) withClosing(h, gap float64) {
+	if all := h + gap + l.after; l.after > 0 && all <= bottom-top {
+		h = all
+	}
+	l.need(h)
 }
 
 func (l *layout) newPage() {

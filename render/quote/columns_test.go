@@ -209,3 +209,37 @@ func TestLawWhatTheElectricalListSpeaksOfIsAPart(t *testing.T) {
 		}
 	})
 }
+
+// metric are units that a paper in US units has no figures in; water stays in grams, electricity in kilowatts, and levels
+// of sound at a metre.
+var metric = regexp.MustCompile(`\d\s?(°C|degC|K|µm|um|mm|cm|m|m/s|kg/s|g/s|m³/s|m3/s|m³/min|m³/h|m3/h|kPa|Pa|mbar|bar|kg|N|kg/m³|l/h|l)([^\pL\d²³/·]|$)`)
+
+// Sentences kept metric figures in papers in US units, the German ones more of them.
+func TestLawPapersInUSUnitsHaveNoMetricFigures(t *testing.T) {
+	examples(t, func(t *testing.T, in *Input) {
+		name := strings.TrimPrefix(t.Name(), "TestLawPapersInUSUnitsHaveNoMetricFigures/")
+		full, err := leste.Assess(t.Context(), loaded(t, "../../examples/"+name+".yaml"), leste.Options{Method: "quick", Cell: 8e-3, NoRanking: name != "as-found-speed-up"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		in.Result = full
+		for _, language := range []string{"en", "de"} {
+			w, err := words.New(language, words.US)
+			if err != nil {
+				t.Fatal(err)
+			}
+			in.Words = w.Naming(Names(loaded(t, "../../examples/"+name+".yaml"))...)
+			for _, text := range allTexts(in) {
+				for line := range strings.SplitSeq(text, "\n") {
+					rest := strings.ReplaceAll(without(line, own(in.Job)), unit, " ")
+					if found := metric.FindString(rest); found != "" && !kept.MatchString(rest) {
+						t.Errorf("%s: %q in %q", language, found, line)
+					}
+				}
+			}
+		}
+	})
+}
+
+// kept is where metric figures stay: the sound at a metre, references of levels, and what sources say.
+var kept = regexp.MustCompile(`\b1 m\b|re 1 pW|µPa|\(\d{4}\)|published|veröffentlicht|re-derived|neu hergeleitet|ISO|IEC`)

@@ -3,6 +3,7 @@ package quote
 import (
 	"math"
 	"slices"
+	"strings"
 
 	leste "leste"
 	q "leste/quantity"
@@ -133,8 +134,26 @@ func (in *Input) strip(d *document.Document, f *leste.FormatResult) {
 	if err != nil {
 		return // no moments were kept
 	}
-	p := frames.Small()
-	d.Add(document.Figure{Drawing: in.fromPicture(p, f.Name+" pass", 0), Caption: in.Words.T("walls.strip", f.Name), Alt: in.Words.T("walls.strip", f.Name)})
+	p, caption := frames.Small(), in.Words.T("walls.strip", f.Name)
+	for _, r := range frames.Rises() {
+		caption += ". " + in.rise(r)
+	}
+	d.Add(document.Figure{Drawing: in.fromPicture(p, f.Name+" pass", 0), Caption: caption, Alt: in.Words.T("walls.strip", f.Name)})
+}
+
+// rise says where the water of a zone comes from that ends a pass with more than it began with.
+func (in *Input) rise(r wallmap.Rise) string {
+	w := in.Words
+	column := w.Water().Column(q.KindMass, r.Before, r.After)
+	before, after := column.Value(r.Before, 2), column.Value(r.After, 2)
+	if len(r.From) == 0 {
+		return w.T("walls.rises", w.Term(r.Zone), after, before)
+	}
+	from := make([]string, len(r.From))
+	for i, zone := range r.From {
+		from[i] = w.Term(zone)
+	}
+	return w.T("walls.risesfrom", w.Term(r.Zone), after, before, strings.Join(from, ", "))
 }
 
 // fromPicture turns a picture (y down) into a drawing (y up) without its empty top, in the words of the paper.

@@ -18,6 +18,7 @@ const (
 	// between the unrolled wall and the top
 	panelBetween = 3.0
 	stripTop     = 37.0
+	risesAt      = 31.0 // the line about zones that gain water
 )
 
 // pressedShare is the share of the greatest pressure of a pass from which the air is outlined.
@@ -80,6 +81,9 @@ func (v *Frames) Draw(k int) *picture.Picture {
 func (v *Frames) Strip() *picture.Picture {
 	p := &picture.Picture{Width: sheetWidth, Title: fmt.Sprintf("Water on the wall of %s while it passes", v.format.Name)}
 	v.heading(p, "Water on "+v.format.Name+" while it passes", "time, water on the wall, position past the station's middle; the rear in the middle, beside it the top with travel to the right")
+	if line := risesLine(v.Rises()); line != "" {
+		p.Add(picture.Text{At: picture.Point{X: margin, Y: risesAt}, Size: 3.2, Colour: muted, Text: typeface.Regular.Fit(line, 3.2, sheetWidth-2*margin)})
+	}
 	y := v.panels(p, panelRow{across: v.across(2, 4, 10), left: margin, gap: 10, label: func(m *leste.Map) string { return moment(m) + "   ·   " + position(m) }}, stripTop)
 	drawScale(p, v.scale, y, onTheWall)
 	explainScale(p, y)

@@ -89,6 +89,20 @@ func (w Words) InUnits(text string) string {
 	return out.String() + text[done:]
 }
 
+// figures is InUnits for a part of a sentence that nobody knows, where it is nothing but figures: "about 12.5 cm (at 20
+// degC)". What holds a word more may be a name, "600 mm knife", and stays.
+func (w Words) figures(text string) string {
+	for word := range strings.FieldsFuncSeq(measured.ReplaceAllString(text, " "), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if !slices.Contains(ofFigures, word) {
+			return text
+		}
+	}
+	return w.InUnits(text)
+}
+
+// ofFigures are the words that stand with figures.
+var ofFigures = strings.Fields("about at least most up to over under above below between and or more less than from each by only")
+
 // inWord reports whether what lies between from and to is only a part of a word or of another unit.
 func inWord(text string, from, to int) bool {
 	before, _ := utf8.DecodeLastRuneInString(text[:from])

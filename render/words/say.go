@@ -183,6 +183,9 @@ func (w Words) lookUp(written string, depth int) (string, bool) {
 			if reference := numbered.MatchString(p.longest); reference && number.MatchString(part) {
 				said, ok = part, true // table 5.1 is called so in every language
 			}
+			if !ok {
+				said = w.figures(said)
+			}
 			args[i], known = said, known && ok
 		}
 		if known || p.letters >= fewLetters {
@@ -230,6 +233,9 @@ func (w Words) joined(text string, depth int) (string, bool) {
 			rest := text[at+len(joint):]
 			a, okFirst := w.said(text[:at], depth+1)
 			if okFirst || joint == ": " {
+				if !okFirst {
+					a = w.figures(a)
+				}
 				if b, okRest := w.said(rest, depth+1); okRest {
 					if joint == " and " && w.Language == "de" {
 						joint = " und "
