@@ -93,3 +93,29 @@ func TestLawTheNameOfAWideFieldIsWhole(t *testing.T) {
 		}
 	}
 }
+
+// The sum of an offer stood alone on the next page, and the note of a table too.
+func TestLawTheEndOfATableKeepsTogether(t *testing.T) {
+	broken := 0
+	for n := range 120 {
+		l := &layout{doc: &document.Document{}, seen: map[rune]bool{}}
+		l.newPage()
+		l.y += float64(n) * 2
+		table := document.Table{Caption: "Positions", Columns: []document.Column{{Head: "Item"}, {Head: "Sum", Right: true}}, Note: strings.Repeat("A note. ", n%40)}
+		for i := range 12 {
+			table.Rows = append(table.Rows, document.Row(fmt.Sprintf("item %d", i), "1"))
+		}
+		l.block(table, nil)
+		if len(l.pages) < 2 {
+			continue
+		}
+		broken++
+		g := newGrid(table)
+		if least := g.headHeight() + tail*g.rowHeight(table.Rows[0]) + g.noteHeight(); l.y-top < least {
+			t.Errorf("from %d mm on: the last page holds %.1f mm of the table, its last rows take %.1f mm", n*2, l.y-top, least)
+		}
+	}
+	if broken < 30 {
+		t.Errorf("only %d tables broke", broken)
+	}
+}

@@ -214,7 +214,7 @@ func (l *layout) table(t document.Table) {
 	l.head(g, head)
 	for i, row := range g.Rows {
 		h := g.rowHeight(row)
-		if l.y+h > bottom || l.leads(g, i) {
+		if l.y+h > bottom || l.leads(g, i) || l.strands(g, i) {
 			l.close()
 			l.newPage()
 			if label != "" {
@@ -261,19 +261,50 @@ func (l *layout) tail(g grid, i int) float64 {
 	for _, row := range g.Rows[i:] {
 		h += g.rowHeight(row)
 	}
-	if g.Note != "" {
-		h += 1 + float64(len(typeface.Regular.Wrap(g.Note, smallSize, width)))*smallLead
+	return h + g.noteHeight()
+}
+
+// lastRows is how many rows at the end of a table keep together with its note: a sum belongs to what it sums.
+const lastRows = 3
+
+// mostTail is the most room that rows take to be kept together [mm].
+const mostTail = 60.0
+
+// strands reports whether row i begins the last rows of a table, where not all of them have room here with the note.
+func (l *layout) strands(g grid, i int) bool {
+	if i != len(g.Rows)-lastRows || i < 2 || g.Tall {
+		return false
 	}
-	return h
+	h := g.noteHeight()
+	for _, row := range g.Rows[i:] {
+		h += g.rowHeight(row)
+	}
+	return h <= mostTail && l.y+h > bottom
+}
+
+// noteHeight is the room that the note under a table takes.
+func (g grid) noteHeight() float64 {
+	if g.Note == "" {
+		return 0
+	}
+	return 1 + float64(len(typeface.Regular.Wrap(g.Note, smallSize, width)))*smallLead
 }
 
 func (l *layout) tableLabel(n int) string { return fmt.Sprintf("%s %d", l.doc.Labels.Table, n) }
 
-// opening is the room that the caption, the head and the first two rows of the next table take: they stay together.
+// opening is the room that the caption, the head and the first two rows of the next table take: they stay together. Of a
+// short table all rows do, with the note.
 func (l *layout) opening(g grid) float64 {
 	h := g.headHeight() + 4
-	for _, row := range g.Rows[:min(2, len(g.Rows))] {
-		h += g.rowHeight(row)
+	whole := h + g.noteHeight()
+	for i, row := range g.Rows {
+		whole += g.rowHeight(row)
+		if i < 2 {
+			h += g.rowHeight(row)
+		}
+	}
+	if !g.Tall && whole <= mostTail {
+		h = whole
 	}
 	if g.Caption != "" {
 		h += float64(len(l.captionLines(l.tableLabel(l.tables+1), g.Caption, width)))*smallLead + 1.2

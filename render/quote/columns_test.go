@@ -46,8 +46,8 @@ func examples(t *testing.T, visit func(t *testing.T, in *Input)) {
 	}
 }
 
-// sized is what a cell holds: a number or a band with its unit.
-var sized = regexp.MustCompile(`^[-−+]?[\d.,]+(?: \([^)]*\d[^)]*\))? (mg|g|kg|oz|lb|g/s|kg/s|mm|cm|m|in|ft|Pa|kPa|bar|psi|inH2O|W|kW|hp|mN|N|lbf)$`)
+// measure is what a cell holds: a number or a band with its unit.
+var measure = regexp.MustCompile(`^[-−+]?[\d.,]+(?: \([^)]*\d[^)]*\))? (mg|g|kg|oz|lb|g/s|kg/s|mm|cm|m|in|ft|Pa|kPa|bar|psi|inH2O|W|kW|hp|mN|N|lbf)$`)
 
 // families are the units of one kind.
 var families = []string{"mg|g|kg|oz|lb", "g/s|kg/s", "mm|cm|m|in|ft", "Pa|kPa|bar|psi|inH2O", "W|kW|hp", "mN|N|lbf"}
@@ -68,7 +68,7 @@ func TestLawAColumnHasOneUnitForEachKind(t *testing.T) {
 				for column := range table.Columns {
 					seen := map[string]string{}
 					for _, row := range table.Rows {
-						m := sized.FindStringSubmatch(strings.ReplaceAll(row[column].Text, unit, " "))
+						m := measure.FindStringSubmatch(strings.ReplaceAll(row[column].Text, unit, " "))
 						if m == nil {
 							continue
 						}

@@ -149,12 +149,12 @@ func (in *Input) assumed(d *document.Document) {
 	}
 	d.Add(document.Heading{Level: 1, Text: w.T("assumed.title")}, document.Paragraph{Text: w.T("assumed.text")})
 	t := document.Table{Caption: w.T("assumed.table"), Columns: []document.Column{
-		{Head: w.T("assumed.what"), Weight: 6}, {Head: w.T("assumed.value"), Right: true, Weight: 2}, {Head: w.T("assumed.range"), Weight: 2}, {Head: w.T("assumed.matters"), Right: true}, {Head: w.T("assumed.source"), Weight: 3},
+		{Head: w.T("assumed.what"), Weight: 6}, {Head: w.T("assumed.value"), Weight: 3}, {Head: w.T("assumed.range"), Weight: 2}, {Head: w.T("assumed.matters"), Right: true}, {Head: w.T("assumed.source"), Weight: 3},
 	}}
 	for _, a := range in.Result.Assumed {
 		span := "–"
 		if a.Low != "" || a.High != "" {
-			span = strings.ReplaceAll(in.span(a.Low, a.High), " ", unit)
+			span = strings.ReplaceAll(strings.ReplaceAll(in.span(a.Low, a.High), " ", unit), unit+"(", " (") // both units may part
 		}
 		matters := "–"
 		if a.Matters > 0 {

@@ -3,7 +3,6 @@ package quote
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	leste "leste"
@@ -20,10 +19,16 @@ import (
 func (in *Input) standing(d *document.Document) {
 	w := in.Words
 	t := document.Table{Caption: w.T("standing.table"), Columns: []document.Column{
-		{Head: w.T("col.format")}, {Head: w.T("standing.way")}, {Head: w.T("standing.factor"), Right: true}, {Head: w.T("col.case")}, {Head: w.T("standing.needs"), Weight: 2},
+		{Head: w.T("col.format")}, {Head: w.T("standing.way")}, {Head: w.T("standing.factor"), Right: true}, {Head: w.T("col.case"), Weight: 1.5}, {Head: w.T("standing.needs"), Weight: 2},
 	}, Note: w.T("standing.note", w.Number(station.Enough, 2))}
+	if in.Many() {
+		t.Note = w.T("standing.many", w.Number(station.Enough, 2)) + " " + t.Note
+	}
 	for _, f := range in.Result.Formats {
 		for _, p := range f.Standing {
+			if in.Many() && p.Factor >= station.Enough {
+				continue
+			}
 			mark := document.Good
 			if p.Factor < 1 {
 				mark = document.Bad
@@ -272,11 +277,17 @@ func noted(in *Input, v float64, symbol string) string {
 	if math.IsNaN(v) {
 		return "–"
 	}
+	if kind, ok := sized[symbol]; ok {
+		return in.Words.Value(v, kind, 3)
+	}
 	if symbol == "1" {
 		symbol = ""
 	}
-	return strings.ReplaceAll(in.Words.Say(strings.TrimSuffix(strconv.FormatFloat(v, 'g', 3, 64)+" "+symbol, " ")), " ", unit)
+	return strings.ReplaceAll(in.Words.Say(strings.TrimSuffix(q.Significant(v, 3)+" "+symbol, " ")), " ", unit)
 }
+
+// sized are the units of notes whose values reach over several sizes of unit.
+var sized = map[string]q.Kind{"Pa": q.KindPressureDrop, "W": q.KindPower, "m": q.KindLength, "kg/s": q.KindMassFlow, "m3/s": q.KindVolumeFlow}
 
 func severity(s relation.Severity) document.Tone {
 	switch s {
