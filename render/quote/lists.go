@@ -1,7 +1,6 @@
 package quote
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -51,7 +50,7 @@ func (in *Input) parts() sheets.List {
 				n, _ := station.Nozzles(&o)
 				note = w.T("drawing.nozzles", w.Number(float64(n), 3), w.Value(float64(o.Bore.V), q.KindLength, 3))
 			}
-			add(w.Term(o.Kind)+" "+o.Name, s.Name, 1, float64(o.Length.V), float64(o.PlenumBore.V), "", note)
+			add(sentence(w.Term(o.Kind))+" "+o.Name, s.Name, 1, float64(o.Length.V), float64(o.PlenumBore.V), "", note)
 		}
 	}
 	for _, b := range in.Result.Air.Blowers {
@@ -81,12 +80,13 @@ func (in *Input) parts() sheets.List {
 		add(w.T("list.silencer"), "", 1, 0, float64(s.Bore.V), "", "")
 	}
 	for _, f := range in.fittings() {
-		add(f.kind, f.where, f.count, f.length, f.bore, "", f.note)
+		add(sentence(f.kind), f.where, f.count, f.length, f.bore, "", f.note)
 	}
-	for _, row := range in.schematic().Rows {
-		if point, _ := row[3].(string); point != "" {
-			add(w.T("list.tap"), fmt.Sprint(row[pointOf(row)]), 1, 0, 0, "", point)
-		}
+	for _, b := range in.Result.Air.Blowers {
+		add(w.T("list.tap"), in.blower(b.Name), 1, 0, 0, "", in.inletPoint())
+	}
+	for _, o := range in.Result.Air.Outlets {
+		add(w.T("list.tap"), o.Name, 1, 0, 0, "", in.plenumPoint())
 	}
 	for _, p := range in.Offer.Positions {
 		add(p.Name, w.T("offer.title"), p.Quantity, 0, 0, p.Part, p.Note)
@@ -94,13 +94,11 @@ func (in *Input) parts() sheets.List {
 	return l
 }
 
-// pointOf is which column of the way of the air names the place of a measuring point: a blower is what the air goes
-// to, an outlet what it comes from.
-func pointOf(row []any) int {
-	if by, _ := row[2].(string); by != "" {
-		return 1
-	}
-	return 0
+// inletPoint is what is measured before a blower, and plenumPoint at an outlet.
+func (in *Input) inletPoint() string { return in.Words.T("list.pointfilter") }
+
+func (in *Input) plenumPoint() string {
+	return in.Words.T("setup.plenum") + ", " + in.Words.T("setup.deadend")
 }
 
 // round drops what lies below a thousandth.
@@ -131,11 +129,11 @@ func (in *Input) utilities() sheets.List {
 	w := in.Words
 	l := sheets.List{Name: "utilities", Title: w.T("list.utilities"), Heads: []string{w.T("offer.item"), w.T("notes.value"), w.T("notes.text")}}
 	if grid := in.grid(); grid > 0 {
-		l.Rows = append(l.Rows, []any{w.T("list.power") + " kW", round(grid / 1e3), w.T("list.powernote")},
-			[]any{w.T("list.heat") + " kW", round(grid / 1e3), w.T("list.heatnote")})
+		l.Rows = append(l.Rows, []any{w.T("list.power") + " kW", q.Round(grid/1e3, 4), w.T("list.powernote")},
+			[]any{w.T("list.heat") + " kW", q.Round(grid/1e3, 4), w.T("list.heatnote")})
 	}
 	if flow := float64(in.Result.Air.Flow); flow > 0 {
-		l.Rows = append(l.Rows, []any{w.T("list.inlet") + " " + in.flowUnit(), round(in.flow(flow / 1.2)), w.InUnits(w.T("list.inletnote"))})
+		l.Rows = append(l.Rows, []any{w.T("list.inlet") + " " + in.flowUnit(), q.Round(in.flow(flow/1.2), 4), w.InUnits(w.T("list.inletnote"))})
 	}
 	off, rate := 0.0, 0.0
 	for _, f := range in.Result.Formats {
@@ -150,7 +148,7 @@ func (in *Input) utilities() sheets.List {
 		}
 	}
 	if off > 0 {
-		l.Rows = append(l.Rows, []any{w.T("list.drain") + " " + in.drainUnit(), round(in.drained(off)), w.T("list.drainnote")})
+		l.Rows = append(l.Rows, []any{w.T("list.drain") + " " + in.drainUnit(), q.Round(in.drained(off), 4), w.T("list.drainnote")})
 	}
 	return l
 }
@@ -169,14 +167,14 @@ func (in *Input) schematic() sheets.List {
 	w := in.Words
 	l := sheets.List{Name: "air schematic", Title: w.T("list.schematic"), Heads: []string{w.T("list.from"), w.T("list.to"), w.T("list.by"), w.T("list.point")}}
 	for _, b := range in.Result.Air.Blowers {
-		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), w.Name(b.Name), w.T("list.filter"), w.T("list.pointfilter")})
+		l.Rows = append(l.Rows, []any{w.T("list.inletplace"), w.Name(b.Name), w.T("list.filter"), in.inletPoint()})
 	}
 	branches, _ := in.branches()
 	for _, b := range branches {
 		l.Rows = append(l.Rows, []any{w.Name(b.From), w.Name(b.To), w.Name(b.Name), ""})
 	}
 	for _, o := range in.Result.Air.Outlets {
-		l.Rows = append(l.Rows, []any{o.Name, in.Words.T("list.container"), "", w.T("setup.plenum") + ", " + w.T("setup.deadend")})
+		l.Rows = append(l.Rows, []any{o.Name, w.T("list.container"), "", in.plenumPoint()})
 	}
 	return l
 }

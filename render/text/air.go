@@ -28,9 +28,14 @@ func airReport(r *leste.Result, s Style) string {
 
 func outlets(a leste.AirResult, s Style) string {
 	rows := make([][]string, len(a.Outlets))
+	var plenums, flows, thrusts []float64
+	for _, o := range a.Outlets {
+		plenums, flows, thrusts = append(plenums, float64(o.Plenum)), append(flows, float64(o.Flow)), append(thrusts, float64(o.Thrust))
+	}
+	plenum, flow, thrust := s.column(q.KindGauge, plenums...), s.column(q.KindMassFlow, flows...), s.column(q.KindForce, thrusts...)
 	for i, o := range a.Outlets {
 		rows[i] = []string{
-			o.Name, o.Station, show(s, o.Plenum), show(s, o.Jet), show(s, o.Flow), show(s, o.Thrust),
+			o.Name, o.Station, plenum(plenums[i]), show(s, o.Jet), flow(flows[i]), thrust(thrusts[i]),
 			amount.Band(o.Uneven, 100) + " %", show(s, o.Temperature),
 		}
 	}
