@@ -111,7 +111,7 @@ func TestLawTheEndOfATableKeepsTogether(t *testing.T) {
 		}
 		broken++
 		g := newGrid(table)
-		if least := g.headHeight() + tail*g.rowHeight(table.Rows[0]) + g.noteHeight(); l.y-top < least {
+		if least := g.headHeight() + lastRows*g.rowHeight(table.Rows[0]) + g.noteHeight(); l.y-top < least {
 			t.Errorf("from %d mm on: the last page holds %.1f mm of the table, its last rows take %.1f mm", n*2, l.y-top, least)
 		}
 	}
