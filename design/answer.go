@@ -3,11 +3,10 @@ package design
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
+	"strings"
 
 	leste "leste"
-	"leste/parallel"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -21,32 +20,23 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	for i := range s.given.Stations {
 		st.asFound = max(st.asFound, s.given.Stations[i].Plenum.V)
 	}
-	var kept []int
 	for _, i := range s.ranking() {
 		p := &s.state.Populations[i]
 		st.Candidates += p.Judged
 		if len(p.Members) > 0 && p.Members[0].Violation < levelLayout {
-			kept = append(kept, i)
+			st.Found = append(st.Found, s.found(i, &p.Members[0]))
 		}
 	}
-	st.Found = make([]Found, len(kept))
-	err := parallel.Each(s.options.Workers, len(kept), func(i int) (err error) {
-		st.Found[i], err = s.found(ctx, kept[i], interrupted, i == 0)
-		return err
-	})
-	if err != nil {
-		return nil, err
+	if !interrupted {
+		if err := s.prove(ctx, st); err != nil {
+			return nil, err
+		}
 	}
 	slices.SortStableFunc(st.Found, func(a, b Found) int {
 		switch {
-		case a.Works != b.Works:
-			if a.Works {
-				return -1
-			}
-			return 1
-		case a.Works && a.Cost < b.Cost:
+		case a.ahead(&b):
 			return -1
-		case a.Works && a.Cost > b.Cost:
+		case b.ahead(&a):
 			return 1
 		}
 		return 0
@@ -59,6 +49,26 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	}
 	st.Reasons = st.reasons(s.judges[0].concept.ground.basis.Job().Cost.Currency)
 	return st, nil
+}
+
+// ahead says whether a station is told before another: those that work by their cost, then those that may, then those
+// that were assessed by how near they come; the rest stays in the order in which the search has it.
+func (f *Found) ahead(o *Found) bool {
+	switch {
+	case f.Works != o.Works:
+		return f.Works
+	case f.Works:
+		return f.Cost < o.Cost
+	case f.May != o.May:
+		return f.May
+	case f.May:
+		return f.Cost < o.Cost
+	case f.Sure != o.Sure:
+		return f.Sure
+	case f.Sure:
+		return f.Reserve > o.Reserve
+	}
+	return false
 }
 
 // leastChange is the first rung of an existing station that works.
@@ -84,7 +94,7 @@ func (s *search) around(ctx context.Context, st *Study) error {
 		return nil
 	}
 	var err error
-	if st.Front, err = s.front(ctx); err != nil {
+	if st.Front, err = s.front(ctx, st.Found); err != nil {
 		return err
 	}
 	if !best.Works {
@@ -95,74 +105,65 @@ func (s *search) around(ctx context.Context, st *Study) error {
 	return err
 }
 
-// found describes the best of one concept. What the search has confirmed is assessed in every case once more, others
-// that work and the closest miss at their highest speed.
-func (s *search) found(ctx context.Context, concept int, interrupted, first bool) (Found, error) {
+// found describes a candidate of one concept as the search sees it.
+func (s *search) found(concept int, ind *Individual) Found {
 	p, j := &s.state.Populations[concept], s.judges[concept]
-	best := &p.Members[0]
-	a := j.concept.arrange(best.X)
+	a := j.concept.arrange(ind.X)
 	f := Found{
-		Concept: p.Concept, What: j.concept.words, Works: best.feasible() && !slices.Contains(s.state.Failed, concept),
-		Job: s.finished(a.job(best.Pressure), best.Blower), Pressure: q.Gauge(best.Pressure), Cost: best.Cost, Power: q.Power(best.Power),
-		Reserve: best.Reserve, Blower: best.Blower, Binds: best.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
-		Departures: j.concept.departures(best.X), Own: j.concept.own, Judged: p.Judged,
+		Concept: p.Concept, What: j.concept.words, Works: ind.feasible() && !slices.Contains(s.state.Failed, concept),
+		Job: s.finished(a.job(ind.Pressure), ind.Blower), Pressure: q.Gauge(ind.Pressure), Cost: ind.Cost, Power: q.Power(ind.Power),
+		Reserve: ind.Reserve, Blower: ind.Blower, Binds: ind.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
+		Departures: j.concept.departures(ind.X), Own: j.concept.own, Judged: p.Judged, concept: concept, ind: *ind,
 	}
 	f.Job.Name = s.given.Name + ": " + p.Concept
 	f.Settings, f.Changeovers = a.settings()
 	if !f.Works {
-		f.Binds, f.Fails = "", best.Why
+		f.Binds, f.Fails = "", ind.Why
 	}
-	if interrupted || best.Violation >= levelAir || !f.Works && !first {
-		return f, nil
-	}
-	confirmed := slices.Contains(s.state.Confirmed, concept)
-	as, known := s.sure[concept]
-	if !known {
-		var err error
-		if as, err = s.assess(ctx, j.concept, best, confirmed); err != nil {
-			return f, err
-		}
-	}
-	if as.result == nil {
-		f.Works, f.Fails = false, as.refuse
-		return f, nil
-	}
-	r := as.result
-	f.Verdict, f.Method, f.Sure = r.Verdict, r.Method, confirmed
-	if confirmed {
-		f.Result = r
-	}
-	if r.Sound.Assessed && r.Sound.At1m > r.Sound.Limit {
-		f.Hood = r.Sound.At1m - r.Sound.Limit
-	}
-	if f.Works && !meets(r, s.state.Goal) {
-		f.Works = false
-		f.Fails = failing(r)
-	}
-	return f, nil
+	return f
 }
 
-// failing says what a result fails on.
-func failing(r *leste.Result) string {
-	worst, text := math.Inf(1), ""
+// failing says what a result fails on: a container that falls, a limit of the air, or the requirement that is missed
+// most. A goal of whole bands is failed by a band that reaches beyond its limit.
+func failing(r *leste.Result, goal string) string {
+	holds := 1.0
+	if goal == GoalMet {
+		holds = leste.PushMargin
+	}
 	for i := range r.Formats {
 		f := &r.Formats[i]
-		for z := range f.Zones {
-			for _, req := range f.Zones[z].Requirements {
-				if req.Reserve < worst {
-					worst = req.Reserve
-					text = fmt.Sprintf("%s: the %s for the %s stays too wet when followed on the wall (%.2g of what is asked)", f.Name, zoneWords(f.Zones[z].Name), req.Machine, 1/req.Reserve)
-				}
-			}
-		}
 		for _, push := range f.Standing {
-			if push.Factor < leste.PushMargin && falls(push) {
+			if push.Factor < holds && falls(push) {
 				return fmt.Sprintf("%s does not stand: it %s", f.Name, gives[push.Way])
 			}
 		}
+		if len(f.Exceeded) > 0 {
+			return f.Name + ": " + f.Exceeded[0]
+		}
 	}
-	return text
+	where, req := worstRequirement(r)
+	switch {
+	case req == nil:
+		return strings.Join(r.Stops, " ")
+	case req.Reserve < 1:
+		return fmt.Sprintf("%s stays too wet when followed on the wall (%s times what is asked, in the case %s)", where, times(1/req.Reserve), req.Case)
+	case len(r.Stops) > 0:
+		return strings.Join(r.Stops, " ")
+	}
+	for i := range r.Formats {
+		for z := range r.Formats[i].Zones {
+			for k := range r.Formats[i].Zones[z].Requirements {
+				if q := &r.Formats[i].Zones[z].Requirements[k]; q.Verdict != leste.Met {
+					return placeOf(&r.Formats[i], z, k) + " is kept by the likely value, but not by its whole band"
+				}
+			}
+		}
+	}
+	return "it is kept by the likely value, but not by its whole band"
 }
+
+// times writes a factor with two figures, or as many as tell that it is not 1.
+func times(x float64) string { return figures(x, q.Telling(1, 2, x)) }
 
 // falls says whether a push makes a container fall, rather than move.
 func falls(p leste.Push) bool { return p.Way == station.Tip || p.Way == station.Lift }

@@ -9,20 +9,27 @@ import (
 )
 
 // front is the trade-off of yearly cost against reserve: what members of the populations reach, and what the best of
-// each concept reaches with more pressure. Points that another one beats in both are left out.
-func (s *search) front(ctx context.Context) ([]Point, error) {
+// each concept reaches with more pressure, in proportion to what the assessment of that best found. Points that another
+// one beats in both are left out.
+func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 	var all []Point
-	for i := range s.state.Populations {
-		p, j := &s.state.Populations[i], s.judges[i]
-		if slices.Contains(s.state.Failed, i) || len(p.Members) == 0 || !p.Members[0].feasible() {
+	for i := range found {
+		f := &found[i]
+		if !f.Works && !f.May {
 			continue
 		}
-		for k := range p.Members {
+		trust := 1.0
+		if f.Sure {
+			trust = f.trust
+		}
+		p, j := &s.state.Populations[f.concept], s.judges[f.concept]
+		all = append(all, Point{p.Concept, f.Cost, f.Power, f.Reserve, f.Pressure})
+		for k := 1; k < len(p.Members); k++ {
 			if m := &p.Members[k]; m.feasible() {
-				all = append(all, Point{p.Concept, m.Cost, q.Power(m.Power), m.Reserve, q.Gauge(m.Pressure)})
+				all = append(all, Point{p.Concept, m.Cost, q.Power(m.Power), m.Reserve * trust, q.Gauge(m.Pressure)})
 			}
 		}
-		more, err := s.stronger(ctx, j, &p.Members[0])
+		more, err := s.stronger(ctx, j, f)
 		if err != nil {
 			return nil, err
 		}
@@ -52,21 +59,25 @@ func (s *search) front(ctx context.Context) ([]Point, error) {
 	return kept, nil
 }
 
-// stronger are points of one candidate at higher plenum pressures, as far as the containers stand them.
-func (s *search) stronger(ctx context.Context, j *judge, ind *Individual) ([]Point, error) {
-	g := j.concept.ground
+// stronger are points of one station at higher plenum pressures, as far as the containers stand them.
+func (s *search) stronger(ctx context.Context, j *judge, f *Found) ([]Point, error) {
+	g, ind := j.concept.ground, &f.ind
 	fine := *j
 	fine.eye = eyeFine
 	t := &trial{judge: &fine, a: j.concept.arrange(ind.X)}
 	n := len(g.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
 	limit := float64(g.sizes.Pressure[1])
-	for f := range g.formats {
-		if err := t.see(ctx, f, ind.Pressure); err != nil {
+	for k := range g.formats {
+		if err := t.see(ctx, k, ind.Pressure); err != nil {
 			return nil, err
 		}
-		limit = min(limit, t.looks[f].holds)
+		limit = min(limit, t.looks[k].holds)
+		if _, _, err := t.wetAt(ctx, k, ind.Pressure); err != nil {
+			return nil, err
+		}
 	}
+	trust := f.Reserve / t.leastReserve()
 	const steps, most = 5, 2.5
 	limit = min(limit, most*ind.Pressure)
 	var out []Point
@@ -81,7 +92,7 @@ func (s *search) stronger(ctx context.Context, j *judge, ind *Individual) ([]Poi
 				return nil, err
 			}
 		}
-		at := Individual{Pressure: pressure, Reserve: t.leastReserve()}
+		at := Individual{Pressure: pressure, Reserve: trust * t.leastReserve()}
 		if err := t.pay(ctx, &at); err != nil {
 			return nil, err
 		}

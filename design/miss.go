@@ -30,7 +30,8 @@ func (s *search) miss(ctx context.Context, f *Found) (*Miss, error) {
 	}
 	m.Binds = where
 	kind := map[string]q.Kind{"water": q.KindAreaMass, "mass": q.KindMass, "drop": q.KindLength, "rejects": q.KindRatio}[req.Quantity]
-	m.Limit, m.Value = kind.FormatDigits(req.Limit, q.SI, 2), kind.FormatDigits(req.Value.Likely, q.SI, 2)
+	digits := q.Telling(req.Limit, 2, req.Value.Likely)
+	m.Limit, m.Value = kind.FormatDigits(req.Limit, q.SI, digits+1), kind.FormatDigits(req.Value.Likely, q.SI, digits)
 	if req.Limit > 0 {
 		m.Over = req.Value.Likely / req.Limit
 	}
@@ -46,15 +47,19 @@ func worstRequirement(r *leste.Result) (where string, worst *leste.RequirementRe
 	for i := range r.Formats {
 		for z := range r.Formats[i].Zones {
 			for k := range r.Formats[i].Zones[z].Requirements {
-				req := &r.Formats[i].Zones[z].Requirements[k]
-				if worst == nil || req.Reserve < worst.Reserve {
-					worst = req
-					where = fmt.Sprintf("%s: the %s for the %s", r.Formats[i].Name, zoneWords(r.Formats[i].Zones[z].Name), req.Machine)
+				if req := &r.Formats[i].Zones[z].Requirements[k]; worst == nil || req.Reserve < worst.Reserve {
+					worst, where = req, placeOf(&r.Formats[i], z, k)
 				}
 			}
 		}
 	}
 	return where, worst
+}
+
+// placeOf says where a requirement holds: "330 mL can: the sidewall for the packer".
+func placeOf(f *leste.FormatResult, zone, requirement int) string {
+	z := &f.Zones[zone]
+	return fmt.Sprintf("%s: the %s for the %s", f.Name, zoneWords(z.Name), z.Requirements[requirement].Machine)
 }
 
 // outOfReach says how much of a mass asked about lies where no air of any station reaches: under a container on a

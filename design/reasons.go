@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	leste "leste"
 	q "leste/quantity"
 )
 
@@ -19,10 +20,10 @@ func (st *Study) reasons(currency string) []string {
 		text := fmt.Sprintf("%s: %s. It costs %.0f %s a year and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power)))
 		if len(st.Found) > 1 && st.Found[1].Works {
 			next := &st.Found[1]
-			text += fmt.Sprintf(" The next, %s, costs %.2g times as much.", next.Concept, next.Cost/best.Cost)
+			text += fmt.Sprintf(" The next, %s, costs %s times as much.", next.Concept, times(next.Cost/best.Cost))
 		}
 		out = append(out, text, "What decides it is "+best.Binds+".")
-		if st.Goal == GoalLikely {
+		if st.Goal == GoalLikely && best.Verdict != leste.Met {
 			out = append(out, "The likely values are within their limits. No station found brings the whole band within them, so the verdict stays undecided until a trial narrows it.")
 		}
 	} else {
@@ -53,10 +54,12 @@ func (st *Study) reasons(currency string) []string {
 	for i := 1; i < len(st.Found); i++ {
 		f := &st.Found[i]
 		switch {
+		case f.May:
+			out = append(out, fmt.Sprintf("%s: may work too, for about %.0f %s a year; it was not assessed, as enough cheaper ones work.", capital(f.Concept), f.Cost, currency))
 		case !f.Works:
 			out = append(out, fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, ".")))
 		case best.Works:
-			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%.2g times as much); what decides is %s.", capital(f.Concept), f.Cost, currency, f.Cost/best.Cost, f.Binds))
+			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%s times as much); what decides is %s.", capital(f.Concept), f.Cost, currency, times(f.Cost/best.Cost), f.Binds))
 		}
 	}
 	return out
@@ -93,10 +96,7 @@ func departing(f *Found) string {
 	if len(parts) > most {
 		parts = append(parts[:most], fmt.Sprintf("%d more", len(parts)-most))
 	}
-	if n := len(parts); n > 1 {
-		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
-	}
-	return strings.Join(parts, "")
+	return joined(parts)
 }
 
 func capital(s string) string {
@@ -110,5 +110,5 @@ func watts(w float64) string {
 	if w < 1000 {
 		return fmt.Sprintf("%.0f W", w)
 	}
-	return fmt.Sprintf("%.2g kW", w/1000)
+	return q.KindPower.FormatDigits(w, q.SI, 2)
 }

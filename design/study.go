@@ -40,12 +40,13 @@ func (s *Study) Best() *Found {
 type Found struct {
 	Concept string
 	What    string
-	Works   bool          // meets the goal as far as it has been assessed
-	Sure    bool          // assessed in every case, not only at the highest speed
-	Verdict leste.Verdict // of the whole assessment; "" when there was none
+	Works   bool          // meets the goal: a whole assessment has found it, unless the search was interrupted
+	May     bool          // works by the search alone: it was not assessed, as enough cheaper ones do
+	Sure    bool          // assessed in every case, as the written job file is by itself
+	Verdict leste.Verdict // of that assessment; "" when there was none
 	Method  string        // of that assessment
-	Job     *job.Job      // complete: assess accepts it
-	Result  *leste.Result // nil when there was none
+	Job     *job.Job      // complete: assess accepts it, and finds what is told here
+	Result  *leste.Result // of that assessment; nil when there was none
 
 	Pressure q.Gauge
 	Cost     float64 // per year, in the job's currency
@@ -57,12 +58,17 @@ type Found struct {
 	Length   q.Length
 	Hood     q.SoundLevel // what a hood must take off the sound; 0 when none is needed
 
+	Remarks     []Remark // of the assessment, the gravest first
 	Settings    []Setting
 	Changeovers int // scales to be set anew between two formats
 	Departures  []Departure
 	Free        int  // variables that were chosen
 	Judged      int  // candidates
 	Own         bool // of the job's own outlets: departures are changes to what it draws
+
+	concept int
+	ind     Individual // that the search has
+	trust   float64    // reserve that the assessment found over that of the search
 }
 
 // A Setting is where one group of outlets stands for one format.

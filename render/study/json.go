@@ -47,6 +47,7 @@ type concept struct {
 	Length      number      `json:"length_mm"`
 	Hood        number      `json:"hood_needed_db"`
 	Changeovers int         `json:"changeovers"`
+	Remarks     []string    `json:"remarks"`
 	Settings    []setting   `json:"settings"`
 	Variables   []departure `json:"variables"`
 }
@@ -149,6 +150,7 @@ func conceptOf(f design.Found, file string) concept {
 		Concept: f.Concept, What: f.What, Works: f.Works, Sure: f.Sure, Verdict: orNull(string(f.Verdict)), Method: orNull(f.Method), File: orNull(file),
 		Plenum: number(f.Pressure), CostYear: cost, Grid: grid, Reserve: number(f.Reserve), Blower: orNull(f.Blower),
 		Binds: orNull(f.Binds), Fails: orNull(f.Fails), Length: number(f.Length.MM()), Hood: number(f.Hood), Changeovers: f.Changeovers,
+		Remarks: list(f.Remarks, func(r design.Remark) string { return r.Text }),
 		Settings: list(f.Settings, func(s design.Setting) setting {
 			return setting{s.Format, s.Group, number(s.Height.MM()), number(s.Clearance.MM()), s.Changes}
 		}),

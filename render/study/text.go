@@ -7,6 +7,7 @@ import (
 
 	"leste/design"
 	q "leste/quantity"
+	"leste/render/amount"
 	"leste/render/text"
 )
 
@@ -25,6 +26,8 @@ func Text(s *design.Study, style text.Style) string {
 		section(&b, "What stands in the way", missed(m, style))
 	}
 	if best := s.Best(); best != nil {
+		section(&b, "What the assessment of "+best.Concept+" notes", noted(best, style))
+		section(&b, "What it notes of the others, in brief", notedOthers(s, style))
 		section(&b, "Settings of "+best.Concept+" for each format", settings(best, style))
 		section(&b, against(best), departures(best, style))
 		if l := s.Least; l != nil && l != best {
@@ -32,7 +35,7 @@ func Text(s *design.Study, style text.Style) string {
 			section(&b, against(l), departures(l, style))
 		}
 	}
-	section(&b, "What more reserve costs (by the search; the difference is surer than the level)", trade(s, style))
+	section(&b, "What more reserve costs (by the search, in proportion to what assessments find)", trade(s, style))
 	section(&b, "What breaks it first", breaks(s, style))
 	fmt.Fprintf(&b, "\nSeed %d, %d candidates judged. Levels of water are calculated and unproven until trials on this line are fitted.\n", s.Seed, s.Candidates)
 	return b.String()
@@ -46,32 +49,53 @@ func section(b *strings.Builder, title, body string) {
 
 func concepts(s *design.Study, style text.Style) string {
 	var rows [][]string
-	partly := false
+	about := false
 	for i := range s.Found {
 		f := &s.Found[i]
-		verdict := string(f.Verdict)
-		if verdict == "" {
-			verdict = "not assessed"
+		verdict, level := string(f.Verdict), reserve(f.Reserve)
+		if !f.Sure {
+			verdict, level, about = "fails", "about "+reserve(f.Reserve), true
+			if f.Works || f.May {
+				verdict = "not assessed"
+			}
 		}
-		if f.Works && !f.Sure {
-			verdict, partly = "works", true
-		}
-		if !f.Works {
-			verdict = "fails"
-		}
-		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), reserve(f.Reserve), q.Format(f.Length, style.Units), fmt.Sprint(f.Changeovers)}
+		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), level, q.Format(f.Length, style.Units), fmt.Sprint(f.Changeovers)}
 		if f.Cost > 0 {
 			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), q.KindPower.FormatDigits(float64(f.Power), style.Units, 2)
 		}
 		rows = append(rows, row)
 	}
 	out := text.Table(style, []string{"concept", "verdict", "a year", "grid", "plenum", "reserve", "length", "scales"}, rows)
-	if partly {
-		out += wrap("works: assessed at the highest speed only. Scales: how many are set anew between two formats.", style)
-	} else {
-		out += wrap("Scales: how many are set anew between two formats.", style)
+	out += wrap("Verdict and reserve: what assess finds for the job file, in every case. Scales: how many are set anew between two formats.", style)
+	if about {
+		out += wrap("About: by the search alone, without a whole assessment.", style)
 	}
 	return out
+}
+
+// noted lists what an assessment says of a station beside its verdict.
+func noted(f *design.Found, style text.Style) string {
+	var b strings.Builder
+	for _, r := range f.Remarks {
+		b.WriteString(wrap(capitalised(r.Text)+".", style))
+	}
+	return b.String()
+}
+
+// notedOthers says the same of the others that were assessed, in brief.
+func notedOthers(s *design.Study, style text.Style) string {
+	var b strings.Builder
+	for i := 1; i < len(s.Found); i++ {
+		f := &s.Found[i]
+		var list []string
+		for _, r := range f.Remarks {
+			list = append(list, r.Brief)
+		}
+		if len(list) > 0 {
+			b.WriteString(wrap(capitalised(f.Concept)+": "+strings.Join(list, "; ")+".", style))
+		}
+	}
+	return b.String()
 }
 
 // parts names the blower, and the hood where one is needed.
@@ -192,7 +216,7 @@ func missed(m *design.Miss, style text.Style) string {
 		line += fmt.Sprintf("; %s is asked, %s stays", m.Limit, m.Value)
 	}
 	if !math.IsNaN(m.Over) {
-		line += fmt.Sprintf(", %.2g times as much", m.Over)
+		line += fmt.Sprintf(", %s times as much", amount.Figures(m.Over, q.Telling(1, 2, m.Over)))
 	}
 	b.WriteString(wrap(line+".", style))
 	if m.Out != "" {

@@ -1304,6 +1304,7 @@ export interface components {
             length_mm: number | null;
             method: string | null;
             plenum_pa: number | null;
+            remarks: string[];
             reserve: number | null;
             settings: components["schemas"]["StudySetting"][];
             variables: components["schemas"]["StudyDeparture"][];

@@ -1,0 +1,249 @@
+package design
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	leste "leste"
+	"leste/job"
+)
+
+// proven is how many stations are told as working: each takes a whole assessment or two. Of a station that exists every
+// rung that works is told besides.
+const proven = 3
+
+// prove has what works by the search assessed as `assess` does it, the cheapest first, so that the study tells what an
+// assessment of the written job files finds. Where nothing works, what comes closest is assessed.
+func (s *search) prove(ctx context.Context, st *Study) error {
+	var order []int
+	for i := range st.Found {
+		if st.Found[i].Works {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case st.Found[a].Cost < st.Found[b].Cost:
+			return -1
+		case st.Found[a].Cost > st.Found[b].Cost:
+			return 1
+		}
+		return 0
+	})
+	works, least := 0, math.Inf(1)
+	for _, i := range order {
+		f := &st.Found[i]
+		if works >= proven && !f.Own {
+			f.Works, f.May = false, true
+			continue
+		}
+		if err := s.proved(ctx, st, f, least); err != nil {
+			return err
+		}
+		if f.Works {
+			works, least = works+1, min(least, f.Cost)
+		}
+	}
+	const closest = 2
+	for i, n := 0, 0; works == 0 && n < closest && i < len(st.Found); i++ {
+		// What the search refuted, or sees a little too wet, may do with other air.
+		f := &st.Found[i]
+		if f.Sure || f.ind.Violation >= levelAir || n > 0 && f.ind.Violation >= nearMiss {
+			continue
+		}
+		if err := s.proved(ctx, st, f, least); err != nil {
+			return err
+		}
+		n++
+		if f.Works {
+			works++
+		}
+	}
+	if works == 0 && st.Goal == GoalMet && s.options.Goal == "" {
+		s.likelyWillDo(st)
+	}
+	return nil
+}
+
+// likelyWillDo takes likely values for the goal where the search took whole bands for it, nobody has asked for that, and
+// no assessment has found one within its limits.
+func (s *search) likelyWillDo(st *Study) {
+	for i := range st.Found {
+		if f := &st.Found[i]; f.Sure && meets(f.Result, GoalLikely) {
+			f.Works, f.Fails = true, ""
+			f.Binds, _ = worstRequirement(f.Result)
+			st.Goal = GoalLikely
+		}
+	}
+}
+
+// Water goes about with this power of the plenum pressure, until two assessments tell it.
+const waterExponent = 0.7
+
+// proved assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
+// down where it is drier than asked and may then be the cheapest of all.
+func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64) error {
+	if s.options.Progress != nil {
+		const nearly = 0.99
+		s.options.Progress(nearly, 1, "assessing "+f.Concept)
+	}
+	first := f.ind.Reserve
+	if err := s.tell(ctx, st, f); err != nil {
+		return err
+	}
+	f.trust = 1
+	if f.Sure && first > 0 {
+		f.trust = f.Reserve / first
+	}
+	const (
+		tries = 2
+		near  = 0.98 // of what is asked, where air is taken away
+		most  = 1.6  // a change of pressure
+	)
+	now, exponent := *f, waterExponent
+	for range tries {
+		over := wetness(now.Result, st.Goal)
+		change := math.Pow(over, 1/exponent)
+		switch {
+		case now.Result == nil || !(change > 1/most && change < most) || !stands(now.Result), !now.Works && over <= 1:
+			return nil // other air does not help, or too little
+		case now.Works && now.Cost*math.Pow(min(change, 1), powerExponent) >= near*min(least, f.Cost):
+			return nil
+		}
+		next, ok, err := s.blown(ctx, &now, change)
+		if err != nil || !ok {
+			return err
+		}
+		if err := s.tell(ctx, st, &next); err != nil {
+			return err
+		}
+		if !next.Sure {
+			return nil
+		}
+		next.trust = f.trust
+		if by := math.Log(over/wetness(next.Result, st.Goal)) / math.Log(float64(next.Pressure/now.Pressure)); by > 0 {
+			const flattest, steepest = 0.3, 3.0
+			exponent = min(max(by, flattest), steepest)
+		}
+		now = next
+		enough := wetness(next.Result, st.Goal)*near <= 1
+		switch {
+		case !f.Works && (next.Works || next.Reserve > f.Reserve), f.Works && next.Works && enough && next.Cost < f.Cost:
+			*f = next
+		}
+	}
+	return nil
+}
+
+// wetness is the worst requirement of a result over what a goal asks; at most 1 is asked.
+func wetness(r *leste.Result, goal string) float64 {
+	worst := 0.0
+	if r == nil {
+		return worst
+	}
+	for i := range r.Formats {
+		for z := range r.Formats[i].Zones {
+			for k := range r.Formats[i].Zones[z].Requirements {
+				likely, high := overLimit(&r.Formats[i].Zones[z].Requirements[k])
+				if goal == GoalMet {
+					worst = max(worst, high)
+				} else {
+					worst = max(worst, likely*likelyReserve)
+				}
+			}
+		}
+	}
+	return worst
+}
+
+// stands says whether no container falls and no limit of the air is passed.
+func stands(r *leste.Result) bool {
+	for i := range r.Formats {
+		if len(r.Formats[i].Exceeded) > 0 {
+			return false
+		}
+		for _, p := range r.Formats[i].Standing {
+			if falls(p) && p.Factor < 1 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// blown is a station with its plenum pressure changed by a factor, as far as the containers stand it and blowers can.
+func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, error) {
+	fine := *s.judges[f.concept]
+	fine.eye = eyeFine
+	g := fine.concept.ground
+	t := &trial{judge: &fine, a: fine.concept.arrange(f.ind.X)}
+	n := len(g.formats)
+	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	step := float64(g.sizes.PressureStep)
+	pressure := min(max(roundUp(f.ind.Pressure*by, step), float64(g.sizes.Pressure[0])), float64(g.sizes.Pressure[1]))
+	if by > 1 {
+		limit := pressure
+		for k := range g.formats {
+			if err := t.see(ctx, k, pressure); err != nil {
+				return Found{}, false, err
+			}
+			limit = min(limit, t.looks[k].holds)
+		}
+		if limit < pressure {
+			pressure = math.Floor(limit/step) * step
+		}
+	}
+	const least = 0.01 // a change that is worth an assessment
+	if math.Abs(math.Log(pressure/f.ind.Pressure)) < least || (pressure > f.ind.Pressure) != (by > 1) {
+		return Found{}, false, nil
+	}
+	ind := f.ind
+	ind.Pressure, ind.Violation = pressure, 0
+	if err := t.pay(ctx, &ind); err != nil || !ind.feasible() {
+		return Found{}, false, err
+	}
+	return s.found(f.concept, &ind), true, nil
+}
+
+// tell assesses a station in every case, on the cells and by the method that `assess` takes, and tells what that finds.
+func (s *search) tell(ctx context.Context, st *Study, f *Found) error {
+	f.Job = asWritten(f.Job)
+	o := leste.Options{NoRanking: true, Workers: max(1, s.options.Workers), Parts: &s.parts}
+	if s.options.quickOnly {
+		o.Method = "quick"
+	}
+	r, err := leste.Assess(ctx, f.Job, o)
+	if err != nil {
+		// The layout may be refused, or the air, and transport gives no number when its balance does not close.
+		f.Works, f.Fails = false, err.Error()
+		return ctx.Err()
+	}
+	f.Result, f.Verdict, f.Method, f.Sure = r, r.Verdict, r.Method, true
+	f.Reserve = leastReserve(r)
+	if !math.IsNaN(r.Cost.Cost) { // what a measured pressure hides costs what the search found
+		f.Cost, f.Power = r.Cost.Cost, gridOf(r)
+	}
+	f.Works, f.Fails, f.Hood, f.Remarks = meets(r, st.Goal), "", 0, remarks(r)
+	f.Binds, _ = worstRequirement(r)
+	if r.Sound.Assessed && r.Sound.Limit > 0 && r.Sound.At1m > r.Sound.Limit {
+		f.Hood = r.Sound.At1m - r.Sound.Limit
+	}
+	if !f.Works {
+		f.Binds, f.Fails = "", failing(r, st.Goal)
+	}
+	return nil
+}
+
+// asWritten is a job as its written file is read, to the last bit.
+func asWritten(j *job.Job) *job.Job {
+	text, err := Write(j, "")
+	if err != nil {
+		return j
+	}
+	file, problems := job.Load("found", text)
+	if len(problems) > 0 {
+		return j
+	}
+	return file.Job
+}

@@ -1,0 +1,171 @@
+package design
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	leste "leste"
+	"leste/job"
+	"leste/physics/relation"
+	q "leste/quantity"
+	"leste/station"
+)
+
+// What the study tells of a station is what an assessment of its written job file finds: verdict, reserve, cost, and what
+// is noted besides. Nothing is told as working that has not been assessed so.
+func TestLawStudyTellsWhatItsJobFilesAreAssessedAs(t *testing.T) {
+	o, method := small(7, 2), "quick"
+	o.Budget = 120
+	o.Concepts = []string{"tilted knives", "level knives", "tilted manifolds"}
+	if *thorough {
+		o, method = Options{Seed: 3, Workers: 2, Budget: 400, Concepts: o.Concepts}, ""
+	}
+	study, err := Search(t.Context(), eased(example(t, "can-330-sidewall"), 1.5), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	proven := 0
+	for i := range study.Found {
+		f := &study.Found[i]
+		text, err := Write(f.Job, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		file, problems := job.Load("written", text)
+		if len(problems) > 0 {
+			t.Fatalf("%s: %v", f.Concept, problems)
+		}
+		if !f.Sure {
+			if f.Works || f.Verdict != "" {
+				t.Errorf("%s is told as %q, works: %v, and was not assessed", f.Concept, f.Verdict, f.Works)
+			}
+			continue
+		}
+		proven++
+		r, err := leste.Assess(t.Context(), file.Job, leste.Options{Method: method, Workers: 1, NoRanking: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Verdict != r.Verdict || f.Reserve != leastReserve(r) || f.Cost != r.Cost.Cost || f.Works != meets(r, study.Goal) {
+			t.Errorf("%s is told as %s with a reserve of %g for %g a year, works: %v; its file is %s with %g for %g",
+				f.Concept, f.Verdict, f.Reserve, f.Cost, f.Works, r.Verdict, leastReserve(r), r.Cost.Cost)
+		}
+		if len(f.Remarks) != len(remarks(r)) {
+			t.Errorf("%s has %d remarks, its file %d", f.Concept, len(f.Remarks), len(remarks(r)))
+		}
+		t.Logf("%s: %s, reserve %.3f, %.0f a year", f.Concept, f.Verdict, f.Reserve, f.Cost)
+	}
+	if proven < 2 || !study.Best().Works {
+		t.Errorf("%d stations assessed, the best works: %v", proven, study.Best().Works)
+	}
+	for _, p := range study.Front {
+		if p.Reserve < 1 {
+			t.Errorf("a trade-off with a reserve of %g is told among what works", p.Reserve)
+		}
+	}
+}
+
+// An assessment that finds a station wetter than the search does is answered with more air, one that finds it drier with
+// less where that makes it the cheapest.
+func TestLawPressureIsSettledByTheAssessment(t *testing.T) {
+	s := begun(t, eased(example(t, "can-330-sidewall"), 2))
+	p, j := &s.state.Populations[0], s.judges[0]
+	j.eye = s.glimpse()
+	if err := s.explore(t.Context(), p, j, 20, 14); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.descend(t.Context(), p, j, descent{budget: 60, first: wideStep}); err != nil {
+		t.Fatal(err)
+	}
+	best := p.Members[0]
+	if !best.feasible() {
+		t.Fatal(best.Why)
+	}
+	for _, factor := range []float64{0.9, 1.3} {
+		moved := best
+		moved.Pressure *= factor
+		p.Members[0] = moved
+		st := &Study{Goal: GoalLikely, Found: []Found{s.found(0, &moved)}}
+		start := st.Found[0]
+		if err := s.tell(t.Context(), st, &start); err != nil {
+			t.Fatal(err)
+		}
+		if err := s.prove(t.Context(), st); err != nil {
+			t.Fatal(err)
+		}
+		f := &st.Found[0]
+		t.Logf("from %.0f Pa with %.2f for %.0f to %.0f Pa with %.2f for %.0f", moved.Pressure, start.Reserve, start.Cost, float64(f.Pressure), f.Reserve, f.Cost)
+		if factor > 1 && !(f.Works && f.Cost < start.Cost && float64(f.Pressure) < moved.Pressure) {
+			t.Errorf("too much air is kept: %.0f a year became %.0f, works: %v", start.Cost, f.Cost, f.Works)
+		}
+		if factor < 1 && (!f.Works || float64(f.Pressure) <= moved.Pressure && !start.Works) {
+			t.Errorf("with too little air it stays at %.0f Pa: %s", float64(f.Pressure), f.Fails)
+		}
+	}
+}
+
+// missed is a result that misses one requirement by little, with a container that hardly stands.
+func missed(reserve, stands float64) *leste.Result {
+	verdict := leste.Undecided
+	if reserve < 1 {
+		verdict = leste.NotMet
+	}
+	return &leste.Result{Verdict: verdict, Formats: []leste.FormatResult{{
+		Name:     "can",
+		Standing: []leste.Push{{Way: station.Tip, Factor: stands, Case: "line stopped"}},
+		Zones: []leste.ZoneResult{{Name: job.ZoneAll, Requirements: []leste.RequirementResult{
+			{Machine: "packer", Quantity: "mass", Limit: 4e-4, Value: q.Band{Likely: 4e-4 / reserve, High: 1e-3}, Verdict: verdict, Reserve: reserve, Case: "surge"},
+		}}},
+	}}}
+}
+
+func TestLawWhatFailsIsSaidWithFiguresThatShowIt(t *testing.T) {
+	for _, c := range []struct {
+		reserve, stands float64
+		goal, want      string
+	}{
+		{0.997, 2, GoalLikely, "1.003 times what is asked, in the case surge"},
+		{0.5, 2, GoalLikely, "(2 times what is asked"},
+		{0.9, 1.1, GoalLikely, "whole container for the packer stays too wet"}, // it stands, if only just
+		{0.9, 0.98, GoalLikely, "does not stand: it tips over"},
+		{1.2, 1.1, GoalMet, "does not stand: it tips over"},
+		{1.2, 2, GoalMet, "not by its whole band"},
+	} {
+		if got := failing(missed(c.reserve, c.stands), c.goal); !strings.Contains(got, c.want) {
+			t.Errorf("reserve %g, stands %g, goal %s: %q, want %q", c.reserve, c.stands, c.goal, got, c.want)
+		}
+	}
+}
+
+func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
+	r := missed(1.2, 1.1)
+	note := func(s relation.Severity, id, text string, value, limit float64) {
+		r.Notes = append(r.Notes, relation.Note{Severity: s, Relation: id, Text: text, Value: value, Limit: limit, Unit: "1"})
+	}
+	r.Air.Outlets = []leste.OutletResult{{Name: "left manifold"}, {Name: "right manifold"}}
+	note(relation.Info, "", "not worth a word", math.NaN(), math.NaN())
+	note(relation.Caution, "nozzle-row", "left manifold: distance over spacing is below the range", 1.25, 5)
+	note(relation.Caution, "nozzle-row", "right manifold: distance over spacing is below the range", 1.2, 5)
+	note(relation.Outside, "plane-jet", "too far", 600, 500)
+	r.Sound = leste.SoundResult{Assessed: true, At1m: 84, Low: 80, High: 89, Limit: 85, Verdict: leste.Undecided}
+	r.Air.Cases = []leste.AirCase{{Name: "left blocked", Refused: "too little flow."}, {Name: "right blocked", Refused: "too little flow."}}
+	r.Air.Blowers = []leste.BlowerResult{{Name: "blower", Reserve: 3.8, MotorLoad: 0.2}}
+	got := remarks(r)
+	want := []string{
+		"too far (600 against 500)",
+		"left manifold and right manifold: distance over spacing is below the range (1.2 against 5)",
+		"can tips over, resistance over push 1.1 (line stopped)",
+		"sound undecided: 84 dB (80 to 89) at 1 m where 85 dB is allowed",
+		"no air in the cases left blocked; right blocked: in the first, too little flow",
+		"motor of blower oversized by 380 % over the greatest power drawn in any case: it runs at 20 % of its rating",
+	}
+	for i, text := range want {
+		if i >= len(got) || got[i].Text != text {
+			t.Fatalf("remarks are %+v, want %q in place %d", got, text, i)
+		}
+	}
+	if len(got) != len(want) || got[1].Brief != "nozzle-row 1.2 against 5" {
+		t.Errorf("remarks are %+v", got)
+	}
+}
