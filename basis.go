@@ -50,6 +50,15 @@ func (b *Basis) Problem(format int, speed, stop float64) *drying.Problem {
 	return b.a.problem(&stage{plan: &b.a.plan.Formats[format]}, situation{name: caseNominal, speed: speed, stop: stop})
 }
 
+// Restart is the Problem of a format when the line has stood between the last station and every machine, as Assess
+// takes it; nil where it may not stop.
+func (b *Basis) Restart(format int) *drying.Problem {
+	if f := &b.a.plan.Formats[format]; b.a.job.Line.Stops.V && len(f.Stations) > 0 {
+		return b.a.problem(&stage{plan: f}, situation{name: caseRestart, speed: 1, stop: restartsIn})
+	}
+	return nil
+}
+
 // Standing is how the containers are judged to stand, as Assess does it: while they pass, or where the line may stop
 // with a container under the air, also then. The belt's friction is the given one, or follows from its state.
 func (b *Basis) Standing(format int) (passing, stopped station.StandOptions, stops bool) {
@@ -69,6 +78,9 @@ func (a *assessment) standOptions() station.StandOptions {
 	}
 	return options
 }
+
+// CaseRestart names the case in which the line has stood between the last station and the next machine.
+const CaseRestart = caseRestart
 
 // PushMargin is the least factor by which a container must resist tipping and lifting before Assess is sure of it.
 const PushMargin = pushMargin

@@ -19,6 +19,8 @@ type bench struct {
 	a        *assessment
 	base     *stage // of the job as it is, in the layout that its plan belongs to
 	measured float64
+	fog      float64 // share of what is measured that has condensed, in the job as it is
+	scale    float64 // from the rest as the bench finds it to what the answer's method does
 }
 
 // variation is one change of a job.
@@ -31,10 +33,16 @@ type variation struct {
 
 // newBench measures the job as it is.
 func (a *assessment) newBench(ctx context.Context) (*bench, error) {
-	b := &bench{a: a}
+	b := &bench{a: a, scale: 1}
 	m, st, err := b.try(ctx, variation{change: func(*job.Job) bool { return true }})
 	if err != nil {
 		return nil, err
+	}
+	// What condenses on the way stays whatever the air does: it has the share of what is measured that it has in the
+	// answer, not that of the bench, which may find much more or less of the rest.
+	if here, there := a.best.fog, b.fog; here > 0 && here < 1 && there > 0 && there < 1 {
+		b.scale = there * (1 - here) / (here * (1 - there))
+		m *= there + (1-there)*b.scale
 	}
 	b.base, b.measured = st, m
 	return b, nil
@@ -88,7 +96,11 @@ func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
 		}
 		return nan, nil, nil
 	}
-	return b.measure(p, o), st, nil
+	m, fog := b.measure(p, o)
+	if b.base == nil {
+		b.fog = fog
+	}
+	return m * (fog + (1-fog)*b.scale), st, nil
 }
 
 // replanned is the plan of the binding format with the values of a job that is laid out as the one tried first.
@@ -110,25 +122,42 @@ func (b *bench) replanned(j *job.Job) station.FormatPlan {
 	return plan
 }
 
-// measure reads the binding requirement.
-func (b *bench) measure(p *drying.Problem, o drying.Outcome) float64 {
+// measure reads the binding requirement, and the share of it that has condensed.
+func (b *bench) measure(p *drying.Problem, o drying.Outcome) (m, fog float64) {
 	best := b.a.best
 	if best.machine < 0 || best.machine >= len(p.Machines) {
-		return lastTotal(o).Likely
+		return lastTotal(o).Likely, 0
 	}
-	m := p.Machines[best.machine]
-	if best.require >= len(m.Requires) {
-		return lastTotal(o).Likely
+	machine := p.Machines[best.machine]
+	if best.require >= len(machine.Requires) {
+		return lastTotal(o).Likely, 0
 	}
-	m.Requires = m.Requires[best.require : best.require+1]
-	j, err := drying.Judge(m, o.At[best.machine])
+	machine.Requires = machine.Requires[best.require : best.require+1]
+	j, err := drying.Judge(machine, o.At[best.machine])
 	if err != nil {
-		return lastTotal(o).Likely
+		return lastTotal(o).Likely, 0
 	}
 	if j[0].Quantity == "rejects" { // the share of rejects saturates, the number of drops does not
-		return j[0].Drops / float64(water.DropsFor(q.Ratio(j[0].Limit)))
+		return j[0].Drops / float64(water.DropsFor(q.Ratio(j[0].Limit))), 0
 	}
-	return j[0].Value.Likely / j[0].Limit
+	return j[0].Value.Likely / j[0].Limit, fogShare(&j[0], &o.At[best.machine])
+}
+
+// fogShare is the share of what a requirement for an amount of water is judged by that has condensed; 0 for others.
+func fogShare(j *drying.Judged, w *drying.MachineWater) float64 {
+	if j.Quantity != "water" && j.Quantity != "mass" {
+		return 0
+	}
+	z := drying.Whole(*w)
+	for i := range w.Zones {
+		if w.Zones[i].Zone == j.Requirement.Zone {
+			z = w.Zones[i]
+		}
+	}
+	if !(z.Left.Likely > 0) {
+		return 0
+	}
+	return z.Condensed / z.Left.Likely
 }
 
 func (a *assessment) formatNamed(name string) *station.FormatPlan {

@@ -21,6 +21,7 @@ type binding struct {
 	machine   int // index among the format's machines; -1 when no machine requires anything
 	require   int
 	value     float64 // likely
+	fog       float64 // share of it that has condensed
 	verdict   Verdict
 	reserve   float64
 }
@@ -199,7 +200,7 @@ func (a *assessment) bind(f *station.FormatPlan, st *stage, p *drying.Problem, v
 				badness(Verdict(j.Verdict)) == badness(b.verdict) && j.Reserve < b.reserve) {
 				continue
 			}
-			b.machine, b.require, b.value = i, k, j.Value.Likely
+			b.machine, b.require, b.value, b.fog = i, k, j.Value.Likely, fogShare(&v.machines[i][k], &v.outcome.At[i])
 			b.verdict, b.reserve = Verdict(j.Verdict), j.Reserve
 		}
 	}

@@ -41,6 +41,9 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		}
 		return 0
 	})
+	if s.aside != nil {
+		st.Aside = s.aside.text
+	}
 	st.Least = s.leastChange(st)
 	if !interrupted {
 		if err := s.around(ctx, st); err != nil {
@@ -51,13 +54,18 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	return st, nil
 }
 
-// ahead says whether a station is told before another: those that work by their cost, then those that may, then those
+// ahead says whether a station is told before another: those that work by their cost, or do but for what no station
+// can, then those that may, then those
 // that were assessed by how near they come; the rest stays in the order in which the search has it.
 func (f *Found) ahead(o *Found) bool {
 	switch {
 	case f.Works != o.Works:
 		return f.Works
 	case f.Works:
+		return f.Cost < o.Cost
+	case f.Beside != o.Beside:
+		return f.Beside
+	case f.Beside:
 		return f.Cost < o.Cost
 	case f.May != o.May:
 		return f.May
@@ -115,10 +123,14 @@ func (s *search) found(concept int, ind *Individual) Found {
 		Reserve: ind.Reserve, Blower: ind.Blower, Binds: ind.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
 		Departures: j.concept.departures(ind.X), Own: j.concept.own, Judged: p.Judged, concept: concept, ind: *ind,
 	}
+	f.Job.Line.Stops = s.given.Line.Stops
 	f.Job.Name = s.given.Name + ": " + p.Concept
 	f.Settings, f.Changeovers = a.settings()
 	if !f.Works {
 		f.Binds, f.Fails = "", ind.Why
+		if ind.Violation > levelWater && ind.Violation < levelAir && ind.Reserve >= 1 && s.state.Goal == GoalLikely {
+			f.Fails += fmt.Sprintf(" for the reserve of %s that is asked of likely values, %s is left", figures(likelyReserve, 3), figures(ind.Reserve, 3))
+		}
 	}
 	return f
 }
@@ -141,20 +153,21 @@ func failing(r *leste.Result, goal string) string {
 			return f.Name + ": " + f.Exceeded[0]
 		}
 	}
-	where, req := worstRequirement(r)
+	worst := worstPlace(r)
 	switch {
-	case req == nil:
+	case worst == nil:
 		return strings.Join(r.Stops, " ")
-	case req.Reserve < 1:
-		return fmt.Sprintf("%s stays too wet when followed on the wall (%s times what is asked, in the case %s)", where, times(1/req.Reserve), req.Case)
+	case worst.Reserve < 1:
+		return fmt.Sprintf("%s stays too wet when followed on the wall (%s times what is asked, in the case %s)", worst.words(), times(1/worst.Reserve), worst.Case)
 	case len(r.Stops) > 0:
 		return strings.Join(r.Stops, " ")
 	}
 	for i := range r.Formats {
 		for z := range r.Formats[i].Zones {
 			for k := range r.Formats[i].Zones[z].Requirements {
-				if q := &r.Formats[i].Zones[z].Requirements[k]; q.Verdict != leste.Met {
-					return placeOf(&r.Formats[i], z, k) + " is kept by the likely value, but not by its whole band"
+				p := place{&r.Formats[i].Zones[z].Requirements[k], &r.Formats[i], &r.Formats[i].Zones[z]}
+				if p.Verdict != leste.Met {
+					return p.words() + " is kept by the likely value, but not by its whole band"
 				}
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"leste/airsupply"
+	"leste/drying"
 	"leste/job"
 	q "leste/quantity"
 )
@@ -70,6 +71,11 @@ func (s *search) contradictions(say func(path, text, want string)) {
 			}
 		}
 	}
+	if w := g.sweats(false); w != nil {
+		say(fmt.Sprintf("/next/%d/requires", s.indexOf(w.machine)), w.text+": no air at a station takes that off",
+			fmt.Sprintf("bring the product to %s, the dew point of the room, dry its air, or move the machine nearer", g.dewPoint()))
+		return
+	}
 	for i := range g.formats {
 		f := &g.formats[i]
 		for _, d := range f.demands {
@@ -78,7 +84,7 @@ func (s *search) contradictions(say func(path, text, want string)) {
 				continue
 			}
 			if out := f.sheltered(); out > r.Mass {
-				say(fmt.Sprintf("/next/%d/requires", s.machineOf(f, d)), fmt.Sprintf("%s may carry %s, but %s lie under it, where no air reaches on a closed belt", f.name, q.KindMass.FormatDigits(r.Mass, q.SI, 2), q.KindMass.FormatDigits(out, q.SI, 2)),
+				say(fmt.Sprintf("/next/%d/requires", s.indexOf(&f.problem.Machines[d.machine])), fmt.Sprintf("%s may carry %s, but %s lie under it, where no air reaches on a closed belt", f.name, q.KindMass.FormatDigits(r.Mass, q.SI, 2), q.KindMass.FormatDigits(out, q.SI, 2)),
 					"say that the belt is open, grip the containers at their sides, or ask for the zones that matter")
 				return
 			}
@@ -86,9 +92,13 @@ func (s *search) contradictions(say func(path, text, want string)) {
 	}
 }
 
-// machineOf is the index in the job of the machine of a demand.
-func (s *search) machineOf(f *formatGround, d demand) int {
-	m := &f.problem.Machines[d.machine]
+// dewPoint is that of the room, written.
+func (g *ground) dewPoint() string {
+	return q.KindTemperature.FormatDigits(float64(g.room.DewPoint()), q.SI, 4)
+}
+
+// indexOf is the index in the job of a machine.
+func (s *search) indexOf(m *drying.Machine) int {
 	for i := range s.given.Next {
 		if n := &s.given.Next[i]; n.Machine == m.Kind && n.Name == m.Name {
 			return i

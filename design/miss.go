@@ -4,68 +4,140 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	leste "leste"
+	"leste/drying"
 	"leste/job"
 	q "leste/quantity"
 )
 
-// miss says what stands in the way of the closest station, and what would have to change.
+// miss says what stands in the way of the closest station, and what would have to change: remedies of an assessment, and
+// what follows from its cases and from what has condensed.
 func (s *search) miss(ctx context.Context, f *Found) (*Miss, error) {
 	m := &Miss{Concept: f.Concept, Binds: f.Fails, Over: math.NaN()}
-	r, err := leste.Assess(ctx, f.Job, leste.Options{Method: "quick", Cell: searchCell, Workers: max(1, s.options.Workers), Parts: &s.parts})
+	o := leste.Options{Workers: max(1, s.options.Workers), Parts: &s.parts}
+	if s.options.quickOnly {
+		o.Method = "quick"
+	}
+	r, err := leste.Assess(ctx, f.Job, o)
 	if err != nil {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		return m, nil // there is no air for it, which is what it fails on
+		return m, ctx.Err() // there is no air for it, which is what it fails on
 	}
-	seen := f.Result
-	if seen == nil {
-		seen = r
+	worst := worstPlace(r)
+	if worst == nil || worst.Reserve >= 1 {
+		return m, nil // it falls, or only its band reaches beyond: water is not what stands in the way
 	}
-	where, req := worstRequirement(seen)
-	if req == nil {
-		return m, nil
+	m.Binds = worst.words()
+	kind := map[string]q.Kind{"water": q.KindAreaMass, "mass": q.KindMass, "drop": q.KindLength, "rejects": q.KindRatio}[worst.Quantity]
+	digits := q.Telling(worst.Limit, 2, worst.Value.Likely)
+	m.Limit, m.Value = kind.FormatDigits(worst.Limit, q.SI, digits+1), kind.FormatDigits(worst.Value.Likely, q.SI, digits)
+	if worst.Limit > 0 {
+		m.Over = worst.Value.Likely / worst.Limit
 	}
-	m.Binds = where
-	kind := map[string]q.Kind{"water": q.KindAreaMass, "mass": q.KindMass, "drop": q.KindLength, "rejects": q.KindRatio}[req.Quantity]
-	digits := q.Telling(req.Limit, 2, req.Value.Likely)
-	m.Limit, m.Value = kind.FormatDigits(req.Limit, q.SI, digits+1), kind.FormatDigits(req.Value.Likely, q.SI, digits)
-	if req.Limit > 0 {
-		m.Over = req.Value.Likely / req.Limit
-	}
-	m.Out = s.outOfReach(req)
+	m.Case = worst.Case
+	m.Out = s.outOfReach(worst)
+	m.Changes = s.remedies(r, worst)
 	for _, h := range r.Helps {
 		m.Changes = append(m.Changes, Remedy{What: h.What, Left: h.Ratio, IsAir: h.Air, Alone: h.Ratio*m.Over <= 1})
 	}
+	slices.SortStableFunc(m.Changes, func(a, b Remedy) int {
+		switch {
+		case a.Left < b.Left:
+			return -1
+		case a.Left > b.Left:
+			return 1
+		}
+		return 0
+	})
 	return m, nil
 }
 
-// worstRequirement is the requirement with the least reserve, and where.
-func worstRequirement(r *leste.Result) (where string, worst *leste.RequirementResult) {
+// place is a requirement with the format and the zone that it belongs to.
+type place struct {
+	*leste.RequirementResult
+	format *leste.FormatResult
+	zone   *leste.ZoneResult
+}
+
+// words say where a requirement holds: "330 mL can: the sidewall for the packer".
+func (p *place) words() string {
+	return fmt.Sprintf("%s: the %s for the %s", p.format.Name, zoneWords(p.zone.Name), p.Machine)
+}
+
+// worstPlace is the requirement with the least reserve; nil where there is none.
+func worstPlace(r *leste.Result) *place {
+	var worst *place
 	for i := range r.Formats {
 		for z := range r.Formats[i].Zones {
-			for k := range r.Formats[i].Zones[z].Requirements {
-				if req := &r.Formats[i].Zones[z].Requirements[k]; worst == nil || req.Reserve < worst.Reserve {
-					worst, where = req, placeOf(&r.Formats[i], z, k)
+			zone := &r.Formats[i].Zones[z]
+			for k := range zone.Requirements {
+				if req := &zone.Requirements[k]; worst == nil || req.Reserve < worst.Reserve {
+					worst = &place{req, &r.Formats[i], zone}
 				}
 			}
 		}
 	}
-	return where, worst
+	return worst
 }
 
-// placeOf says where a requirement holds: "330 mL can: the sidewall for the packer".
-func placeOf(f *leste.FormatResult, zone, requirement int) string {
-	z := &f.Zones[zone]
-	return fmt.Sprintf("%s: the %s for the %s", f.Name, zoneWords(z.Name), z.Requirements[requirement].Machine)
+// condensed is how much of what a requirement is judged by has condensed, in its unit; 0 where that is not told.
+func (p *place) condensed() float64 {
+	if p.Case != p.format.Case || p.Machine != p.format.Machine || !(p.zone.Left.Likely > 0) {
+		return 0 // the parts are those of another case, or at another machine
+	}
+	if p.Quantity != "water" && p.Quantity != "mass" {
+		return 0
+	}
+	return p.Value.Likely * p.zone.Parts[drying.CauseCondensation] / p.zone.Left.Likely
 }
 
-// outOfReach says how much of a mass asked about lies where no air of any station reaches: under a container on a
-// closed belt.
-func (s *search) outOfReach(req *leste.RequirementResult) string {
-	if req.Quantity != "mass" {
+// withoutCase is what would have to be so that a case does not come, by its name.
+var withoutCase = map[string]string{
+	leste.CaseRestart: "keep the line from standing with containers between the station and the machine",
+	"surge":           "keep the line from running faster than ordered",
+	"touching":        "keep the containers apart under the station",
+	"loaded filter":   "change the filter before it is loaded",
+}
+
+// remedies are those that follow from an assessment without another: without the case that is worst, and without what
+// condenses.
+func (s *search) remedies(r *leste.Result, worst *place) []Remedy {
+	var out []Remedy
+	const helps = 0.97 // of the water; less is not worth a word
+	if what, known := withoutCase[worst.Case]; known {
+		next := math.Inf(1)
+		for i := range r.Cases {
+			if c := &r.Cases[i]; c.Format == worst.format.Name && c.Name != worst.Case && !math.IsNaN(c.Reserve) {
+				next = min(next, c.Reserve)
+			}
+		}
+		if left := worst.Reserve / next; left < helps && !math.IsInf(next, 1) {
+			out = append(out, Remedy{What: what, Left: left, Alone: next >= 1})
+		}
+	}
+	if left := 1 - worst.condensed()/worst.Value.Likely; left < helps {
+		out = append(out, Remedy{
+			What: fmt.Sprintf("have the product no colder than %s, the dew point of the room, or the room so much drier", s.judges[0].concept.ground.dewPoint()),
+			Left: left, Alone: left*worst.Value.Likely <= worst.Limit,
+		})
+	}
+	return out
+}
+
+// outOfReach says how much of what is asked about no air takes off: it condenses after the last station, or lies under a
+// container on a closed belt.
+func (s *search) outOfReach(worst *place) string {
+	const worth = 0.1 // of the limit
+	if fog := worst.condensed(); fog >= worth*worst.Limit {
+		kind := q.KindMass
+		if worst.Quantity == "water" {
+			kind = q.KindAreaMass
+		}
+		return fmt.Sprintf("%s of that condense on the way from the last station to the %s, in the case %s: no air at a station takes them off",
+			kind.FormatDigits(fog, q.SI, q.Telling(worst.Limit, 2, fog)), worst.Machine, worst.Case)
+	}
+	if worst.Quantity != "mass" {
 		return ""
 	}
 	g := s.judges[0].concept.ground
@@ -75,8 +147,7 @@ func (s *search) outOfReach(req *leste.RequirementResult) string {
 			most, name = kg, g.formats[i].name
 		}
 	}
-	const worth = 0.1 // of the limit
-	if most < worth*req.Limit {
+	if most < worth*worst.Limit {
 		return ""
 	}
 	return fmt.Sprintf("%s of what %s brings stays under it, where no air reaches on a closed belt", q.KindMass.FormatDigits(most, q.SI, 2), name)

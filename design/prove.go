@@ -41,7 +41,7 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 		if err := s.proved(ctx, st, f, least); err != nil {
 			return err
 		}
-		if f.Works {
+		if f.Works || f.Beside {
 			works, least = works+1, min(least, f.Cost)
 		}
 	}
@@ -56,7 +56,7 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 			return err
 		}
 		n++
-		if f.Works {
+		if f.Works || f.Beside {
 			works++
 		}
 	}
@@ -72,7 +72,7 @@ func (s *search) likelyWillDo(st *Study) {
 	for i := range st.Found {
 		if f := &st.Found[i]; f.Sure && meets(f.Result, GoalLikely) {
 			f.Works, f.Fails = true, ""
-			f.Binds, _ = worstRequirement(f.Result)
+			f.Binds = bindsOf(f.Result)
 			st.Goal = GoalLikely
 		}
 	}
@@ -101,14 +101,23 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		near  = 0.98 // of what is asked, where air is taken away
 		most  = 1.6  // a change of pressure
 	)
+	wetness := func(r *leste.Result) float64 {
+		switch {
+		case r == nil:
+			return 0
+		case s.aside != nil:
+			return wetnessBeside(r)
+		}
+		return wetness(r, st.Goal)
+	}
 	now, exponent := *f, waterExponent
 	for range tries {
-		over := wetness(now.Result, st.Goal)
+		over, works := wetness(now.Result), now.Works || now.Beside
 		change := math.Pow(over, 1/exponent)
 		switch {
-		case now.Result == nil || !(change > 1/most && change < most) || !stands(now.Result), !now.Works && over <= 1:
+		case now.Result == nil || !(change > 1/most && change < most) || !stands(now.Result), !works && over <= 1:
 			return nil // other air does not help, or too little
-		case now.Works && now.Cost*math.Pow(min(change, 1), powerExponent) >= near*min(least, f.Cost):
+		case works && now.Cost*math.Pow(min(change, 1), powerExponent) >= near*min(least, f.Cost):
 			return nil
 		}
 		next, ok, err := s.blown(ctx, &now, change)
@@ -122,14 +131,14 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 			return nil
 		}
 		next.trust = f.trust
-		if by := math.Log(over/wetness(next.Result, st.Goal)) / math.Log(float64(next.Pressure/now.Pressure)); by > 0 {
+		if by := math.Log(over/wetness(next.Result)) / math.Log(float64(next.Pressure/now.Pressure)); by > 0 {
 			const flattest, steepest = 0.3, 3.0
 			exponent = min(max(by, flattest), steepest)
 		}
 		now = next
-		enough := wetness(next.Result, st.Goal)*near <= 1
-		switch {
-		case !f.Works && (next.Works || next.Reserve > f.Reserve), f.Works && next.Works && enough && next.Cost < f.Cost:
+		enough := wetness(next.Result)*near <= 1
+		did, does := f.Works || f.Beside, next.Works || next.Beside
+		if !did && (does || next.Reserve > f.Reserve) || did && does && enough && next.Cost < f.Cost {
 			*f = next
 		}
 	}
@@ -139,9 +148,6 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 // wetness is the worst requirement of a result over what a goal asks; at most 1 is asked.
 func wetness(r *leste.Result, goal string) float64 {
 	worst := 0.0
-	if r == nil {
-		return worst
-	}
 	for i := range r.Formats {
 		for z := range r.Formats[i].Zones {
 			for k := range r.Formats[i].Zones[z].Requirements {
@@ -225,14 +231,26 @@ func (s *search) tell(ctx context.Context, st *Study, f *Found) error {
 		f.Cost, f.Power = r.Cost.Cost, gridOf(r)
 	}
 	f.Works, f.Fails, f.Hood, f.Remarks = meets(r, st.Goal), "", 0, remarks(r)
-	f.Binds, _ = worstRequirement(r)
+	f.Beside = s.aside != nil && !f.Works && keptBeside(r)
+	f.Binds = bindsOf(r)
 	if r.Sound.Assessed && r.Sound.Limit > 0 && r.Sound.At1m > r.Sound.Limit {
 		f.Hood = r.Sound.At1m - r.Sound.Limit
 	}
 	if !f.Works {
 		f.Binds, f.Fails = "", failing(r, st.Goal)
 	}
+	if f.Beside {
+		f.Fails = "where the line has stood, " + s.aside.text
+	}
 	return nil
+}
+
+// bindsOf says which requirement decides.
+func bindsOf(r *leste.Result) string {
+	if worst := worstPlace(r); worst != nil {
+		return worst.words()
+	}
+	return ""
 }
 
 // asWritten is a job as its written file is read, to the last bit.

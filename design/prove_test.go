@@ -1,6 +1,7 @@
 package design
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -167,5 +168,59 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 	}
 	if len(got) != len(want) || got[1].Brief != "nozzle-row 1.2 against 5" {
 		t.Errorf("remarks are %+v", got)
+	}
+}
+
+// A bottle colder than the dew point that may carry less than what condenses on it after a stop of the line: the case is
+// left out of the search, and the answer says what stands in the way and what takes it away. Where so much condenses as
+// the line runs, nothing is searched for.
+func TestLawWhatCondensesIsNotSearchedFor(t *testing.T) {
+	j := example(t, "glass-330-shoulder")
+	o := small(1, 2)
+	o.Concepts = []string{"tilted manifolds"}
+	study, err := Search(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := study.Best()
+	if study.Aside == "" || !strings.Contains(study.Aside, "condense on the shoulder") || best.Works || !best.Beside || best.Verdict != leste.NotMet {
+		t.Fatalf("aside %q, works: %v, beside: %v, %s: %s", study.Aside, best.Works, best.Beside, best.Verdict, best.Fails)
+	}
+	if best.Job.Line.Stops != j.Line.Stops {
+		t.Error("the job that is handed over has other stops than the one that was given")
+	}
+	m := study.Miss
+	if m == nil || m.Case != leste.CaseRestart || !strings.Contains(m.Out, "condense on the way") || m.Over <= 1 {
+		t.Fatalf("what stands in the way: %+v", m)
+	}
+	enough := 0
+	for _, r := range m.Changes {
+		if r.Alone {
+			enough++
+			if r.IsAir {
+				t.Errorf("air is told to be enough: %s", r.What)
+			}
+		}
+	}
+	if enough < 2 {
+		t.Errorf("%d remedies are enough alone: %+v", enough, m.Changes)
+	}
+	floor := 1 - m.Changes[0].Left // what condenses, over what is left
+	for _, r := range m.Changes {
+		if r.IsAir && r.Left < floor {
+			t.Errorf("%s leaves %.2f of the water, and %.2f of it condenses", r.What, r.Left, floor)
+		}
+	}
+	// The same bottle in a line that does not stop is held to everything; a colder one is not searched for at all.
+	running := example(t, "glass-330-shoulder")
+	running.Line.Stops = q.Known(false)
+	if s, err := newSearch(running, o); err != nil || s.aside != nil {
+		t.Errorf("a line that does not stop: %v, %v", s.aside, err)
+	}
+	cold := example(t, "glass-330-shoulder")
+	cold.Next[0].Requires[0].Water = q.Known(q.AreaMass(0.1e-3))
+	var problems job.Problems
+	if _, err := Search(t.Context(), cold, o); !errors.As(err, &problems) || problems[0].Path != "/next/0/requires" || !strings.Contains(problems[0].Text, "condense") {
+		t.Errorf("a bottle that sweats too much as the line runs: %v", err)
 	}
 }

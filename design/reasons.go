@@ -16,7 +16,12 @@ func (st *Study) reasons(currency string) []string {
 	if best == nil {
 		return []string{"No station could be laid out for this job."}
 	}
-	if best.Works {
+	switch {
+	case best.Beside:
+		out = append(out,
+			fmt.Sprintf("Nothing can meet what is asked: where the line has stood, %s, and no air at a station takes that off. What follows was searched for without that case.", st.Aside),
+			fmt.Sprintf("%s: %s. It meets everything else for the least, %.0f %s a year, and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power))))
+	case best.Works:
 		text := fmt.Sprintf("%s: %s. It costs %.0f %s a year and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power)))
 		if len(st.Found) > 1 && st.Found[1].Works {
 			next := &st.Found[1]
@@ -26,7 +31,10 @@ func (st *Study) reasons(currency string) []string {
 		if st.Goal == GoalLikely && best.Verdict != leste.Met {
 			out = append(out, "The likely values are within their limits. No station found brings the whole band within them, so the verdict stays undecided until a trial narrows it.")
 		}
-	} else {
+	default:
+		if st.Aside != "" {
+			out = append(out, fmt.Sprintf("Nothing can meet what is asked: where the line has stood, %s, and no air at a station takes that off. What follows was searched for without that case.", st.Aside))
+		}
 		out = append(out, fmt.Sprintf("Nothing found meets what is asked. The closest is %s: %s. It fails on this: %s.", best.Concept, best.What, best.Fails))
 	}
 	out = append(out, departs(best)...)
@@ -54,6 +62,8 @@ func (st *Study) reasons(currency string) []string {
 	for i := 1; i < len(st.Found); i++ {
 		f := &st.Found[i]
 		switch {
+		case f.Beside:
+			out = append(out, fmt.Sprintf("%s: meets everything else too, for %.0f %s a year (%s times as much).", capital(f.Concept), f.Cost, currency, times(f.Cost/best.Cost)))
 		case f.May:
 			out = append(out, fmt.Sprintf("%s: may work too, for about %.0f %s a year; it was not assessed, as enough cheaper ones work.", capital(f.Concept), f.Cost, currency))
 		case !f.Works:

@@ -93,6 +93,7 @@ func noted(r *leste.Result, severity relation.Severity) []Remark {
 			continue
 		}
 		name, text, found := strings.Cut(n.Text, ": ")
+		name = strings.Trim(strings.TrimPrefix(name, "outlet "), `"`)
 		if !found || !slices.ContainsFunc(r.Air.Outlets, func(o leste.OutletResult) bool { return o.Name == name }) {
 			name, text = "", n.Text
 		}

@@ -54,6 +54,7 @@ type search struct {
 	judges  []*judge
 	counts  counts
 	state   State
+	aside   *sweat           // a requirement that no station meets after a stop of the line; nil when there is none
 	sure    map[int]assessed // concepts confirmed, with what confirmed them; after resuming some may be missing
 }
 
@@ -92,11 +93,10 @@ func newSearch(j *job.Job, o Options) (*search, error) {
 	if err := s.options.Sizes.check(); err != nil {
 		return nil, err
 	}
-	one, err := newGround(bare(j), s.options.Sizes, s.parts)
+	one, second, err := s.lay()
 	if err != nil {
 		return nil, err
 	}
-	second := func() (*ground, error) { return newGround(twice(bare(j)), s.options.Sizes, s.parts) }
 	all, err := concepts(j, one, second)
 	if err != nil {
 		return nil, err

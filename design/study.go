@@ -18,6 +18,7 @@ type Study struct {
 	Reasons     []string
 	Least       *Found // of a station that exists: the least change that works; nil when none does, or it is planned
 	Miss        *Miss  // when nothing works
+	Aside       string // what no station can meet, so that it was left out of the search; "" when there is nothing of the kind
 	Notes       []string
 	Candidates  int // judged
 	Quick       int // evaluations of the water by the quick method
@@ -41,6 +42,7 @@ type Found struct {
 	Concept string
 	What    string
 	Works   bool          // meets the goal: a whole assessment has found it, unless the search was interrupted
+	Beside  bool          // meets all but what no station can, see Aside of the study
 	May     bool          // works by the search alone: it was not assessed, as enough cheaper ones do
 	Sure    bool          // assessed in every case, as the written job file is by itself
 	Verdict leste.Verdict // of that assessment; "" when there was none
@@ -114,6 +116,7 @@ type Break struct {
 type Miss struct {
 	Concept string
 	Binds   string   // the requirement, or what gives way
+	Case    string   // in which it does
 	Limit   string   // what is asked
 	Value   string   // what the closest station leaves
 	Over    float64  // likely value over limit; NaN when it is not water that stands in the way

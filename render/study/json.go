@@ -19,6 +19,7 @@ type document struct {
 	Goal        string       `json:"goal"`
 	Works       bool         `json:"works"`
 	Interrupted bool         `json:"interrupted"`
+	Aside       *string      `json:"no_station_can"`
 	Seed        uint64       `json:"seed"`
 	Candidates  int          `json:"candidates"`
 	Concepts    []concept    `json:"concepts"`
@@ -89,6 +90,7 @@ type breakPoint struct {
 type miss struct {
 	Concept string   `json:"concept"`
 	Binds   string   `json:"binds"`
+	Case    *string  `json:"case"`
 	Limit   *string  `json:"limit"`
 	Value   *string  `json:"value"`
 	Over    number   `json:"value_over_limit"`
@@ -117,12 +119,13 @@ func JSON(s *design.Study, files map[string]string) ([]byte, error) {
 		}),
 		Reasons: list(s.Reasons, func(r string) string { return r }),
 	}
+	d.Aside = orNull(s.Aside)
 	if s.Least != nil {
 		d.Least = orNull(s.Least.Concept)
 	}
 	if m := s.Miss; m != nil {
 		d.Miss = &miss{
-			m.Concept, m.Binds, orNull(m.Limit), orNull(m.Value), number(m.Over), orNull(m.Out),
+			m.Concept, m.Binds, orNull(m.Case), orNull(m.Limit), orNull(m.Value), number(m.Over), orNull(m.Out),
 			list(m.Changes, func(r design.Remedy) remedy { return remedy{r.What, number(r.Left), r.IsAir, r.Alone} }),
 		}
 	}

@@ -215,6 +215,9 @@ func missed(m *design.Miss, style text.Style) string {
 	if m.Limit != "" {
 		line += fmt.Sprintf("; %s is asked, %s stays", m.Limit, m.Value)
 	}
+	if m.Case != "" {
+		line += " in the case " + m.Case
+	}
 	if !math.IsNaN(m.Over) {
 		line += fmt.Sprintf(", %s times as much", amount.Figures(m.Over, q.Telling(1, 2, m.Over)))
 	}
