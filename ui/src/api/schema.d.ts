@@ -1329,6 +1329,7 @@ export interface components {
             job: string;
             least_change: string | null;
             miss: components["schemas"]["StudyMiss"] | null;
+            no_station_can: string | null;
             reasons: string[];
             schema: string;
             seed: number;
@@ -1337,6 +1338,7 @@ export interface components {
         };
         StudyMiss: {
             binds: string;
+            case: string | null;
             changes: components["schemas"]["StudyRemedy"][];
             concept: string;
             limit: string | null;
