@@ -129,7 +129,7 @@ func (s *search) found(concept int, ind *Individual) Found {
 	if !f.Works {
 		f.Binds, f.Fails = "", ind.Why
 		if ind.Violation > levelWater && ind.Violation < levelAir && ind.Reserve >= 1 && s.state.Goal == GoalLikely {
-			f.Fails += fmt.Sprintf(" for the reserve of %s that is asked of likely values, %s is left", figures(likelyReserve, 3), figures(ind.Reserve, 3))
+			f.Fails += fmt.Sprintf("; by the search it has a reserve of %s, and %s is asked of likely values", figures(ind.Reserve, 3), figures(likelyReserve, 3))
 		}
 	}
 	return f

@@ -14,13 +14,25 @@ import (
 const proven = 3
 
 // prove has what works by the search assessed as `assess` does it, the cheapest first, so that the study tells what an
-// assessment of the written job files finds. Where nothing works, what comes closest is assessed.
+// assessment of the written job files finds; and what is within its limits by the search, without all of the reserve that
+// it asks for, which an assessment may find to be enough. Where nothing works, what comes closest is assessed.
 func (s *search) prove(ctx context.Context, st *Study) error {
 	var order []int
 	for i := range st.Found {
-		if st.Found[i].Works {
-			order = append(order, i)
+		f := &st.Found[i]
+		if s.nearly(st, f) {
+			priced, ok, err := s.priced(ctx, f)
+			if err != nil {
+				return err
+			}
+			if !ok {
+				continue
+			}
+			*f = priced
+		} else if !f.Works {
+			continue
 		}
+		order = append(order, i)
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		switch {
@@ -31,12 +43,16 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 		}
 		return 0
 	})
-	works, least := 0, math.Inf(1)
+	works, least, nearly := 0, math.Inf(1), 0
 	for _, i := range order {
 		f := &st.Found[i]
-		if works >= proven && !f.Own {
-			f.Works, f.May = false, true
+		const most = 2 // that only nearly work
+		switch {
+		case f.Works && works >= proven && !f.Own, !f.Works && (works >= proven || nearly == most):
+			f.Works, f.May, f.Fails = false, true, ""
 			continue
+		case !f.Works:
+			nearly++
 		}
 		if err := s.proved(ctx, st, f, least); err != nil {
 			return err
@@ -64,6 +80,21 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 		s.likelyWillDo(st)
 	}
 	return nil
+}
+
+// nearly says whether a station is within its limits by the search, but without the reserve that it asks for.
+func (s *search) nearly(st *Study, f *Found) bool {
+	return st.Goal == GoalLikely && !f.Works && f.ind.Violation > levelWater && f.ind.Violation < levelAir && f.ind.Reserve >= 1
+}
+
+// priced is a station that only nearly works with its blower and its cost; it is not where no blower does.
+func (s *search) priced(ctx context.Context, f *Found) (Found, bool, error) {
+	t := &trial{judge: s.judges[f.concept], a: s.judges[f.concept].concept.arrange(f.ind.X)}
+	ind := f.ind
+	if err := t.pay(ctx, &ind); err != nil || ind.Violation == within(levelAir, 0.1) {
+		return *f, false, err
+	}
+	return s.found(f.concept, &ind), true, nil
 }
 
 // likelyWillDo takes likely values for the goal where the search took whole bands for it, nobody has asked for that, and

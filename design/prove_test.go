@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	leste "leste"
+	"leste/catalogue"
 	"leste/job"
 	"leste/physics/relation"
 	q "leste/quantity"
@@ -222,5 +223,39 @@ func TestLawWhatCondensesIsNotSearchedFor(t *testing.T) {
 	var problems job.Problems
 	if _, err := Search(t.Context(), cold, o); !errors.As(err, &problems) || problems[0].Path != "/next/0/requires" || !strings.Contains(problems[0].Text, "condense") {
 		t.Errorf("a bottle that sweats too much as the line runs: %v", err)
+	}
+}
+
+// No setting breaks a station that keeps what is asked with a reserve of 1.065 by being moved by nothing: what a setting
+// may move by is told by following the water, which does not scatter by where the cells lie.
+func TestLawNothingBreaksByNotMoving(t *testing.T) {
+	j := testJob(t, "can-three-manifolds")
+	s := &search{given: j, parts: catalogue.GenericParts(), options: Options{Workers: 2}}
+	r, err := leste.Assess(t.Context(), j, leste.Options{NoRanking: true, Nominal: true, Cell: 10e-3, Workers: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range r.Formats { // as if an assessment of every case had found so much
+		for z := range r.Formats[i].Zones {
+			for k := range r.Formats[i].Zones[z].Requirements {
+				r.Formats[i].Zones[z].Requirements[k].Reserve = 1.065
+			}
+		}
+	}
+	found, err := s.breaks(t.Context(), &Found{Job: j, Result: r})
+	if err != nil {
+		t.Fatal(err)
+	}
+	broken := 0
+	for _, b := range found {
+		if !(b.Share > 0) {
+			t.Errorf("%s, more: %v, breaks it by a move of %s", b.Input, b.More, b.Kind.Format(b.Move, q.SI))
+		}
+		if !b.Free {
+			broken++
+		}
+	}
+	if len(found) < 8 || broken < 2 {
+		t.Errorf("%d moves were examined, %d break it", len(found), broken)
 	}
 }
