@@ -30,7 +30,7 @@ type look struct {
 	pressure float64 // Pa, at which it was seen
 	setups   []pose
 	from     arrangement
-	found    *found
+	found    *recalled
 	passes   []drying.Pass // nil until the air is asked for
 	holds    float64       // Pa, plenum pressure up to which the container stands and no limit of the air is passed
 	gives    string        // what gives way beyond

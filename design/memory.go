@@ -10,11 +10,11 @@ import (
 // keeps nothing, which would be too much.
 type memory struct {
 	mutex sync.Mutex
-	found map[string]*found
+	found map[string]*recalled
 }
 
-// found is what one look has found: up to which pressure the container stands, and what was measured at which.
-type found struct {
+// recalled is what one look has found: up to which pressure the container stands, and what was measured at which.
+type recalled struct {
 	mutex    sync.Mutex
 	stands   bool // it is known how it stands
 	holds    float64
@@ -23,10 +23,10 @@ type found struct {
 	points   [][]float64 // only read
 }
 
-func newMemory() *memory { return &memory{found: map[string]*found{}} }
+func newMemory() *memory { return &memory{found: map[string]*recalled{}} }
 
 // of is what has been found by looks like l, to the last bit of all that they depend on.
-func (m *memory) of(l *look) *found {
+func (m *memory) of(l *look) *recalled {
 	key := []byte(l.from.concept.name)
 	key = append(key, 0, byte(l.format), byte(l.eye))
 	number := func(v float64) { key = binary.LittleEndian.AppendUint64(key, math.Float64bits(v)) }
@@ -41,27 +41,27 @@ func (m *memory) of(l *look) *found {
 	defer m.mutex.Unlock()
 	f := m.found[string(key)]
 	if f == nil {
-		f = &found{}
+		f = &recalled{}
 		m.found[string(key)] = f
 	}
 	return f
 }
 
 // standing is up to which pressure the container stands and what gives way beyond, if that is known.
-func (f *found) standing() (holds float64, gives string, known bool) {
+func (f *recalled) standing() (holds float64, gives string, known bool) {
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
 	return f.holds, f.gives, f.stands
 }
 
-func (f *found) stand(holds float64, gives string) {
+func (f *recalled) stand(holds float64, gives string) {
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
 	f.holds, f.gives, f.stands = holds, gives, true
 }
 
 // measures are those at a pressure, if they are known.
-func (f *found) measures(pressure float64) ([]float64, bool) {
+func (f *recalled) measures(pressure float64) ([]float64, bool) {
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
 	for i, p := range f.pressure {
@@ -72,7 +72,7 @@ func (f *found) measures(pressure float64) ([]float64, bool) {
 	return nil, false
 }
 
-func (f *found) measured(pressure float64, m []float64) {
+func (f *recalled) measured(pressure float64, m []float64) {
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
 	f.pressure, f.points = append(f.pressure, pressure), append(f.points, m)
