@@ -128,9 +128,9 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		f.trust = f.Reserve / first
 	}
 	const (
-		tries = 2
+		tries = 3
 		near  = 0.98 // of what is asked, where air is taken away
-		most  = 1.6  // a change of pressure
+		most  = 1.8  // a change of pressure
 	)
 	wetness := func(r *leste.Result) float64 {
 		switch {
