@@ -129,7 +129,8 @@ func (e *Expected) Stands(what, outlet, format string, want float64, tolerances 
 	e.Readings = append(e.Readings, Value{What: what, At: outlet, Format: format, Want: want, Off: off})
 }
 
-// A Reading is one instrument against what it should read. Mean over the rows that name it.
+// A Reading is one instrument against what it should read: the mean over the rows that name it, or of a setting the one
+// that is farthest off.
 type Reading struct {
 	Value
 	Read   float64
@@ -142,14 +143,14 @@ type Reading struct {
 func readings(rows []Row, e Expected) []Reading {
 	var out []Reading
 	for _, v := range e.Readings {
-		read := meanOf(rows, v)
+		got := read(rows, v)
 		if v.What == Sound {
-			read = e.Noise.station(rows)
+			got = e.Noise.station(rows)
 		}
-		if math.IsNaN(read) {
+		if math.IsNaN(got) {
 			continue
 		}
-		x := Reading{Value: v, Read: read, Ratio: nan}
+		x := Reading{Value: v, Read: got, Ratio: nan}
 		x.Apart = x.Read - v.Want
 		x.Beyond = math.Abs(x.Apart) > v.Off
 		switch v.What {
@@ -164,17 +165,22 @@ func readings(rows []Row, e Expected) []Reading {
 	return out
 }
 
-// meanOf is the mean of the rows that name a reading; NaN without any.
-func meanOf(rows []Row, v Value) float64 {
-	sum, n := 0.0, 0
+// read is the mean of the rows that name a reading. Of how an outlet is set it is the one that is farthest off, as a gap
+// that is too narrow at one end and too wide at the other is right nowhere. NaN without any.
+func read(rows []Row, v Value) float64 {
+	sum, n, farthest := 0.0, 0, nan
 	for _, r := range rows {
 		if r.What == v.What && (v.At == "" || strings.EqualFold(r.At, v.At)) && r.matches(v.Format) && !math.IsNaN(r.Value) {
 			sum += r.Value
 			n++
+			if !(math.Abs(r.Value-v.Want) <= math.Abs(farthest-v.Want)) {
+				farthest = r.Value
+			}
 		}
 	}
-	if n == 0 {
-		return nan
+	switch v.What {
+	case SlotGap, StandOff, Clearance, Height, Tilt:
+		return farthest
 	}
 	return sum / float64(n)
 }

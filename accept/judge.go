@@ -69,6 +69,7 @@ type Judgement struct {
 	Sound    []Level
 	Readings []Reading
 	Findings []Finding
+	Beside   []string // what was measured and nothing is promised of, each a sentence by itself
 }
 
 // Judge judges the measurements against what was promised and what was expected on site.
@@ -99,8 +100,38 @@ func Judge(rows []Row, expected Expected, terms Terms) Judgement {
 			j.Verdict = l.Verdict
 		}
 	}
+	j.Beside = beside(rows, expected.Promises)
 	j.Findings = diagnose(rows, j.Readings, j.Promises, expected)
 	return j
+}
+
+// beside tells of rows that count for no promise.
+func beside(rows []Row, promises []Promise) []string {
+	var out []string
+	for _, r := range rows {
+		counts := func(p Promise) bool {
+			switch p.Quantity {
+			case "rejects":
+				return r.What == Rejects && strings.EqualFold(r.At, p.Machine) && r.matches(p.Format)
+			case "drop":
+				return r.What == Drop && r.zone(p.Zone) && r.matches(p.Format)
+			}
+			return r.What == Water && r.zone(p.Zone) && r.matches(p.Format)
+		}
+		text := ""
+		switch r.What {
+		case Water:
+			text = fmt.Sprintf("water was weighed in the zone %s, and none of its water is promised", r.At)
+		case Drop:
+			text = fmt.Sprintf("drops were measured in the zone %s, and none of its drops are promised", r.At)
+		case Rejects:
+			text = fmt.Sprintf("rejects were counted at %s, and none of its rejects are promised", r.At)
+		}
+		if text != "" && !slices.ContainsFunc(promises, counts) && !slices.Contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	return out
 }
 
 // slower reports whether the belt ran slower than was promised for, where less water is left than at that speed.

@@ -3,6 +3,7 @@ package accept
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -17,11 +18,27 @@ func (e Expected) Kept(file string, rows []Row) ([]Row, error) {
 	for _, r := range rows {
 		faults := append(e.unknown(file, r), e.unclear(file, r)...)
 		if wrong = append(wrong, faults...); len(faults) == 0 && !doubtful[r.Line] {
-			kept = append(kept, r)
+			kept = append(kept, e.spelled(r))
 		}
 	}
 	slices.SortStableFunc(wrong, func(a, b error) int { return lineOf(a) - lineOf(b) })
 	return kept, errors.Join(wrong...)
+}
+
+// spelled writes the names of a row as the job does.
+func (e Expected) spelled(r Row) Row {
+	names := e.names()
+	as := func(what, name string) string {
+		if k := slices.IndexFunc(names[what], func(k string) bool { return strings.EqualFold(k, name) }); k >= 0 {
+			return names[what][k]
+		}
+		return name
+	}
+	r.Format = as("format", r.Format)
+	if k, _ := kindNamed(r.What); k.At != "" {
+		r.At = as(k.At, r.At)
+	}
+	return r
 }
 
 func lineOf(err error) int {
@@ -91,6 +108,12 @@ func (e Expected) unknown(file string, r Row) []error {
 	return wrong
 }
 
+// Names lists the zones, machines, outlets and blowers that rows may name.
+func (e Expected) Names() []string {
+	names := e.names()
+	return slices.Concat(names["zone"], names["machine"], names["outlet"], names["blower"])
+}
+
 // names are those that rows may use, by what they are of.
 func (e Expected) names() map[string][]string {
 	out := map[string][]string{"zone": e.Zones}
@@ -111,6 +134,9 @@ func (e Expected) names() map[string][]string {
 		case Temperature, Current:
 			add("blower", r.At)
 		}
+	}
+	for _, blower := range slices.Sorted(maps.Keys(e.Filters)) {
+		add("blower", blower)
 	}
 	return out
 }

@@ -103,12 +103,12 @@ type RowError struct {
 	File         string
 	Line, Column int
 	Text         string // one sentence of the table of words
-	Detail       string // in English, for those who want to know more; may be empty
+	Detail       string // the same in English, and more of it; may be empty
 }
 
 func (e *RowError) Error() string {
 	if e.Detail != "" {
-		return fmt.Sprintf("%s: %s: %s", e.Place(), e.Text, e.Detail)
+		return e.Place() + ": " + e.Detail
 	}
 	return e.Place() + ": " + e.Text
 }
@@ -145,6 +145,7 @@ func Read(name string, in io.Reader) ([]Row, error) {
 	var wrong []error
 	var order []int // column of the file for each of columns; -1 when left out
 	var otherwise []int
+	commas := commasDecide(text, separator)
 	var other rune
 	for {
 		record, err := r.Read()
@@ -154,10 +155,12 @@ func Read(name string, in io.Reader) ([]Row, error) {
 		if err != nil {
 			var p *csv.ParseError
 			if errors.As(err, &p) {
-				err = &RowError{name, p.Line, p.Column, "the line is no row of a table", p.Err.Error()}
+				err = unreadable(name, p)
 			}
-			wrong = append(wrong, err)
-			break
+			if wrong = append(wrong, err); p == nil { // no later line can be read either
+				break
+			}
+			continue
 		}
 		if blank(record) {
 			continue
@@ -174,7 +177,7 @@ func Read(name string, in io.Reader) ([]Row, error) {
 			other, otherwise = o, append(otherwise, line)
 			continue
 		}
-		row, filled, err := parse(name, r, record, order)
+		row, filled, err := parse(name, r, record, order, commas)
 		if err != nil {
 			wrong = append(wrong, err)
 			continue
@@ -190,6 +193,15 @@ func Read(name string, in io.Reader) ([]Row, error) {
 		wrong = append(wrong, errEmpty(name))
 	}
 	return rows, errors.Join(append(wrong, oneSentence(name, otherwise, separator, other))...)
+}
+
+// unreadable tells of a line that is no row.
+func unreadable(name string, p *csv.ParseError) *RowError {
+	e := &RowError{name, p.Line, p.Column, "the line is no row of a table", "the line is no row of a table: " + p.Err.Error()}
+	if errors.Is(p.Err, csv.ErrBareQuote) {
+		e.Text, e.Detail = `a quotation mark stands within a cell; write "in" for inches, and quotation marks around whole cells only`, ""
+	}
+	return e
 }
 
 // head finds the columns by their names.
@@ -225,8 +237,11 @@ var decimals = regexp.MustCompile(`^\d+ ?[^\d\s]`)
 // whole is the first half.
 var whole = regexp.MustCompile(`^[-+]?\d+$`)
 
-// parse reads one row, and reports whether anything is filled in.
-func parse(name string, r *csv.Reader, record []string, order []int) (row Row, filled bool, err error) {
+// manyContainers is more than any trial counts; a larger number is a mistake.
+const manyContainers = 10_000_000
+
+// parse reads one row, and reports whether anything is filled in. With commas, the comma is the decimal mark.
+func parse(name string, r *csv.Reader, record []string, order []int, commas bool) (row Row, filled bool, err error) {
 	cell := func(i int) string {
 		if order[i] < 0 || order[i] >= len(record) {
 			return ""
@@ -241,7 +256,7 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 		return &RowError{name, line, column, fmt.Sprintf(format, args...), ""}
 	}
 	line, _ := r.FieldPos(0)
-	row = Row{Line: line, What: strings.ToLower(cell(0)), Format: cell(1), At: cell(2), State: strings.ToLower(cell(3)), Containers: 1, Note: cell(7), Value: nan}
+	row = Row{Line: line, What: strings.ToLower(cell(0)), Format: cell(1), At: cell(2), State: stateNamed(cell(3)), Containers: 1, Note: cell(7), Value: nan}
 	k, ok := kindNamed(row.What)
 	if !ok {
 		var names []string
@@ -263,8 +278,8 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 		return row, false, bad(3, wrong, cell(3), k.Name)
 	}
 	if text := cell(5); text != "" {
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 1 {
+		n, err := count(text)
+		if err != nil || n < 1 || n > manyContainers {
 			return row, false, bad(5, "%q is no number of containers; give a whole number from 1", text)
 		}
 		row.Containers = n
@@ -274,7 +289,7 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 		return row, false, bad(5, "water needs the number of containers that shared the sheet; 1 where each had its own")
 	}
 	if k.Counts {
-		n, err := strconv.Atoi(cell(6))
+		n, err := count(cell(6))
 		if err != nil || n < 0 || n > row.Containers {
 			return row, false, bad(6, "%q is no number of failures among %d containers", cell(6), row.Containers)
 		}
@@ -284,17 +299,45 @@ func parse(name string, r *csv.Reader, record []string, order []int) (row Row, f
 	if k.Name == Drop && row.Containers > 1 {
 		return row, false, bad(5, "a drop is the largest of one container; write a row for each of the %d", row.Containers)
 	}
+	if commas && thousands.MatchString(cell(4)) {
+		return row, false, bad(4, "%q is one number where points group thousands and another where they are decimal marks; write it without a point", cell(4))
+	}
 	v, err := k.Unit.Parse(cell(4))
 	if err != nil {
 		unread := bad(4, "%q is no value of %s with its unit, such as %q", cell(4), k.Name, k.Example)
 		unread.Detail = err.Error()
 		return row, false, unread
 	}
+	if k.Name == Water && v < 0 && v >= -weighing {
+		return row, false, bad(4, "%s is below nothing; check the sign, or write 0 mg where a dry sheet came out a little lighter", cell(4))
+	}
 	if v < 0 && k.Unit != q.KindAngle && k.Unit != q.KindLength || v < 0 && (k.Name == Drop || k.Name == SlotGap) {
 		return row, false, bad(4, "%s is below nothing; check the sign", cell(4))
 	}
 	row.Value = v
 	return row, true, nil
+}
+
+// grouped is a whole number whose thousands are set off by blanks.
+var grouped = regexp.MustCompile(`^\d{1,3}( \d{3})+$`)
+
+// count reads a whole number.
+func count(text string) (int, error) {
+	if grouped.MatchString(text) {
+		text = strings.ReplaceAll(text, " ", "")
+	}
+	return strconv.Atoi(text)
+}
+
+// stateNamed is the state that a text means, hyphen or not.
+func stateNamed(text string) string {
+	loose := func(s string) string { return strings.ReplaceAll(strings.ToLower(s), "-", " ") }
+	for _, s := range []string{AirOn, AirOff, HandDried, WholeSheet} {
+		if loose(s) == loose(text) {
+			return s
+		}
+	}
+	return strings.ToLower(text)
 }
 
 // stateOf says what is wrong with a state of a kind, with places for both; "" where nothing is. Kinds without states let

@@ -37,7 +37,7 @@ func (e Expected) sheets(file string, rows []Row) (doubtful map[int]bool, wrong 
 				continue
 			}
 			low, high := c.Band.Low, c.Band.High
-			if r.each() < low && !single(weighed, r) && beside(r.Value, low, high) < beside(r.each(), low, high) {
+			if r.each() < low && !single(weighed, r) && outside(r.Value, low, high) < outside(r.each(), low, high) {
 				doubt(r, "a sheet of %d containers that gained %s holds %s a container, where %s to %s are calculated: it looks like the water of one container",
 					r.Containers, mass(r.Value), mass(r.each()), mass(low), mass(high))
 			}
@@ -76,8 +76,8 @@ func single(weighed []Row, r Row) bool {
 	return n > 0 && math.Abs(math.Log(sum/float64(n)/r.each())) < math.Log(float64(r.Containers))/2
 }
 
-// beside is how far a value lies outside of a band, as a logarithm; 0 inside.
-func beside(v, low, high float64) float64 {
+// outside is how far a value lies outside of a band, as a logarithm; 0 inside.
+func outside(v, low, high float64) float64 {
 	return max(math.Log(low/v), math.Log(v/high), 0)
 }
 
@@ -107,11 +107,11 @@ func sheetsRead(rows []Row) []string {
 		case g.containers == 1 && g.n == 1:
 			out = append(out, fmt.Sprintf("one sheet of one container, %s", each))
 		case g.containers == 1:
-			out = append(out, fmt.Sprintf("%d sheets of one container each, %s on the mean", g.n, each))
+			out = append(out, fmt.Sprintf("%d sheets of one container each, %s on average", g.n, each))
 		case g.n == 1:
 			out = append(out, fmt.Sprintf("one sheet of %d containers, %s, %s a container", g.containers, mass(gain), each))
 		default:
-			out = append(out, fmt.Sprintf("%d sheets of %d containers each, %s on the mean, %s a container", g.n, g.containers, mass(gain), each))
+			out = append(out, fmt.Sprintf("%d sheets of %d containers each, %s on average, %s a container", g.n, g.containers, mass(gain), each))
 		}
 	}
 	return out

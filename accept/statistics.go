@@ -76,7 +76,10 @@ func MoreThan(a, b Count) q.Ratio {
 		if failed-k > b.Of {
 			continue
 		}
-		total += math.Exp(lnChoose(a.Of, k) + lnChoose(b.Of, failed-k) - lnChoose(all, failed))
+		chance := math.Exp(lnChoose(a.Of, k) + lnChoose(b.Of, failed-k) - lnChoose(all, failed))
+		if total += chance; float64(k) > float64(failed)*float64(a.Of)/float64(all) && chance < 1e-18 {
+			break // beyond the likeliest number, chances only fall
+		}
 	}
 	return q.Ratio(min(total, 1))
 }

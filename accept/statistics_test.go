@@ -96,11 +96,11 @@ func TestLawBothTestsOfRejectsTogetherErrNoMoreThanOne(t *testing.T) {
 	chances := func(n int, p float64) []float64 {
 		out := make([]float64, 0, 200)
 		for k := range 200 {
-			x := math.Exp(lnChoose(n, k) + float64(n-k)*math.Log1p(-p))
+			x := lnChoose(n, k) + float64(n-k)*math.Log1p(-p)
 			if k > 0 {
-				x *= math.Pow(p, float64(k))
+				x += float64(k) * math.Log(p)
 			}
-			out = append(out, x)
+			out = append(out, math.Exp(x))
 		}
 		return out
 	}
@@ -121,7 +121,7 @@ func TestLawBothTestsOfRejectsTogetherErrNoMoreThanOne(t *testing.T) {
 					}
 				}
 			}
-			if wrong > 0.06 || wrong < 0.02 {
+			if !(wrong <= 0.06 && wrong > 0.02) {
 				t.Errorf("%g rejected for other reasons, %v containers: accepted in %.3g of 100 trials", other, n, 100*wrong)
 			}
 		}

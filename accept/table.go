@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf16"
@@ -33,7 +34,10 @@ func tableText(name string, in io.Reader) (text string, separator rune, err erro
 	if len(data) > largest {
 		return "", 0, fmt.Errorf("%s is larger than %d MB; split the file", name, largest>>20)
 	}
-	text = decoded(data)
+	if bytes.HasPrefix(data, []byte("PK\x03\x04")) {
+		return "", 0, &RowError{name, 1, 1, "the file is a workbook; save its sheet as CSV", ""}
+	}
+	text = strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(decoded(data)) // blanks that spreadsheets put in look like others
 	if !strings.Contains(text, "\n") {
 		text = strings.ReplaceAll(text, "\r", "\n")
 	}
@@ -95,6 +99,17 @@ func decoded(data []byte) string {
 		letters[i] = rune(b) // those of Latin-1 have their own numbers
 	}
 	return string(letters)
+}
+
+// decimalComma is a number of a table whose decimal mark is the comma.
+var decimalComma = regexp.MustCompile(`\d,\d`)
+
+// thousands is a number that such a table may group by points: 1.200 is 1200 there, and elsewhere a little more than 1.
+var thousands = regexp.MustCompile(`^[-+]?\d{1,3}(?:\.\d{3})+(?:[^\d.,]|$)`)
+
+// commasDecide reports whether the comma is the decimal mark of a table.
+func commasDecide(text string, separator rune) bool {
+	return separator == ';' || separator == '\t' && decimalComma.MatchString(text)
 }
 
 // mixed reports whether a row is parted otherwise than the names of the columns, and how.

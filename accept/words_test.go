@@ -85,6 +85,7 @@ func TestLawEverySentenceOfAJudgementIsGerman(t *testing.T) {
 		"loud":               "sound,,,,91 dB,,,\n",
 		"loud, quiet room":   "sound,,gate,,91 dB,,,\nsound,,gate,air off,80 dB,,,\n",
 		"loud, room":         "sound,,gate,,91 dB,,,\nsound,,,air off,90 dB,,,\n",
+		"beside":             weigh("base", "8 mg,1") + "drop,,all,,0.4 mm,1,,\\nrejects,,packer,air on,,10,1,\\n",
 		"below, room hidden": "sound,,,,87 dB,,,\nsound,,,air off,86.5 dB,,,\n",
 	} {
 		rows, err := Read("r.csv", strings.NewReader(heading+text))
@@ -99,6 +100,7 @@ func TestLawEverySentenceOfAJudgementIsGerman(t *testing.T) {
 		for _, l := range j.Sound {
 			said = append(said, l.Says...)
 		}
+		said = append(said, j.Beside...)
 		for _, f := range j.Findings {
 			said = append(append(said, f.Text, f.Do), f.Signs...)
 		}

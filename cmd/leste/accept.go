@@ -59,6 +59,7 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
+	plainNames(rows, expected)
 	rows, doubtful := expected.Kept(resultsName, rows)
 	if doubtful != nil {
 		fmt.Fprintf(p.errors, "%v\n", rowsWrong(w, doubtful))
@@ -85,6 +86,28 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 		return ended(exitUndecided)
 	}
 	return nil
+}
+
+// plainNames writes zones, machines and blowers as the job does where a row has them as a paper in another language says
+// them.
+func plainNames(rows []accept.Row, e accept.Expected) {
+	plain := map[string]string{}
+	for _, language := range words.Languages() {
+		w, err := words.New(language, words.SI)
+		if err != nil {
+			continue
+		}
+		for _, name := range e.Names() {
+			if said := strings.ToLower(w.Term(name)); plain[said] == "" {
+				plain[said] = name
+			}
+		}
+	}
+	for i := range rows {
+		if name := plain[strings.ToLower(rows[i].At)]; name != "" {
+			rows[i].At = name
+		}
+	}
 }
 
 // rowsWrong says what is wrong with rows in the language of the judgement.
@@ -203,6 +226,9 @@ func judgementText(w words.Words, name string, j accept.Judgement) string {
 		}
 		b.WriteString("\n")
 	}
+	for _, text := range j.Beside {
+		fmt.Fprintf(&b, "  %s\n", w.Say(text))
+	}
 	if len(j.Findings) > 0 {
 		fmt.Fprintf(&b, "\n%s\n", w.Say("What the readings point to, the most signs first"))
 	}
@@ -320,7 +346,7 @@ func judgementJSON(name string, j accept.Judgement, wrong error) map[string]any 
 	}
 	return map[string]any{
 		"schema": "leste-accept-1", "job": name, "verdict": j.Verdict, "confidence_asked_pct": number(100 * float64(j.Terms.Confidence)),
-		"promises": promises, "sound": sound, "findings": findings, "readings": readings, "problems": problems,
+		"promises": promises, "sound": sound, "beside": append([]string{}, j.Beside...), "findings": findings, "readings": readings, "problems": problems,
 	}
 }
 

@@ -133,3 +133,12 @@ func TestLawWrongRowsAreToldInGerman(t *testing.T) {
 		}
 	}
 }
+
+// A German paper calls the zone "Etikettenfeld", and a row that did so was refused.
+func TestLawRowsMayNameZonesAsThePaperDoes(t *testing.T) {
+	dir, _ := quoted(t, closure)
+	got := run(t, "accept", filepath.Join(dir, keptName), results(t, "water,500 mL PET,Etikettenfeld,,50 mg,1,,\nfilter,,GEBLÄSE,,900 Pa,,,\n"))
+	if got.errors != "" || !strings.Contains(got.out, "one sheet of one container, 50 mg") || !strings.Contains(got.out, "the filter of blower drops 900 Pa") {
+		t.Errorf("%s%s", got.out, got.errors)
+	}
+}
