@@ -112,12 +112,26 @@ func leadLines(lead, text string, w float64) []leadLine {
 	return out
 }
 
+// indent is where the text of an item begins.
+const indent = 6.0
+
+// itemsHeight is the room that items take at the end of a list.
+func itemsHeight(items []string) float64 {
+	h := 1.4
+	for _, item := range items {
+		h += float64(len(typeface.Regular.Wrap(item, bodySize, width-indent)))*bodyLead + 0.7
+	}
+	return h
+}
+
 // list places items with a sign, a number or a box to tick.
 func (l *layout) list(b document.List) {
-	const indent = 6.0
 	for i, item := range b.Items {
 		lines := typeface.Regular.Wrap(item, bodySize, width-indent)
 		l.need(min(float64(len(lines)), 2) * bodyLead)
+		if i == min(2, len(b.Items)-1) && l.after > 0 { // most of a list goes with what is signed under it
+			l.need(min(itemsHeight(b.Items[i:]), bottom-top-l.after) + l.after)
+		}
 		if i == len(b.Items)-1 && l.after > 0 {
 			l.need(float64(len(lines))*bodyLead + 2.1 + l.after)
 		}

@@ -56,7 +56,7 @@ func fills(t *testing.T, d *document.Document) []float64 {
 var lowerEdge = regexp.MustCompile(`<word [^>]*yMax="([0-9.]+)"`)
 
 // The second page of an acceptance held two rows of a table, since the forms began on a page of their own.
-func TestLawNoPageOfTheAcceptanceIsNearlyEmpty(t *testing.T) {
+func TestLawNoPageOfTheFormsIsNearlyEmpty(t *testing.T) {
 	const least = 0.4
 	for _, language := range words.Languages() {
 		for _, units := range []words.Units{words.SI, words.US, words.Both} {
@@ -73,6 +73,11 @@ func TestLawNoPageOfTheAcceptanceIsNearlyEmpty(t *testing.T) {
 				for i, share := range fills(t, Acceptance(in)) {
 					if share < least {
 						t.Errorf("%s, %s, %d formats, %d outlets: page %d is filled to %.0f %%", language, units, n[0], n[1], i+1, 100*share)
+					}
+				}
+				for i, share := range fills(t, SetUp(in)) { // its last page may be no more than half a list and the lines to sign
+					if share < least/2 {
+						t.Errorf("%s, %s, %d formats, %d outlets: page %d of the set-up sheet is filled to %.0f %%", language, units, n[0], n[1], i+1, 100*share)
 					}
 				}
 			}
