@@ -2,6 +2,7 @@ package accept
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 
 	q "leste/quantity"
@@ -115,8 +116,8 @@ func (s *signs) compare(rows []Row, p Judged) {
 
 // say notes a sign when it holds, and reports whether it does.
 func (s *signs) say(holds bool, format string, args ...any) bool {
-	if holds {
-		s.said = append(s.said, fmt.Sprintf(format, args...))
+	if text := fmt.Sprintf(format, args...); holds && !slices.Contains(s.said, text) { // once for all formats
+		s.said = append(s.said, text)
 	}
 	return holds
 }
@@ -126,10 +127,11 @@ func (s *signs) sayWet(holds bool) bool {
 	if !holds || len(s.wet) == 0 {
 		return false
 	}
+	before := len(s.said)
 	for _, p := range s.wet {
 		s.say(true, "water is left: %s, %s, for %s", p.Format, p.Zone, p.Machine)
 	}
-	s.repeated += len(s.wet) - 1
+	s.repeated += max(len(s.said)-before-1, 0)
 	return true
 }
 

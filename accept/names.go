@@ -13,12 +13,19 @@ import (
 // does not say which format it is of, or looks out by the number of containers on its sheet. File is the name of the
 // file of measurements. The errors are *RowError.
 func (e Expected) Kept(file string, rows []Row) ([]Row, error) {
-	doubtful, wrong := e.sheets(file, rows)
-	var kept []Row
+	var clear, kept []Row
+	var wrong []error
 	for _, r := range rows {
 		faults := append(e.unknown(file, r), e.unclear(file, r)...)
-		if wrong = append(wrong, faults...); len(faults) == 0 && !doubtful[r.Line] {
-			kept = append(kept, e.spelled(r))
+		if wrong = append(wrong, faults...); len(faults) == 0 {
+			clear = append(clear, e.spelled(r))
+		}
+	}
+	doubtful, doubts := e.sheets(file, clear)
+	wrong = append(wrong, doubts...)
+	for _, r := range clear {
+		if !doubtful[r.Line] {
+			kept = append(kept, r)
 		}
 	}
 	slices.SortStableFunc(wrong, func(a, b error) int { return lineOf(a) - lineOf(b) })

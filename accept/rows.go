@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -23,6 +24,8 @@ type Kind struct {
 	States  []string
 	Free    bool   // the state may be left out
 	Example string // of the column "value"
+	// What is below or above these is a slip of the pen or of the unit [SI]. Common practice, no source.
+	Least, Most float64
 }
 
 // Names of what is measured.
@@ -54,20 +57,20 @@ const (
 // Kinds lists what may be measured, in the order of the forms.
 func Kinds() []Kind {
 	return []Kind{
-		{Water, "Water that one sheet took up in a zone, by blotting and weighing: the gain of the whole sheet; containers is how many shared it.", "zone", q.KindMass, false, []string{WholeSheet}, true, "520 mg"},
-		{Drop, "Largest drop in a zone of one container, from a photograph at a known scale.", "zone", q.KindLength, false, nil, false, "0.4 mm"},
-		{Rejects, "Containers rejected by a machine, with the air on, off, or after drying by hand.", "machine", q.None, true, []string{AirOn, AirOff, HandDried}, false, ""},
-		{Plenum, "Static pressure at the far end of an outlet's plenum.", "outlet", q.KindGauge, false, nil, false, "20 kPa"},
-		{Current, "Motor current of a blower.", "blower", q.KindCurrent, false, nil, false, "9.8 A"},
-		{Temperature, "Air temperature at a blower's discharge.", "blower", q.KindTemperature, false, nil, false, "52 degC"},
-		{Filter, "Pressure drop of a blower's inlet filter.", "blower", q.KindPressureDrop, false, nil, false, "310 Pa"},
-		{Sound, "A-weighted sound pressure level at 1 m; with the air off, that of the room.", "", q.KindSoundLevel, false, []string{AirOn, AirOff}, true, "83 dB"},
-		{Speed, "Belt speed.", "", q.KindSpeed, false, nil, false, "0.7 m/s"},
-		{SlotGap, "Slot gap of an air knife, by feeler, as left.", "outlet", q.KindLength, false, nil, false, "1.5 mm"},
-		{StandOff, "Outlet to wall along the air, as left.", "outlet", q.KindLength, false, nil, false, "40 mm"},
-		{Clearance, "Outlet to wall at the nearest point, as left.", "outlet", q.KindLength, false, nil, false, "38.5 mm"},
-		{Height, "Height of an outlet's middle above the belt, as left.", "outlet", q.KindLength, false, nil, false, "68 mm"},
-		{Tilt, "Slope of the outlet line, as left.", "outlet", q.KindAngle, false, nil, false, "22 deg"},
+		{Water, "Water that one sheet took up in a zone, by blotting and weighing: the gain of the whole sheet; containers is how many shared it.", "zone", q.KindMass, false, []string{WholeSheet}, true, "520 mg", 0, 1},
+		{Drop, "Largest drop in a zone of one container, from a photograph at a known scale.", "zone", q.KindLength, false, nil, false, "0.4 mm", 0, 0.05},
+		{Rejects, "Containers rejected by a machine, with the air on, off, or after drying by hand.", "machine", q.None, true, []string{AirOn, AirOff, HandDried}, false, "", 0, 0},
+		{Plenum, "Static pressure at the far end of an outlet's plenum.", "outlet", q.KindGauge, false, nil, false, "20 kPa", 0, 700e3},
+		{Current, "Motor current of a blower.", "blower", q.KindCurrent, false, nil, false, "9.8 A", 0, 5e3},
+		{Temperature, "Air temperature at a blower's discharge.", "blower", q.KindTemperature, false, nil, false, "52 degC", 230, 570},
+		{Filter, "Pressure drop of a blower's inlet filter.", "blower", q.KindPressureDrop, false, nil, false, "310 Pa", 0, 50e3},
+		{Sound, "A-weighted sound pressure level at 1 m; with the air off, that of the room.", "", q.KindSoundLevel, false, []string{AirOn, AirOff}, true, "83 dB", 20, 150},
+		{Speed, "Belt speed.", "", q.KindSpeed, false, nil, false, "0.7 m/s", 0, 10},
+		{SlotGap, "Slot gap of an air knife, by feeler, as left.", "outlet", q.KindLength, false, nil, false, "1.5 mm", 0, 0.05},
+		{StandOff, "Outlet to wall along the air, as left.", "outlet", q.KindLength, false, nil, false, "40 mm", -0.5, 3},
+		{Clearance, "Outlet to wall at the nearest point, as left.", "outlet", q.KindLength, false, nil, false, "38.5 mm", -0.5, 3},
+		{Height, "Height of an outlet's middle above the belt, as left.", "outlet", q.KindLength, false, nil, false, "68 mm", -1, 5},
+		{Tilt, "Slope of the outlet line, as left.", "outlet", q.KindAngle, false, nil, false, "22 deg", -math.Pi / 2, math.Pi / 2},
 	}
 }
 
@@ -308,11 +311,15 @@ func parse(name string, r *csv.Reader, record []string, order []int, commas bool
 		unread.Detail = err.Error()
 		return row, false, unread
 	}
-	if k.Name == Water && v < 0 && v >= -weighing {
+	switch {
+	case k.Name == Water && v < 0 && v >= -weighing:
 		return row, false, bad(4, "%s is below nothing; check the sign, or write 0 mg where a dry sheet came out a little lighter", cell(4))
-	}
-	if v < 0 && k.Unit != q.KindAngle && k.Unit != q.KindLength || v < 0 && (k.Name == Drop || k.Name == SlotGap) {
+	case v < k.Least && k.Least == 0:
 		return row, false, bad(4, "%s is below nothing; check the sign", cell(4))
+	case v < k.Least:
+		return row, false, bad(4, "%s is less than %s can be; check the sign and the unit", cell(4), k.Name)
+	case v > k.Most:
+		return row, false, bad(4, "%s is more than %s can be; check the unit", cell(4), k.Name)
 	}
 	row.Value = v
 	return row, true, nil

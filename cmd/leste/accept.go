@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"leste/accept"
 	"leste/job"
@@ -241,16 +242,40 @@ func judgementText(w words.Words, name string, j accept.Judgement) string {
 	if len(j.Readings) > 0 {
 		fmt.Fprintf(&b, "\n%s\n", w.Say("Readings"))
 	}
-	for _, r := range j.Readings {
+	writeReadings(&b, w, j.Readings)
+	return b.String()
+}
+
+// writeReadings writes readings against what was expected, those of several formats that are the same on one line.
+func writeReadings(b *strings.Builder, w words.Words, readings []accept.Reading) {
+	type line struct{ what, of, read, rest string }
+	var lines []line
+	at := map[line]int{}
+	var formats [][]string
+	for _, r := range readings {
 		mark := "as expected"
 		if r.Beyond {
 			mark = "off"
 		}
 		kind := kindOf(r.What)
-		fmt.Fprintf(&b, "  %-12s %-24s %10s, %s: %s\n", w.Say(r.What), strings.TrimSpace(w.Term(r.At)+" "+r.Format), w.Value(r.Read, kind, 3),
-			w.Say("expected "+fmt.Sprintf("%10s", w.Value(r.Want, kind, 3))), w.Say(mark))
+		l := line{w.Say(r.What), w.Term(r.At), w.Value(r.Read, kind, 3), w.Say("expected "+fmt.Sprintf("%10s", w.Value(r.Want, kind, 3))) + ": " + w.Say(mark)}
+		k, known := at[l]
+		if !known {
+			k, at[l] = len(lines), len(lines)
+			lines, formats = append(lines, l), append(formats, nil)
+		}
+		if r.Format != "" {
+			formats[k] = append(formats[k], r.Format)
+		}
 	}
-	return b.String()
+	wide := [2]int{}
+	for i := range lines {
+		lines[i].of = strings.TrimSpace(lines[i].of + " " + strings.Join(formats[i], ", "))
+		wide[0], wide[1] = max(wide[0], utf8.RuneCountInString(lines[i].what)), max(wide[1], min(utf8.RuneCountInString(lines[i].of), 40))
+	}
+	for _, l := range lines {
+		fmt.Fprintf(b, "  %-*s  %-*s  %10s, %s\n", wide[0], l.what, wide[1], l.of, l.read, l.rest)
+	}
 }
 
 // stillNeeded says how many more measurements would do, where there are not enough; "" where there are.
