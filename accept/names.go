@@ -13,17 +13,17 @@ import (
 // does not say which format it is of, or looks out by the number of containers on its sheet. File is the name of the
 // file of measurements. The errors are *RowError.
 func (e Expected) Kept(file string, rows []Row) ([]Row, error) {
-	var clear, kept []Row
+	var plain, kept []Row
 	var wrong []error
 	for _, r := range rows {
 		faults := append(e.unknown(file, r), e.unclear(file, r)...)
 		if wrong = append(wrong, faults...); len(faults) == 0 {
-			clear = append(clear, e.spelled(r))
+			plain = append(plain, e.spelled(r))
 		}
 	}
-	doubtful, doubts := e.sheets(file, clear)
+	doubtful, doubts := e.sheets(file, plain)
 	wrong = append(wrong, doubts...)
-	for _, r := range clear {
+	for _, r := range plain {
 		if !doubtful[r.Line] {
 			kept = append(kept, r)
 		}

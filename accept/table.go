@@ -112,12 +112,10 @@ func commasDecide(text string, separator rune) bool {
 	return separator == ';' || separator == '\t' && decimalComma.MatchString(text)
 }
 
-// mixed reports whether a row is parted otherwise than the names of the columns, and how.
+// mixed reports whether a row is parted otherwise than the names of the columns, and how: the same sign, where the whole
+// row stands in quotation marks.
 func mixed(record []string, separator rune) (other rune, ok bool) {
 	for _, s := range separators {
-		if s == separator {
-			continue
-		}
 		what, _, found := strings.Cut(record[0], string(s))
 		if _, known := kindNamed(strings.ToLower(strings.TrimSpace(what))); found && known {
 			return s, true
@@ -153,8 +151,11 @@ func commentedOut(name, text string, separator rune, order []int) []error {
 
 // oneSentence tells of rows that are parted otherwise, all at once.
 func oneSentence(name string, lines []int, separator, other rune) error {
-	if len(lines) == 0 {
+	switch {
+	case len(lines) == 0:
 		return nil
+	case other == separator:
+		return &RowError{name, lines[0], 1, fmt.Sprintf("the whole row stands in quotation marks and is a single cell; take the marks away (rows like this: %d)", len(lines)), ""}
 	}
 	text := fmt.Sprintf("the row is parted by %s, the names of the columns by %s; use one of them in the whole file", separatorName(other), separatorName(separator))
 	if n := len(lines); n > 1 {

@@ -56,6 +56,7 @@ func TestLawMixedSeparatorsAreToldInOneSentence(t *testing.T) {
 		"commas below semicolons": {semicolons + "plenum;;left knife;;20 kPa;;;\nplenum,,left knife,,20 kPa,,,\nplenum,,left knife,,21 kPa,,,\n", "r.csv:3:1: the row and 1 more are parted by commas, the names of the columns by semicolons", 1},
 		"semicolons below commas": {heading + "plenum;;left knife;;20,5 kPa;;;\nplenum,,left knife,,20 kPa,,,\n", "r.csv:2:1: the row is parted by semicolons, the names of the columns by commas", 1},
 		"names of columns":        {"what;format,at,state,value\nplenum,,left knife,,20 kPa\n", "r.csv:1:1: the names of the columns are parted by more than one sign (commas, semicolons)", 0},
+		"rows in marks":           {heading + "\"plenum,,left knife,,20 kPa,,,\"\n\"plenum,,left knife,,21 kPa,,,\"\n", "r.csv:2:1: the whole row stands in quotation marks and is a single cell; take the marks away (rows like this: 2)", 0},
 		"an unquoted comma":       {heading + "water,PET,label panel,,8,5 mg,1,,\n", `r.csv:2:24: a comma cuts 8,5 mg in two`, 0},
 		"less than one":           {heading + "slot gap,,left knife,,0,9 mm,,,\n", "a comma cuts 0,9 mm in two", 0},
 	} {
