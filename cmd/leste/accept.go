@@ -271,7 +271,7 @@ func writeReadings(b *strings.Builder, w words.Words, readings []accept.Reading)
 	wide := [2]int{}
 	for i := range lines {
 		lines[i].of = strings.TrimSpace(lines[i].of + " " + strings.Join(formats[i], ", "))
-		wide[0], wide[1] = max(wide[0], utf8.RuneCountInString(lines[i].what)), max(wide[1], min(utf8.RuneCountInString(lines[i].of), 40))
+		wide[0], wide[1] = max(wide[0], utf8.RuneCountInString(lines[i].what)), max(wide[1], min(utf8.RuneCountInString(lines[i].of), 60))
 	}
 	for _, l := range lines {
 		fmt.Fprintf(b, "  %-*s  %-*s  %10s, %s\n", wide[0], l.what, wide[1], l.of, l.read, l.rest)

@@ -147,7 +147,7 @@ func TestLawRowsMayNameZonesAsThePaperDoes(t *testing.T) {
 func TestLawReadingsOfFormatsThatAreAlikeAreOneLine(t *testing.T) {
 	dir, _ := quoted(t, threeSizes)
 	got := run(t, "accept", filepath.Join(dir, keptName), results(t, "speed,,,,0.7 m/s,,,\ntilt,,left knife,,15 deg,,,\n"))
-	if n := strings.Count(got.out, "0.7 m/s, expected"); n != 1 || !strings.Contains(got.out, "250 mL slim, 330 mL standard, 500 mL") || strings.Count(got.out, "the tilt of left knife") != 1 {
+	if n := strings.Count(got.out, "expected    0.7"); n != 1 || !strings.Contains(got.out, "250 mL slim, 330 mL standard, 500 mL") || strings.Count(got.out, "the tilt of left knife") != 1 {
 		t.Errorf("%d lines of one speed in\n%s%s", n, got.out, got.errors)
 	}
 }
