@@ -115,6 +115,20 @@ func TestLawTheEndOfATableKeepsTogether(t *testing.T) {
 			t.Errorf("from %d mm on: the last page holds %.1f mm of the table, its last rows take %.1f mm", n*2, l.y-top, least)
 		}
 	}
+	for n := range 120 { // of a table with a few tall rows the note is not left behind
+		l := &layout{doc: &document.Document{}, seen: map[rune]bool{}}
+		l.newPage()
+		l.y += float64(n) * 2
+		table := document.Table{Caption: "Duty", Columns: []document.Column{{Head: "Outlet"}, {Head: "Plenum", Right: true}}, Note: "A note."}
+		for range 4 {
+			table.Rows = append(table.Rows, document.Row(strings.Repeat("a name of many words ", 30), "1"))
+		}
+		l.block(table, nil)
+		g := newGrid(table)
+		if least := g.rowHeight(table.Rows[0]) + g.noteHeight(); len(l.pages) > 1 && l.y-top < least {
+			t.Errorf("from %d mm on: the last page holds %.1f mm of a table with tall rows", n*2, l.y-top)
+		}
+	}
 	if broken < 30 {
 		t.Errorf("only %d tables broke", broken)
 	}

@@ -272,7 +272,7 @@ const mostTail = 60.0
 
 // strands reports whether row i begins the last rows of a table, where not all of them have room here with the note.
 func (l *layout) strands(g grid, i int) bool {
-	if i != len(g.Rows)-lastRows || i < 2 || g.Tall {
+	if i < max(2, len(g.Rows)-lastRows) || g.Tall {
 		return false
 	}
 	h := g.noteHeight()

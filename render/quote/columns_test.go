@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	leste "leste"
+	q "leste/quantity"
 	"leste/render/document"
 	"leste/render/words"
 )
@@ -243,3 +244,18 @@ func TestLawPapersInUSUnitsHaveNoMetricFigures(t *testing.T) {
 
 // kept is where metric figures stay: the sound at a metre, references of levels, and what sources say.
 var kept = regexp.MustCompile(`\b1 m\b|re 1 pW|µPa|\(\d{4}\)|published|veröffentlicht|re-derived|neu hergeleitet|ISO|IEC`)
+
+// A limit on drops read 500 µm beside drops in millimetres.
+func TestLawDropsAndTheirLimitsAreInOneUnit(t *testing.T) {
+	in := input(t, result(1, short), "en")
+	x := leste.RequirementResult{Quantity: "drop", Limit: 0.5e-3, Value: q.Band{Likely: 0.4e-3, Low: 0.3e-3, High: 0.6e-3}}
+	for units, want := range map[words.Units][3]string{words.SI: {"0.5 mm", "0.4 (0.3 to 0.6) mm", "0.5 mm"}, words.US: {"0.0197 in", "0.016 (0.012 to 0.024) in", "0.0197 in"}} {
+		in.Words.Units = units
+		value, limit := in.against(x)
+		for i, got := range []string{in.limit(x), value, limit} {
+			if got = strings.ReplaceAll(got, unit, " "); got != want[i] {
+				t.Errorf("%s: %q, want %q", units, got, want[i])
+			}
+		}
+	}
+}

@@ -121,12 +121,13 @@ func kindOf(quantity string) q.Kind {
 	return q.None
 }
 
-// measure returns the words that the quantity of a requirement is written with: water is weighed in grams in any units.
-func (in *Input) measure(quantity string) words.Words {
+// column is how the quantities of requirements are written beside each other: water in grams in any units, drops in
+// millimetres or inches.
+func (in *Input) column(quantity string, values ...float64) words.Column {
 	if quantity == "drop" {
-		return in.Words
+		return in.Words.Column(q.KindLength, append(values, 1e-3)...)
 	}
-	return in.Words.Water()
+	return in.Words.Water().Column(kindOf(quantity), values...)
 }
 
 // against writes the band of a requirement and its limit, each with the digits that tell whether it is kept.
@@ -134,7 +135,7 @@ func (in *Input) against(x leste.RequirementResult) (value, limit string) {
 	if x.Quantity == "rejects" {
 		return in.Words.AgainstPercent(x.Value, x.Limit)
 	}
-	return in.measure(x.Quantity).Against(x.Value, x.Limit, kindOf(x.Quantity))
+	return in.column(x.Quantity, x.Value.Likely, x.Limit).Against(x.Value, x.Limit)
 }
 
 // limit writes what a requirement tolerates.
@@ -142,5 +143,5 @@ func (in *Input) limit(x leste.RequirementResult) string {
 	if x.Quantity == "rejects" {
 		return in.Words.Number(100*x.Limit, 3) + unit + "%"
 	}
-	return in.measure(x.Quantity).Value(x.Limit, kindOf(x.Quantity), 3)
+	return in.column(x.Quantity, x.Limit).Value(x.Limit, 3)
 }

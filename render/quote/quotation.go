@@ -236,7 +236,7 @@ func (in *Input) requirements(d *document.Document) {
 			for _, x := range z.Requirements {
 				limit := in.limit(x)
 				if x.Quantity != "rejects" {
-					limit = in.measure(x.Quantity).Column(kindOf(x.Quantity), limits[x.Quantity]...).Value(x.Limit, 3)
+					limit = in.column(x.Quantity, limits[x.Quantity]...).Value(x.Limit, 3)
 				}
 				row := document.Row(w.Name(x.Machine), w.Term(z.Name), w.Term("asked "+x.Quantity), limit)
 				key := fmt.Sprint(row)
@@ -325,7 +325,7 @@ func (in *Input) verdictsOn(head string) document.Table {
 				}
 				value, limit := in.against(x)
 				if x.Quantity != "rejects" {
-					value, limit = in.measure(x.Quantity).Column(kindOf(x.Quantity), judged[x.Quantity]...).Against(x.Value, x.Limit)
+					value, limit = in.column(x.Quantity, judged[x.Quantity]...).Against(x.Value, x.Limit)
 				}
 				t.Rows = append(t.Rows, []document.Cell{
 					{Text: f.Name},

@@ -143,7 +143,7 @@ func TestLawFiguresAndNamesLieOnNothing(t *testing.T) {
 		for _, travel := range []string{"left to right", "right to left"} {
 			j.Line.Travel = travel
 			for _, units := range []words.Units{words.SI, words.US, words.Both} {
-				w, err := words.New("en", units)
+				w, err := words.New("de", units)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -159,6 +159,8 @@ func TestLawFiguresAndNamesLieOnNothing(t *testing.T) {
 									case drawing.Dimension:
 										text = x.String
 									case drawing.Leader:
+										text = x.String
+									case drawing.Text:
 										text = x.String
 									default:
 										continue

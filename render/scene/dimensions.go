@@ -88,7 +88,11 @@ func (s Subject) dimensions(pr projector, drawn []drawing.Shape, scale float64) 
 	switch pr.view {
 	case Plan:
 		out = append(out, stack(s.fromDatum(pr, true), drawing.Horizontal, bounds.Max.Y, 1, text)...)
-		out = append(out, stack(s.fromAxis(pr), drawing.Vertical, bounds.Max.X, 1, text)...)
+		downstream, side := bounds.Max.X, 1.0 // away from the arrow of travel
+		if s.turn() < 0 {
+			downstream, side = bounds.Min.X, -1
+		}
+		out = append(out, stack(s.fromAxis(pr), drawing.Vertical, downstream, side, text)...)
 	case Along:
 		out = append(out, stack(s.heights(pr), drawing.Vertical, bounds.Max.X, 1, text)...)
 		out = append(out, stack(s.levels(pr), drawing.Vertical, bounds.Min.X, -1, text)...)
@@ -204,7 +208,7 @@ func (s Subject) names(pr projector, dimensions, drawn []drawing.Shape, scale fl
 	}
 	if pr.view == Plan {
 		from, _ := s.span()
-		out = append(out, s.travel(pr, from)...)
+		out = append(out, s.travel(pr, from, scale)...)
 	}
 	seen := map[[2]int]bool{}
 	for _, p := range s.Scene.Outlets {

@@ -83,7 +83,7 @@ func (s Subject) shapes(view View, dimensioned bool, scale float64) []drawing.Sh
 		out = append(out, s.dimensions(pr, out, scale)...)
 	case view == Plan:
 		from, _ := s.span()
-		out = append(out, s.travel(pr, from)...)
+		out = append(out, s.travel(pr, from, scale)...)
 	}
 	return out
 }
@@ -231,19 +231,19 @@ func (s Subject) cross(pr projector, a, b station.Vec) []drawing.Shape {
 	return []drawing.Shape{drawing.Line{Layer: drawing.Centre, A: pr.at(a), B: pr.at(b)}}
 }
 
-// travel draws the arrow of travel, upstream of everything else.
-func (s Subject) travel(pr projector, from float64) []drawing.Shape {
-	end := pr.at(station.Vec{X: from}).Add(drawing.Point{X: -14 * s.turn(), Y: 8})
-	start := end.Add(drawing.Point{X: -44 * s.turn()})
-	neck := end.Add(drawing.Point{X: -12 * s.turn()})
-	align := drawing.Left
+// travel draws the arrow of travel, upstream of everything else, as large on paper at every scale.
+func (s Subject) travel(pr projector, from, scale float64) []drawing.Shape {
+	on := func(x, y float64) drawing.Point { return drawing.Point{X: -x * s.turn() * scale, Y: y * scale} } // mm of paper, upstream and up
+	end := pr.at(station.Vec{X: from}).Add(on(2.8, 1.6))
+	neck := end.Add(on(2.4, 0))
+	align := drawing.Right
 	if s.turn() < 0 {
-		align = drawing.Right
+		align = drawing.Left
 	}
 	return []drawing.Shape{
-		drawing.Line{Layer: drawing.Notes, A: start, B: neck},
-		drawing.Polyline{Layer: drawing.Notes, Points: []drawing.Point{end, neck.Add(drawing.Point{Y: 4}), neck.Add(drawing.Point{Y: -4})}, Closed: true, Styled: drawing.Filled(drawing.Ink)},
-		drawing.Text{Layer: drawing.Notes, At: start.Add(drawing.Point{Y: 6}), String: s.Words.T("drawing.travel"), Size: 2.5, Align: align},
+		drawing.Line{Layer: drawing.Notes, A: end.Add(on(8.8, 0)), B: neck},
+		drawing.Polyline{Layer: drawing.Notes, Points: []drawing.Point{end, neck.Add(on(0, 0.8)), neck.Add(on(0, -0.8))}, Closed: true, Styled: drawing.Filled(drawing.Ink)},
+		drawing.Text{Layer: drawing.Notes, At: end.Add(on(0, 1.9)), String: s.Words.T("drawing.travel"), Size: 2.5, Align: align},
 	}
 }
 
