@@ -33,6 +33,9 @@ func remarks(r *leste.Result) []Remark {
 		f := &r.Formats[i]
 		for _, p := range f.Standing {
 			if word, known := gives[p.Way]; known && p.Factor < leste.PushMargin {
+				if p.Factor >= 1 {
+					word = "nearly " + word
+				}
 				brief := fmt.Sprintf("%s %s, resistance over push %s", f.Name, word, shownFactor(p.Factor))
 				out = append(out, Remark{brief + " (" + p.Case + ")", brief})
 			}
