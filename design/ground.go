@@ -33,6 +33,7 @@ type ground struct {
 	spacing float64 // least distance between the lips of two groups [m]
 	bills   *bills
 	memory  *memory
+	bodies  *station.Bodies // for layouts
 }
 
 // formatGround is one format without air.
@@ -101,7 +102,7 @@ func newGround(given *job.Job, sizes Sizes, parts catalogue.Parts) (*ground, err
 		return nil, err
 	}
 	const usualSpacing = 30e-3 // m: plenums of two groups do not stand in each other; common practice, no source
-	g := &ground{given: given, basis: basis, sizes: sizes, parts: parts, spacing: usualSpacing, bills: newBills(), memory: newMemory()}
+	g := &ground{given: given, basis: basis, sizes: sizes, parts: parts, spacing: usualSpacing, bills: newBills(), memory: newMemory(), bodies: station.NewBodies()}
 	plans, roughPlans := basis.Formats(), rough.Formats()
 	filled := basis.Job()
 	surge := max(1, float64(filled.Line.Surge.V))

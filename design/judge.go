@@ -443,7 +443,7 @@ func (t *trial) layOut(ind *Individual) {
 	filled := t.a.job(ind.Pressure)
 	job.Fill(filled)
 	const layoutCell = 20e-3 // the grid of the wall does not matter to a layout
-	if _, problems := station.Resolve(filled, station.ResolveOptions{Cell: layoutCell}); len(problems) > 0 {
+	if _, problems := station.Resolve(filled, station.ResolveOptions{Cell: layoutCell, Bodies: t.concept.ground.bodies}); len(problems) > 0 {
 		ind.Violation, ind.Why = within(levelLayout, float64(len(problems))), problems[0].Text
 	}
 }

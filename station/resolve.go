@@ -3,6 +3,7 @@ package station
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"leste/catalogue"
 	"leste/job"
@@ -12,7 +13,38 @@ import (
 
 // ResolveOptions are the choices of Resolve.
 type ResolveOptions struct {
-	Cell float64 // cell size [m]; 0 means 2 mm
+	Cell   float64 // cell size [m]; 0 means 2 mm
+	Bodies *Bodies // built before for jobs with the same formats and attitude on the same cells; nil to build them
+}
+
+// Bodies keeps the bodies of jobs that differ only in what stands around them. It may be used from several goroutines
+// at once.
+type Bodies struct {
+	lock  sync.Mutex
+	built map[int]Body // by format
+}
+
+// NewBodies keeps none yet.
+func NewBodies() *Bodies { return &Bodies{built: map[int]Body{}} }
+
+// of is the body of format i, built if it has not been before.
+func (k *Bodies) of(i int, build func() (*Body, error)) (*Body, error) {
+	if k == nil {
+		return build()
+	}
+	k.lock.Lock()
+	b, known := k.built[i]
+	k.lock.Unlock()
+	if known {
+		return &b, nil
+	}
+	fresh, err := build()
+	if err == nil {
+		k.lock.Lock()
+		k.built[i] = *fresh
+		k.lock.Unlock()
+	}
+	return fresh, err
 }
 
 const usualCell = 2e-3
@@ -24,7 +56,7 @@ const usualCell = 2e-3
 // Where an outlet's place hangs on its stand-off, the first format decides; the frames' settings move it for the
 // others.
 func Resolve(j *job.Job, o ResolveOptions) (*Plan, job.Problems) {
-	r := resolver{job: j, cell: o.Cell}
+	r := resolver{job: j, cell: o.Cell, bodies: o.Bodies}
 	if r.cell == 0 {
 		r.cell = usualCell
 	}
@@ -51,6 +83,7 @@ func Resolve(j *job.Job, o ResolveOptions) (*Plan, job.Problems) {
 type resolver struct {
 	job      *job.Job
 	cell     float64
+	bodies   *Bodies
 	problems job.Problems
 	said     map[string]bool
 }
@@ -94,7 +127,7 @@ func (r *resolver) format(i int) (FormatPlan, bool) {
 		a := r.job.Arrives
 		f.Arrives = &a
 	}
-	body, err := NewBody(f, r.cell, r.job.Line.Attitude)
+	body, err := r.bodies.of(i, func() (*Body, error) { return NewBody(f, r.cell, r.job.Line.Attitude) })
 	if err != nil {
 		r.say(path+"/container", err.Error(), "change the container's profile or size")
 		return FormatPlan{}, false

@@ -10,6 +10,41 @@ type shape struct {
 	bound        float64 // largest radius of the profile
 	low, high    float64
 	halfX, halfY float64
+	levels       []level // from low to high, of equal height
+}
+
+// A level is a slice of the body: segments [first, last) are all that reach into it.
+type level struct{ first, last int }
+
+const levelCount = 64
+
+// slice finds the segments of each level.
+func (s *shape) slice() {
+	s.levels = make([]level, levelCount)
+	for i := range s.levels {
+		s.levels[i] = level{len(s.segments), 0}
+	}
+	for i := range s.segments {
+		g := &s.segments[i]
+		for k := s.levelOf(g.zmin); k <= s.levelOf(g.zmax); k++ {
+			l := &s.levels[k]
+			l.first, l.last = min(l.first, i), max(l.last, i+1)
+		}
+	}
+}
+
+// levelOf is the level of a height.
+func (s *shape) levelOf(z float64) int {
+	return min(max(int((z-s.low)/(s.high-s.low)*levelCount), 0), levelCount-1)
+}
+
+// within are the segments [first, last) among which are all that reach between two heights, in their order.
+func (s *shape) within(za, zb float64) (first, last int) {
+	first = len(s.segments)
+	for k := s.levelOf(za); k <= s.levelOf(zb); k++ {
+		first, last = min(first, s.levels[k].first), max(last, s.levels[k].last)
+	}
+	return first, last
 }
 
 // A segment is one straight step of the sampled profile: a frustum of the body.
@@ -48,6 +83,7 @@ func newShape(o *outline, g section) *shape {
 		}
 		s.segments = append(s.segments, t)
 	}
+	s.slice()
 	return s
 }
 
@@ -77,7 +113,8 @@ func (s *shape) ray(o, d Vec) (t float64, n Vec, ok bool) {
 	za -= 1e-9
 	zb += 1e-9
 	best, at := math.Inf(1), -1
-	for i := range s.segments {
+	first, last := s.within(za, zb)
+	for i := first; i < last; i++ {
 		g := &s.segments[i]
 		if g.zmin > zb || g.zmax < za {
 			continue
@@ -201,7 +238,8 @@ func (s *shape) rayGauge(o, d Vec, from, to float64) (float64, Vec, bool) {
 	za -= 1e-9
 	zb += 1e-9
 	best, at := math.Inf(1), -1
-	for i := range s.segments {
+	first, last := s.within(za, zb)
+	for i := first; i < last; i++ {
 		g := &s.segments[i]
 		if g.zmin > zb || g.zmax < za {
 			continue

@@ -307,21 +307,21 @@ func (s *source) passSlot(d Vec, c *cell, b, free, clear float64, sum *touch) bo
 	if along <= minX || along >= clear {
 		return false
 	}
-	z := d.dot(s.l)
-	m := s.thrust
+	z, y := d.dot(s.l), d.dot(s.across)
+	m, yy := s.thrust, 0.0
 	if s.smeared {
-		m = s.perLength(z, along)
-	} else if far := 0.3 * along; z+s.length/2 < far || s.length/2-z < far {
-		m = s.perLength(z, along)
-	}
-	if m <= 0 {
-		return false
+		if m = s.perLength(z, along); m <= 0 {
+			return false
+		}
 	}
 	hx := jet.PlaneDistanceSI(along, s.cap(m), s.pg)
-	y := d.dot(s.across)
-	yy := y / hx
-	if yy > nearJet || yy < -nearJet {
+	if yy = y / hx; yy > nearJet || yy < -nearJet {
 		return false
+	}
+	if far := 0.3 * along; !s.smeared && (z+s.length/2 < far || s.length/2-z < far) {
+		if m = s.perLength(z, along); m <= 0 {
+			return false
+		}
 	}
 	g := math.Exp(-jet.PlaneShapeC * yy * yy)
 	p90 := jet.PlaneImpact * m / hx
