@@ -213,7 +213,7 @@ func TestLawMirroredStationGivesMirroredWater(t *testing.T) {
 	cols := b.Surface.Cols
 	for k, v := range left.Map {
 		m := right.Map[k/cols*cols+cols-1-k%cols]
-		if math.Abs(v-m) > 1e-9 { // merged columns near the poles are added in the other order
+		if v != m { // to the last bit: whoever follows one half alone counts on it
 			t.Fatalf("cell %d: %g kg/m2, its mirror image %g", k, v, m)
 		}
 	}
