@@ -8,12 +8,7 @@ import (
 	leste "leste"
 	"leste/job"
 	"leste/parallel"
-	q "leste/quantity"
 )
-
-// fineCell is the size of the cells that the answer is held against at the highest speed [m]. Cells of 2 mm find the same
-// within 2 %. All cases are assessed on the fine grid of the search, so that only they make the difference.
-const fineCell = 2.5e-3
 
 // assessed is a candidate's job with what a whole assessment says of it.
 type assessed struct {
@@ -22,22 +17,34 @@ type assessed struct {
 	refuse string
 }
 
-// assess assesses a candidate: in every case, or only at the highest speed.
-func (s *search) assess(ctx context.Context, c *concept, ind *Individual, confirm bool) (assessed, error) {
+// assess assesses a candidate in every case, as `assess` does it with the file that will be written.
+func (s *search) assess(ctx context.Context, c *concept, ind *Individual) (assessed, error) {
 	a := c.arrange(ind.X)
-	out := assessed{job: s.finished(a.job(ind.Pressure), ind.Blower)}
-	j := out.job
-	if !confirm {
-		j = c.ground.hurried(j)
-	}
+	out := assessed{job: asWritten(s.finished(a.job(ind.Pressure), ind.Blower))}
 	var err error
-	out.result, out.refuse, err = s.assessJob(ctx, j, leste.Options{Cell: searchCell, Nominal: !confirm})
+	out.result, out.refuse, err = s.assessWritten(ctx, out.job)
 	return out, err
+}
+
+// assessWritten assesses a job as it is written, once: what confirms a station is what its table tells.
+func (s *search) assessWritten(ctx context.Context, j *job.Job) (r *leste.Result, refuse string, err error) {
+	text, err := Write(j, "")
+	if err != nil {
+		return nil, "", err
+	}
+	if known, ok := s.told[string(text)]; ok {
+		return known.result, known.refuse, nil
+	}
+	r, refuse, err = s.assessJob(ctx, j, leste.Options{})
+	if err == nil {
+		s.told[string(text)] = assessed{job: j, result: r, refuse: refuse}
+	}
+	return r, refuse, err
 }
 
 // assessJob assesses a job; a refusal is told in words.
 func (s *search) assessJob(ctx context.Context, j *job.Job, o leste.Options) (r *leste.Result, refuse string, err error) {
-	o.Method, o.NoRanking, o.Workers, o.Parts = "transport", true, max(1, s.options.Workers), &s.parts
+	o.NoRanking, o.Workers, o.Parts = true, max(1, s.options.Workers), &s.parts
 	if s.options.quickOnly {
 		o.Method = "quick"
 	}
@@ -47,41 +54,6 @@ func (s *search) assessJob(ctx context.Context, j *job.Job, o leste.Options) (r 
 		return nil, err.Error(), nil
 	}
 	return r, "", err
-}
-
-// refine finds how much more water fine cells find at the highest speed than those of the search do, for each demand.
-func (s *search) refine(ctx context.Context, j *judge, ind *Individual) error {
-	if s.options.quickOnly {
-		return nil
-	}
-	a := j.concept.arrange(ind.X)
-	hurried := j.concept.ground.hurried(s.finished(a.job(ind.Pressure), ind.Blower))
-	fine, _, err := s.assessJob(ctx, hurried, leste.Options{Cell: fineCell, Nominal: true, LikelyWater: true})
-	if err != nil || fine == nil {
-		return err
-	}
-	coarse, _, err := s.assessJob(ctx, hurried, leste.Options{Cell: searchCell, Nominal: true, LikelyWater: true})
-	if err != nil || coarse == nil {
-		return err
-	}
-	for f := range j.sights {
-		ground := &j.concept.ground.formats[f]
-		for i, d := range ground.demands {
-			a, b := requirementOf(fine, ground, d), requirementOf(coarse, ground, d)
-			if a == nil || b == nil {
-				continue
-			}
-			x, _ := overLimit(a)
-			y, _ := overLimit(b)
-			j.sights[f][i].refine(ratio(x, y))
-		}
-	}
-	return nil
-}
-
-// refine sets by how much more fine cells find.
-func (s *sight) refine(by float64) {
-	s.Likely, s.High, s.Fine = s.Likely*by/s.Fine, s.High*by/s.Fine, by
 }
 
 // sightOf sets the sights of one concept by what the eyes and an assessment of all cases find of its best: of the
@@ -114,7 +86,7 @@ func (s *search) sightOf(ctx context.Context, concept int) error {
 	}
 	a := j.concept.arrange(best.X)
 	filled := s.finished(a.job(best.Pressure), best.Blower)
-	r, _, err := s.assessJob(ctx, filled, leste.Options{Cell: searchCell, LikelyWater: true, Only: only})
+	r, _, err := s.assessJob(ctx, filled, leste.Options{Method: "transport", Cell: searchCell, LikelyWater: true, Only: only})
 	if err != nil || r == nil {
 		return err
 	}
@@ -172,44 +144,6 @@ func (s *search) sightAll(ctx context.Context, leader int) error {
 	return nil
 }
 
-// works says whether an assessment of the candidate meets a goal, with what fine cells find besides.
-func (j *judge) works(r *leste.Result) bool {
-	if !meets(r, j.goal) {
-		return false
-	}
-	for f := range j.sights {
-		for i, d := range j.concept.ground.formats[f].demands {
-			req := requirementOf(r, &j.concept.ground.formats[f], d)
-			if req == nil {
-				continue
-			}
-			value, high := overLimit(req)
-			if j.goal == GoalMet {
-				value = high
-			}
-			if value*j.sights[f][i].Fine > 1 {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// hurried is a job at its highest speed.
-func (g *ground) hurried(j *job.Job) *job.Job {
-	j = job.Clone(j)
-	surge := max(1, float64(g.basis.Job().Line.Surge.V))
-	for i := range j.Formats {
-		f, plan := &j.Formats[i], g.formats[i].plan
-		f.Speed = q.Known(plan.Speed * q.Speed(surge))
-		f.Rate, f.Gap, f.Pitch = q.Maybe[q.Rate]{}, q.Maybe[q.Length]{}, q.Maybe[q.Length]{}
-		if plan.Pitch > 0 {
-			f.Pitch = q.Known(plan.Pitch)
-		}
-	}
-	return j
-}
-
 // correct sets the sights by an assessment: for each demand, what it finds over what the search found.
 func (s *search) correct(ctx context.Context, j *judge, ind *Individual, r *leste.Result) error {
 	g := j.concept.ground
@@ -236,7 +170,7 @@ func (j *judge) corrected(f int, sure []float64, r *leste.Result) {
 			high = likely * now.High / now.Likely
 		}
 		if sure[i] > 0 && !math.IsInf(sure[i], 1) && likely > 0 && !math.IsInf(likely, 1) && !math.IsInf(high, 1) {
-			now.Likely, now.High = now.Fine*likely/sure[i], now.Fine*high/sure[i]
+			now.Likely, now.High = likely/sure[i], high/sure[i]
 		}
 	}
 }

@@ -19,7 +19,6 @@ import (
 type sight struct {
 	Likely float64       `json:"likely"`
 	High   float64       `json:"high"` // upper end of the band
-	Fine   float64       `json:"fine"` // at least 1; by which fine cells find more than those of the search
 	Eyes   [eyes]float64 `json:"eyes"` // from the likely value as an eye sees it to that of the surest eye
 }
 

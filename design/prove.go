@@ -9,9 +9,12 @@ import (
 	"leste/job"
 )
 
-// proven is how many stations are told as working: each takes a whole assessment or two. Of a station that exists every
-// rung that works is told besides.
-const proven = 3
+// proven is how many stations are told as working, and rival up to which cost over that of the cheapest: each takes a
+// whole assessment or two. Of the job's own outlets every rung that works is told besides, if they are near in cost.
+const (
+	proven = 3
+	rival  = 1.3
+)
 
 // prove has what works by the search assessed as `assess` does it, the cheapest first, so that the study tells what an
 // assessment of the written job files finds; and what is within its limits by the search, without all of the reserve that
@@ -48,7 +51,7 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 		f := &st.Found[i]
 		const most = 2 // that only nearly work
 		switch {
-		case f.Works && works >= proven && !f.Own, !f.Works && (works >= proven || nearly == most):
+		case f.Works && (works >= proven && !f.Own || f.Cost > rival*least), !f.Works && (works >= proven || nearly == most):
 			f.Works, f.May, f.Fails = false, true, ""
 			continue
 		case !f.Works:
@@ -246,15 +249,13 @@ func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, 
 // tell assesses a station in every case, on the cells and by the method that `assess` takes, and tells what that finds.
 func (s *search) tell(ctx context.Context, st *Study, f *Found) error {
 	f.Job = asWritten(f.Job)
-	o := leste.Options{NoRanking: true, Workers: max(1, s.options.Workers), Parts: &s.parts}
-	if s.options.quickOnly {
-		o.Method = "quick"
-	}
-	r, err := leste.Assess(ctx, f.Job, o)
+	r, refuse, err := s.assessWritten(ctx, f.Job)
 	if err != nil {
-		// The layout may be refused, or the air, and transport gives no number when its balance does not close.
-		f.Works, f.Fails = false, err.Error()
-		return ctx.Err()
+		return err
+	}
+	if r == nil {
+		f.Works, f.Fails = false, refuse
+		return nil
 	}
 	f.Result, f.Verdict, f.Method, f.Sure = r, r.Verdict, r.Method, true
 	f.Reserve = leastReserve(r)

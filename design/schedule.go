@@ -380,7 +380,6 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 	p.Members = p.Members[:1]
 	const tries = 4
 	var kept *Individual // works, while something cheaper is tried
-	var keptAs assessed
 	refuted := true
 	for try := range tries {
 		best := p.Members[0]
@@ -390,21 +389,16 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 			refuted = false
 			break
 		}
-		a, err := s.assess(ctx, j.concept, &best, true)
+		a, err := s.assess(ctx, j.concept, &best)
 		if err != nil {
 			return err
 		}
 		if a.result == nil {
 			break
 		}
-		if try == 0 {
-			if err := s.refine(ctx, j, &best); err != nil {
-				return err
-			}
-		}
-		works := best.feasible() && j.works(a.result)
+		works := best.feasible() && meets(a.result, j.goal)
 		if works && (kept == nil || best.Cost < kept.Cost) {
-			kept, keptAs = &best, a
+			kept = &best
 		}
 		if try+1 == tries {
 			break
@@ -430,7 +424,6 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 	case kept != nil:
 		p.Members = slices.Insert(p.Members, 0, *kept)
 		s.state.Confirmed = append(s.state.Confirmed, concept)
-		s.sure[concept] = keptAs
 	case refuted && p.Members[0].feasible():
 		s.state.Failed = append(s.state.Failed, concept)
 	}

@@ -54,8 +54,8 @@ type search struct {
 	judges  []*judge
 	counts  counts
 	state   State
-	aside   *sweat           // a requirement that no station meets after a stop of the line; nil when there is none
-	sure    map[int]assessed // concepts confirmed, with what confirmed them; after resuming some may be missing
+	aside   *sweat              // a requirement that no station meets after a stop of the line; nil when there is none
+	told    map[string]assessed // jobs as they are written, with what an assessment tells of them
 }
 
 // A State is a search between two steps. It is resumed with the same job and options.
@@ -71,10 +71,10 @@ type State struct {
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
 }
 
-const stateVersion = 4
+const stateVersion = 5
 
 func newSearch(j *job.Job, o Options) (*search, error) {
-	s := &search{options: o, given: j, parts: catalogue.GenericParts(), sure: map[int]assessed{}}
+	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}}
 	if o.Parts != nil {
 		s.parts = *o.Parts
 	}
@@ -217,7 +217,7 @@ func (s *search) aim(ctx context.Context, j *judge) error {
 			for n, e := range by {
 				now.Eyes[e] = ratio(m[i], found[n][i])
 			}
-			now.Likely, now.High, now.Fine = usualCases, usualBand*usualCases, 1
+			now.Likely, now.High = usualCases, usualBand*usualCases
 		}
 		j.sights = append(j.sights, sights)
 		w, _ := j.wet(f, m)
