@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"leste/job"
 	"leste/station"
 )
 
@@ -13,6 +14,7 @@ func halves(t *testing.T) []*Problem {
 	var all []*Problem
 	for _, c := range []canCase{
 		{cell: 10e-3}, {cell: 5e-3, pressure: 6e3}, {cell: 4e-3, speed: 0.4}, {cell: 3e-3, pressure: 40e3},
+		{cell: 6e-3, pressure: 6e3, change: large}, {cell: 10e-3, pressure: 12e3, change: large}, {cell: 4e-3, pressure: 3e3},
 	} {
 		p := c.problem(t)
 		p.Machines = []Machine{{Kind: "coder", Travel: 0.5}, {Kind: "packer", Travel: 20, After: 1}}
@@ -31,6 +33,9 @@ func halves(t *testing.T) []*Problem {
 	}
 	return all
 }
+
+// large makes a can of which the columns that are merged in its middle do not all lie in one half.
+func large(j *job.Job) { j.Formats[0].Container.Size = "500" }
 
 // Where the air is the same on both sides of the line, so is the water, to the last bit, and the half that is followed
 // alone is that of the whole.

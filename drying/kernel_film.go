@@ -320,7 +320,11 @@ func (f *film) limitMerged(r, m int, dt float64, w *filmScratch) {
 			have += f.h[g.at(r, a)]*g.area[g.at(r, a)] + f.h[g.at(r, b)]*g.area[g.at(r, b)]
 			out += leaves(a) + leaves(b)
 		}
-		out += max(q.a[end+pad], 0) - min(q.a[c+pad], 0)
+		from, to := q.a[c+pad], q.a[end+pad]
+		if end < c+m { // the half ends in this cell: on its far side it is like on the near one
+			to = -from
+		}
+		out += max(to, 0) - min(from, 0)
 		share := 1.0
 		if out*dt > have {
 			share = have / (out * dt)
@@ -406,7 +410,11 @@ func (f *film) updateMerged(r, m int, dt float64, w *filmScratch) {
 			area += g.area[i] + g.area[j]
 			gain += (q.s[a+pad] - up.s[a+pad]) + (q.s[b+pad] - up.s[b+pad])
 		}
-		gain += q.a[c+pad] - q.a[end+pad]
+		from, to := q.a[c+pad], q.a[end+pad]
+		if end < c+m {
+			to = -from
+		}
+		gain += from - to
 		h := max(0, (volume+dt*gain)/area)
 		for k := c; k < end; k++ {
 			f.next[g.at(r, k)] = h
