@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"leste/job"
+	q "leste/quantity"
 	"leste/station"
 )
 
@@ -13,8 +14,12 @@ import (
 func halves(t *testing.T) []*Problem {
 	var all []*Problem
 	for _, c := range []canCase{
-		{cell: 10e-3}, {cell: 5e-3, pressure: 6e3}, {cell: 4e-3, speed: 0.4}, {cell: 3e-3, pressure: 40e3},
-		{cell: 6e-3, pressure: 6e3, change: large}, {cell: 10e-3, pressure: 12e3, change: large}, {cell: 4e-3, pressure: 3e3},
+		{cell: 10e-3},
+		{cell: 5e-3, pressure: 6e3},
+		{cell: 4e-3, speed: 0.4},
+		{cell: 3e-3, pressure: 40e3},
+		{cell: 5e-3, pressure: 8e3, change: steep("330 standard")},
+		{cell: 10e-3, pressure: 25e3, change: steep("500")},
 	} {
 		p := c.problem(t)
 		p.Machines = []Machine{{Kind: "coder", Travel: 0.5}, {Kind: "packer", Travel: 20, After: 1}}
@@ -34,8 +39,16 @@ func halves(t *testing.T) []*Problem {
 	return all
 }
 
-// large makes a can of which the columns that are merged in its middle do not all lie in one half.
-func large(j *job.Job) { j.Formats[0].Container.Size = "500" }
+// steep drives water over the middle of a can's end, where a half may end in columns that are merged.
+func steep(size string) func(*job.Job) {
+	return func(j *job.Job) {
+		j.Formats[0].Container.Size = size
+		for i := range j.Stations[0].Outlets {
+			o := &j.Stations[0].Outlets[i]
+			o.Tilt, o.AimDown, o.Height = q.Known(q.Degrees(50)), q.Known(q.Degrees(20)), q.Known(q.Length(80e-3))
+		}
+	}
+}
 
 // Where the air is the same on both sides of the line, so is the water, to the last bit, and the half that is followed
 // alone is that of the whole.
