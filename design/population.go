@@ -166,11 +166,11 @@ func sortMembers(members []Individual) {
 // evolve runs one generation; late says whether the late variables take part.
 func (s *search) evolve(ctx context.Context, p *Population, j *judge, late bool) error {
 	n := len(p.Members)
-	if n < 4 {
+	active := j.concept.active(late)
+	if n < 4 || len(active) == 0 { // with nothing to choose all members are one
 		return nil
 	}
 	sortMembers(p.Members)
-	active := j.concept.active(late)
 	list := make([]work, n)
 	steps, crosses := make([]float64, n), make([]float64, n)
 	for i := range n {

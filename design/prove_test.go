@@ -259,3 +259,26 @@ func TestLawNothingBreaksByNotMoving(t *testing.T) {
 		t.Errorf("%d moves were examined, %d break it", len(found), broken)
 	}
 }
+
+// A station that stands there, with nothing to choose but its air, is searched for as well and told as the least change.
+func TestLawStationThatStandsThereMayKeepAllButItsAir(t *testing.T) {
+	j := example(t, "as-found-speed-up")
+	j.Next[0].Complaint = ""
+	j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(q.Mass(4e-3))}}
+	o := small(1, 2)
+	o.Concepts = []string{"as found, other air"}
+	study, err := Search(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := study.Best()
+	if best == nil || !best.Works || study.Least != best || !best.Sure {
+		t.Fatalf("%+v", best)
+	}
+	if list := departing(best); list != "" {
+		t.Errorf("it changes %s", list)
+	}
+	if !(best.Cost > 0) {
+		t.Errorf("it costs %g a year", best.Cost)
+	}
+}
