@@ -255,6 +255,9 @@ func (s *search) tell(ctx context.Context, st *Study, f *Found) error {
 	}
 	if r == nil {
 		f.Works, f.Fails = false, refuse
+		if f.ind.Violation > levelWater {
+			f.Fails = f.ind.Why + "; for as much air as might help, " + refuse
+		}
 		return nil
 	}
 	f.Result, f.Verdict, f.Method, f.Sure = r, r.Verdict, r.Method, true
