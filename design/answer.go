@@ -123,7 +123,9 @@ func (s *search) found(concept int, ind *Individual) Found {
 		Reserve: ind.Reserve, Blower: ind.Blower, Binds: ind.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
 		Departures: j.concept.departures(ind.X), Own: j.concept.own, Judged: p.Judged, concept: concept, ind: *ind,
 	}
-	f.Job.Line.Stops = s.given.Line.Stops
+	if !s.confirming {
+		f.Job.Line.Stops = s.given.Line.Stops
+	}
 	f.Job.Name = s.given.Name + ": " + p.Concept
 	f.Settings, f.Changeovers = a.settings()
 	if !f.Works {

@@ -17,15 +17,6 @@ type assessed struct {
 	refuse string
 }
 
-// assess assesses a candidate in every case, as `assess` does it with the file that will be written.
-func (s *search) assess(ctx context.Context, c *concept, ind *Individual) (assessed, error) {
-	a := c.arrange(ind.X)
-	out := assessed{job: asWritten(s.finished(a.job(ind.Pressure), ind.Blower))}
-	var err error
-	out.result, out.refuse, err = s.assessWritten(ctx, out.job)
-	return out, err
-}
-
 // assessWritten assesses a job as it is written, once: what confirms a station is what its table tells.
 func (s *search) assessWritten(ctx context.Context, j *job.Job) (r *leste.Result, refuse string, err error) {
 	text, err := Write(j, "")

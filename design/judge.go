@@ -38,6 +38,7 @@ type judge struct {
 	goal    string
 	order   []int // formats, the one that usually decides first
 	eye     eye
+	near    []nearby
 	known   []*look // of the best candidate, by format; used again where nothing has changed for it
 }
 
@@ -115,7 +116,7 @@ type trial struct {
 // judge finds the least plenum pressure at which a candidate does everything, and what it costs; the pressure it starts
 // from is guess. When it cannot beat a rival that is not nil, it stops early and says so.
 func (j *judge) judge(ctx context.Context, x []float64, guess float64, rival *Individual) (d done, err error) {
-	t := &trial{judge: j, a: j.concept.arrange(x)}
+	t := &trial{judge: j.told(x), a: j.concept.arrange(x)}
 	n := len(j.concept.ground.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
 	d.ind, d.lost, err = t.run(ctx, x, guess, rival)

@@ -23,6 +23,7 @@ type Population struct {
 	Step       float64      `json:"step"`  // mean length of steps towards and between members
 	Cross      float64      `json:"cross"` // mean share of coordinates that a trial takes over
 	Sights     [][]sight    `json:"sights"`
+	Near       []nearby     `json:"near,omitempty"`
 	Judged     int          `json:"judged"`
 	Followed   bool         `json:"followed"` // members are judged with the water followed
 }

@@ -57,6 +57,10 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 		case !f.Works:
 			nearly++
 		}
+		if s.options.Progress != nil {
+			const late = 0.99
+			s.options.Progress(late, 1, "assessing "+f.Concept)
+		}
 		if err := s.proved(ctx, st, f, least); err != nil {
 			return err
 		}
@@ -118,10 +122,6 @@ const waterExponent = 0.7
 // proved assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
 // down where it is drier than asked and may then be the cheapest of all.
 func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64) error {
-	if s.options.Progress != nil {
-		const nearly = 0.99
-		s.options.Progress(nearly, 1, "assessing "+f.Concept)
-	}
 	first := f.ind.Reserve
 	if err := s.tell(ctx, st, f); err != nil {
 		return err
@@ -179,6 +179,9 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 	return nil
 }
 
+// settledReserve is kept by what a whole assessment settles: less than the search keeps, whose grids are coarser.
+const settledReserve = 1.03
+
 // wetness is the worst requirement of a result over what a goal asks; at most 1 is asked.
 func wetness(r *leste.Result, goal string) float64 {
 	worst := 0.0
@@ -189,7 +192,7 @@ func wetness(r *leste.Result, goal string) float64 {
 				if goal == GoalMet {
 					worst = max(worst, high)
 				} else {
-					worst = max(worst, likely*likelyReserve)
+					worst = max(worst, likely*settledReserve)
 				}
 			}
 		}

@@ -179,6 +179,7 @@ func TestLawWhatCondensesIsNotSearchedFor(t *testing.T) {
 	j := example(t, "glass-330-shoulder")
 	o := small(1, 2)
 	o.Concepts = []string{"tilted manifolds"}
+	o.Budget = 120
 	study, err := Search(t.Context(), j, o)
 	if err != nil {
 		t.Fatal(err)

@@ -48,14 +48,15 @@ func Search(ctx context.Context, j *job.Job, o Options) (*Study, error) {
 
 // search is one search on its way.
 type search struct {
-	options Options
-	given   *job.Job
-	parts   catalogue.Parts
-	judges  []*judge
-	counts  counts
-	state   State
-	aside   *sweat              // a requirement that no station meets after a stop of the line; nil when there is none
-	told    map[string]assessed // jobs as they are written, with what an assessment tells of them
+	options    Options
+	given      *job.Job
+	parts      catalogue.Parts
+	judges     []*judge
+	counts     counts
+	state      State
+	aside      *sweat              // a requirement that no station meets after a stop of the line; nil when there is none
+	confirming bool                // what is set aside is left out of assessments
+	told       map[string]assessed // jobs as they are written, with what an assessment tells of them
 }
 
 // A State is a search between two steps. It is resumed with the same job and options.
@@ -71,7 +72,7 @@ type State struct {
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
 }
 
-const stateVersion = 5
+const stateVersion = 6
 
 func newSearch(j *job.Job, o Options) (*search, error) {
 	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}}
@@ -173,7 +174,7 @@ func (s *search) begin(ctx context.Context) error {
 		s.state = r.clone()
 	}
 	for i, j := range s.judges {
-		j.goal, j.sights = s.state.Goal, s.state.Populations[i].Sights
+		j.goal, j.sights, j.near = s.state.Goal, s.state.Populations[i].Sights, s.state.Populations[i].Near
 	}
 	return nil
 }
