@@ -13,8 +13,36 @@ const thrustCell = 5e-3
 // A lit patch is one that a jet from a direction may meet first.
 type lit struct {
 	pos     Vec
-	push    Vec     // area times normal times the square of the incidence
-	blocked float64 // distance against the air at which something else stands
+	push    Vec        // area times normal times the square of the incidence
+	blocked float64    // distance against the air at which something else stands
+	edges   [2]Vec     // of round jets: the patch as the air sees it, along its longer edge and square to that
+	half    [2]float64 // half of how wide it is that way; of plane jets the first, across the jet
+}
+
+// span measures a patch of edges u and v as the air sees it. The patches of a wall lie beside each other in rows, so that
+// what they cover adds up to the jet: those of a row along the longer edge, and the rows across it.
+func (p *lit) span(s *source, u, v Vec) {
+	if !s.round {
+		p.half[0] = math.Max(math.Abs(u.dot(s.across)), math.Abs(v.dot(s.across))) / 2
+		return
+	}
+	u, v = u.along(-u.dot(s.a), s.a), v.along(-v.dot(s.a), s.a)
+	if u.dot(u) < v.dot(v) {
+		u, v = v, u
+	}
+	p.edges[0] = u.unit()
+	p.edges[1] = s.a.cross(p.edges[0])
+	p.half = [2]float64{u.norm() / 2, math.Abs(v.dot(p.edges[1])) / 2}
+}
+
+// share is the mean of exp(-y2) from y-half to y+half. At the middle of a patch alone it would not do: a jet near its lip
+// is narrower than a patch, and would miss all middles or count as wide as the patch whose middle it meets.
+func share(y, half float64) float64 {
+	const narrow = 0.05 // the mean is that of the middle then
+	if half < narrow {
+		return math.Exp(-y * y)
+	}
+	return math.Sqrt(math.Pi) / 4 * (math.Erf(y+half) - math.Erf(y-half)) / half
 }
 
 // light finds the patches that a source may press on. The rays of a jet are parallel and what stands in their way passes
@@ -38,6 +66,7 @@ func (e *Exposer) light(s *source) []lit {
 			continue
 		}
 		p := lit{pos: pos, push: n.scale(-b * b * f.Area[i]), blocked: math.Inf(1)}
+		p.span(s, f.Along[i].scale(f.StepS[i/f.Cols]), f.Around[i].scale(f.StepA[i]))
 		for _, dx := range e.scene.Neighbours {
 			if t, _, ok := e.body.shape.ray(Vec{far.X - dx, far.Y, far.Z}, s.a); ok && t < farthest {
 				p.blocked = math.Min(p.blocked, farthest-t)
@@ -88,11 +117,18 @@ func (e *Exposer) thrust(x float64) Load {
 // gone is the exponent at which a jet's pressure ends: 3e-4 of that on its axis.
 const gone = 8.0
 
+// Roots of exponents, which do not change.
+var (
+	goneAt   = math.Sqrt(gone)
+	planeFor = math.Sqrt(jet.PlaneShapeC)
+	roundFor = math.Sqrt(jet.RoundShapeC)
+)
+
 func (e *Exposer) pressRound(s *source, o Vec, x float64, l *Load) {
 	h := e.body.shape
 	middle := Vec{0, 0, (h.low + h.high) / 2}
 	ball := math.Hypot(h.radius, (h.high-h.low)/2)
-	reach := math.Sqrt(gone / jet.RoundShapeC)
+	reach := goneAt / roundFor
 	for _, z := range s.ports {
 		p := o.along(z, s.l)
 		c := middle.sub(p)
@@ -105,16 +141,19 @@ func (e *Exposer) pressRound(s *source, o Vec, x float64, l *Load) {
 			t := &s.lit[i]
 			d := t.pos.sub(p)
 			along := d.dot(s.a)
-			y2 := d.dot(d) - along*along
-			if along <= minX || y2 > widest*widest || along > t.blocked {
+			u, v := math.Abs(d.dot(t.edges[0])), math.Abs(d.dot(t.edges[1]))
+			if along <= minX || u > widest+t.half[0] || v > widest+t.half[1] || along > t.blocked {
 				continue
 			}
 			hx := jet.RoundDistanceSI(along, s.thrust, s.pg)
-			k := jet.RoundShapeC * y2 / (hx * hx)
-			if k > gone || e.boxed(t.pos.along(-along, s.a), s.a, along, x) {
+			k := roundFor / hx
+			if offU, offV := math.Max(0, u-t.half[0])*k, math.Max(0, v-t.half[1])*k; offU*offU+offV*offV > gone {
 				continue
 			}
-			l.add(t, jet.RoundImpact*s.thrust/(hx*hx)*math.Exp(-k))
+			if e.boxed(t.pos.along(-along, s.a), s.a, along, x) {
+				continue
+			}
+			l.add(t, jet.RoundImpact*s.thrust/(hx*hx)*share(u*k, t.half[0]*k)*share(v*k, t.half[1]*k))
 		}
 	}
 }
@@ -128,16 +167,16 @@ func (e *Exposer) pressPlane(s *source, o Vec, x float64, l *Load) {
 			continue
 		}
 		hx := jet.PlaneDistanceSI(along, s.thrust, s.pg)
-		y := d.dot(s.across) / hx
-		k := jet.PlaneShapeC * y * y
-		if k > gone {
+		k := planeFor / hx
+		y, half := math.Abs(d.dot(s.across))*k, t.half[0]*k
+		if y-half > goneAt {
 			continue
 		}
 		m := s.perLength(z, along)
 		if m <= 0 || e.boxed(t.pos.along(-along, s.a), s.a, along, x) {
 			continue
 		}
-		l.add(t, jet.PlaneImpact*m/hx*math.Exp(-k))
+		l.add(t, jet.PlaneImpact*m/hx*share(y, half))
 	}
 }
 

@@ -86,3 +86,32 @@ func TestLawThrustIsTakenByWhatStandsInTheWay(t *testing.T) {
 		}
 	}
 }
+
+// A jet that a wall takes whole pushes with its momentum, wherever it stands and however near: read at the middles of
+// patches alone, a jet narrower than a patch pushed with nothing or with four times as much.
+func TestLawThrustIsTheMomentumHoweverNear(t *testing.T) {
+	wall := slab(t, 0.2, 0.2, 4e-3)
+	const thrust, slot, pg = 0.25, 35.5, 20e3
+	l := Vec{math.Cos(deg(30)), 0, math.Sin(deg(30))} // every place of the lip is as near to the wall
+	a := Vec{0, -math.Cos(deg(25)), 0}.along(math.Sin(deg(25)), Vec{l.Z, 0, -l.X})
+	sine := -a.Y
+	for _, lip := range []float64{5e-3, 10e-3, 20e-3, 40e-3} {
+		for dx := 0.0; dx < 5e-3; dx += 0.7e-3 {
+			at := Vec{dx, 100e-3, 0.1 + dx/2}
+			for name, c := range map[string]struct {
+				e    *Exposer
+				want float64
+			}{
+				"nozzle at right angles": {exposed(wall, roundSource(at.along(lip, Vec{0, 1, 0}), Vec{0, -1, 0}, thrust, pg)), thrust},
+				"nozzle aslant":          {exposed(wall, roundSource(at.along(-lip, a), a, thrust, pg)), thrust * sine},
+				"level knife":            {exposed(wall, planeSource(at.along(lip, Vec{0, 1, 0}), Vec{1, 0, 0}, Vec{0, -1, 0}, 0.06, slot, pg)), 0.06 * slot},
+				"knife aslant":           {exposed(wall, planeSource(at.along(-lip, a), l, a, 0.06, slot, pg)), 0.06 * slot * sine},
+			} {
+				// The ends of a short knife fall between patches.
+				if got := -c.e.thrust(0).Force.Y; math.Abs(got-c.want) > 0.06*c.want {
+					t.Errorf("%s, lip at %.0f mm, %.1f mm beside: %.3f N, the momentum is %.3f", name, lip*1e3, dx*1e3, got, c.want)
+				}
+			}
+		}
+	}
+}
