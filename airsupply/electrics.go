@@ -114,7 +114,12 @@ func loadOf(b *Blower, given *job.Motor, j *job.Job, load q.Ratio) (Load, error)
 	switch {
 	case b.Drive.Inverter:
 		l.starts(Device{"variable-frequency drive with mains filter", "greatest frequency set to the allowed speed"})
-		l.Signals = append(l.Signals, "speed setting of each format to the drive", "drive current, for the filter and the belt")
+		l.Signals = append(l.Signals, "speed setting of each format to the drive")
+		if b.Drive.Belt {
+			l.Signals = append(l.Signals, "drive current, for the filter and the belt")
+		} else {
+			l.Signals = append(l.Signals, "drive current, for the filter")
+		}
 	case m.Rated <= directStart:
 		l.starts(Device{Name: "direct on line starter"})
 	default:

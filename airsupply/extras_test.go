@@ -61,6 +61,18 @@ func TestLawLoadList(t *testing.T) {
 			t.Errorf("notes %q do not speak of %q", text, want)
 		}
 	}
+	for _, belt := range []bool{false, true} {
+		drive := &plan.Network.Blowers[0].Drive
+		drive.Inverter, drive.Belt = true, belt
+		loads, err := Loads(plan, j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The list of a machine on the motor's shaft spoke of a belt.
+		if said := strings.Join(loads[0].Signals, "; "); strings.Contains(said, "belt") != belt {
+			t.Errorf("belt drive %v: signals %q", belt, said)
+		}
+	}
 	j.Site.Voltage = known(q.Voltage(11000))
 	if _, err := Loads(plan, j); err == nil {
 		t.Error("11 kV was accepted")
