@@ -4,6 +4,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 
 	"leste/render/drawing"
 	"leste/render/typeface"
@@ -65,6 +66,7 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 		drawing.Line{Layer: drawing.Chart, A: at(corner), B: at(drawing.Point{X: x.Low, Y: y.High}), Styled: drawing.Drawn(drawing.Slate, 0.25)},
 		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: width - roomRight, Y: 1.6}, String: x.Title, Size: small, Align: drawing.Right, Styled: drawing.Drawn(drawing.Ink, 0)},
 		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 1, Y: height - 2.6}, String: y.Title, Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
+	var taken []box
 	for _, s := range series {
 		var points []drawing.Point
 		for _, p := range s.Points {
@@ -81,18 +83,68 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 			style.Pen = 0.35
 		}
 		add(drawing.Polyline{Layer: drawing.Chart, Points: points, Styled: style})
-		add(label(s.Name, points[len(points)-1], width, s.Colour))
+		name := label(s.Name, points[len(points)-1], width, s.Colour)
+		taken = append(taken, written(name))
+		add(name)
 	}
 	for _, s := range spots {
-		p := at(s.At)
-		fill := s.Colour
-		add(drawing.Circle(drawing.Chart, p, 1.1, drawing.Style{Fill: &fill, NoLine: true}), label(s.Name, p.Add(drawing.Point{X: 1, Y: 1}), width, s.Colour))
+		p, fill := at(s.At), s.Colour
+		taken = append(taken, box{p.Add(drawing.Point{X: -dot, Y: -dot}), p.Add(drawing.Point{X: dot, Y: dot})})
+		add(drawing.Circle(drawing.Chart, p, dot, drawing.Style{Fill: &fill, NoLine: true}))
+	}
+	for _, s := range spots {
+		if s.Name != "" {
+			name := beside(s.Name, at(s.At), width, s.Colour, taken)
+			taken = append(taken, written(name))
+			add(name)
+		}
 	}
 	return d
 }
 
+// dot is the radius of a marked point [mm].
+const dot = 1.1
+
+// A box is a part of the paper that something is drawn on, from its lower left to its upper right corner.
+type box struct{ low, high drawing.Point }
+
+func (b box) meets(o box) bool {
+	return b.low.X < o.high.X && o.low.X < b.high.X && b.low.Y < o.high.Y && o.low.Y < b.high.Y
+}
+
+// written is what a name takes of the paper.
+func written(t drawing.Text) box {
+	from := t.At.X
+	if t.Align == drawing.Right {
+		from -= t.Width()
+	}
+	return box{drawing.Point{X: from, Y: t.At.Y - 0.25*small}, drawing.Point{X: from + t.Width(), Y: t.At.Y + 0.8*small}}
+}
+
+// beside writes the name of a point as near to it as other points and names leave room.
+func beside(name string, p drawing.Point, width float64, colour drawing.Colour, taken []box) drawing.Text {
+	first := label(name, p.Add(drawing.Point{X: 1, Y: 1}), width, colour)
+	for away := 0.0; away < 12; away++ {
+		for _, y := range []float64{2.2 + away, -3.2 - away} {
+			for _, align := range []drawing.Align{drawing.Left, drawing.Right} {
+				t := first
+				t.Align, t.At = align, p.Add(drawing.Point{X: 2.2, Y: y})
+				if align == drawing.Right {
+					t.At.X = p.X - 2.2
+				}
+				b := written(t)
+				if b.low.X < roomLeft || b.high.X > width-1 || slices.ContainsFunc(taken, b.meets) {
+					continue
+				}
+				return t
+			}
+		}
+	}
+	return first
+}
+
 // label writes the name of a curve or point beside it, on the side where there is room.
-func label(name string, at drawing.Point, width float64, colour drawing.Colour) drawing.Shape {
+func label(name string, at drawing.Point, width float64, colour drawing.Colour) drawing.Text {
 	t := drawing.Text{Layer: drawing.Chart, At: at.Add(drawing.Point{X: 1.2, Y: 1.2}), String: name, Size: small, Styled: drawing.Drawn(colour, 0), Face: typeface.Bold}
 	if t.At.X+t.Width() > width-1 {
 		t.Align = drawing.Right

@@ -52,6 +52,52 @@ func TestLawASpotLiesWhereItsValuesSay(t *testing.T) {
 	}
 }
 
+// words is a Pen that keeps the lines of text.
+type words struct{ of []drawing.Text }
+
+func (w *words) Path(drawing.Layer, drawing.Style, []drawing.Point, bool)                   {}
+func (w *words) Arc(drawing.Layer, drawing.Style, drawing.Point, float64, float64, float64) {}
+func (w *words) Text(_ drawing.Layer, _ drawing.Style, t drawing.Text)                      { w.of = append(w.of, t) }
+
+// The name of the operating point lay on the points of the other cases.
+func TestLawTheNameOfASpotLiesOnNoOtherSpot(t *testing.T) {
+	plain := func(float64) string { return "" }
+	for _, right := range []float64{0.5, 0.96} {
+		width, height := 100.0, 60.0
+		all := []Spot{{At: drawing.Point{X: right, Y: 0.5}, Name: "operating point"}}
+		for _, dx := range []float64{-0.03, 0, 0.03} {
+			for _, dy := range []float64{-0.04, 0.04} {
+				all = append(all, Spot{At: drawing.Point{X: right + dx, Y: 0.5 + dy}})
+			}
+		}
+		curve := []Series{{Name: "blower", Points: []drawing.Point{{X: 0.1, Y: 0.7}, {X: right, Y: 0.5}}}}
+		d := Curves("c", width, height, Axis{High: 1, Number: plain}, Axis{High: 1, Number: plain}, curve, all)
+		var s spots
+		var w words
+		d.Play(&s)
+		d.Play(&w)
+		named := 0
+		for _, text := range w.of {
+			if text.String != "operating point" {
+				continue
+			}
+			named++
+			b := written(text)
+			for _, p := range s.at {
+				if b.meets(box{p.Add(drawing.Point{X: -1, Y: -1}), p.Add(drawing.Point{X: 1, Y: 1})}) {
+					t.Errorf("the name at %v lies on the point at %v", text.At, p)
+				}
+			}
+			if b.low.X < 0 || b.high.X > width {
+				t.Errorf("the name leaves the figure: %v", b)
+			}
+		}
+		if named != 1 {
+			t.Errorf("named %d times", named)
+		}
+	}
+}
+
 func TestLawBetterBandsLieFartherLeft(t *testing.T) {
 	d := Bands("b", 160, []Bar{{Likely: 0.5, Low: 0.2, High: 1.2}, {Likely: 2, Low: 1, High: math.Inf(1)}, {Likely: math.NaN()}}, "better", "limit", func(float64) string { return "" })
 	var s spots
