@@ -66,7 +66,7 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 		drawing.Line{Layer: drawing.Chart, A: at(corner), B: at(drawing.Point{X: x.Low, Y: y.High}), Styled: drawing.Drawn(drawing.Slate, 0.25)},
 		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: width - roomRight, Y: 1.6}, String: x.Title, Size: small, Align: drawing.Right, Styled: drawing.Drawn(drawing.Ink, 0)},
 		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 1, Y: height - 2.6}, String: y.Title, Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
-	var taken []box
+	var taken, curves []box
 	for _, s := range series {
 		var points []drawing.Point
 		for _, p := range s.Points {
@@ -84,7 +84,7 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 		}
 		add(drawing.Polyline{Layer: drawing.Chart, Points: points, Styled: style})
 		name := label(s.Name, points[len(points)-1], width, s.Colour)
-		taken = append(taken, written(name))
+		taken, curves = append(taken, written(name)), append(curves, along(points)...)
 		add(name)
 	}
 	for _, s := range spots {
@@ -94,7 +94,10 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 	}
 	for _, s := range spots {
 		if s.Name != "" {
-			name := beside(s.Name, at(s.At), width, s.Colour, taken)
+			name, free := beside(s.Name, at(s.At), width, s.Colour, slices.Concat(taken, curves))
+			if !free { // on a curve it can be read, on a point it cannot
+				name, _ = beside(s.Name, at(s.At), width, s.Colour, taken)
+			}
 			taken = append(taken, written(name))
 			add(name)
 		}
@@ -121,8 +124,24 @@ func written(t drawing.Text) box {
 	return box{drawing.Point{X: from, Y: t.At.Y - 0.25*small}, drawing.Point{X: from + t.Width(), Y: t.At.Y + 0.8*small}}
 }
 
-// beside writes the name of a point as near to it as other points and names leave room.
-func beside(name string, p drawing.Point, width float64, colour drawing.Colour, taken []box) drawing.Text {
+// along covers a curve with boxes of half a millimetre.
+func along(points []drawing.Point) []box {
+	const step = 0.5
+	var out []box
+	for i := range len(points) - 1 {
+		a, b := points[i], points[i+1]
+		n := math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y) / step)
+		for k := range int(n) {
+			f := (float64(k) + 0.5) / n
+			p := drawing.Point{X: a.X + f*(b.X-a.X), Y: a.Y + f*(b.Y-a.Y)}
+			out = append(out, box{p.Add(drawing.Point{X: -step / 2, Y: -step / 2}), p.Add(drawing.Point{X: step / 2, Y: step / 2})})
+		}
+	}
+	return out
+}
+
+// beside writes the name of a point as near to it as what is taken leaves room, and reports whether it does.
+func beside(name string, p drawing.Point, width float64, colour drawing.Colour, taken []box) (drawing.Text, bool) {
 	first := label(name, p.Add(drawing.Point{X: 1, Y: 1}), width, colour)
 	for away := 0.0; away < 12; away++ {
 		for _, y := range []float64{2.2 + away, -3.2 - away} {
@@ -136,11 +155,11 @@ func beside(name string, p drawing.Point, width float64, colour drawing.Colour, 
 				if b.low.X < roomLeft || b.high.X > width-1 || slices.ContainsFunc(taken, b.meets) {
 					continue
 				}
-				return t
+				return t, true
 			}
 		}
 	}
-	return first
+	return first, false
 }
 
 // label writes the name of a curve or point beside it, on the side where there is room.
