@@ -17,11 +17,13 @@ type lit struct {
 	blocked float64    // distance against the air at which something else stands
 	edges   [2]Vec     // of round jets: the patch as the air sees it, along its longer edge and square to that
 	half    [2]float64 // half of how wide it is that way; of plane jets the first, across the jet
+	u, v    Vec        // its edges on the wall
 }
 
 // span measures a patch of edges u and v as the air sees it. The patches of a wall lie beside each other in rows, so that
 // what they cover adds up to the jet: those of a row along the longer edge, and the rows across it.
 func (p *lit) span(s *source, u, v Vec) {
+	p.u, p.v = u, v
 	if !s.round {
 		p.half[0] = math.Max(math.Abs(u.dot(s.across)), math.Abs(v.dot(s.across))) / 2
 		return
@@ -150,10 +152,9 @@ func (e *Exposer) pressRound(s *source, o Vec, x float64, l *Load) {
 			if offU, offV := math.Max(0, u-t.half[0])*k, math.Max(0, v-t.half[1])*k; offU*offU+offV*offV > gone {
 				continue
 			}
-			if e.boxed(t.pos.along(-along, s.a), s.a, along, x) {
-				continue
+			if open := e.open(t, s.a, along, x); open > 0 {
+				l.add(t, open*jet.RoundImpact*s.thrust/(hx*hx)*share(u*k, t.half[0]*k)*share(v*k, t.half[1]*k))
 			}
-			l.add(t, jet.RoundImpact*s.thrust/(hx*hx)*share(u*k, t.half[0]*k)*share(v*k, t.half[1]*k))
 		}
 	}
 }
@@ -173,11 +174,41 @@ func (e *Exposer) pressPlane(s *source, o Vec, x float64, l *Load) {
 			continue
 		}
 		m := s.perLength(z, along)
-		if m <= 0 || e.boxed(t.pos.along(-along, s.a), s.a, along, x) {
+		if m <= 0 {
 			continue
 		}
-		l.add(t, jet.PlaneImpact*m/hx*share(y, half))
+		if open := e.open(t, s.a, along, x); open > 0 {
+			l.add(t, open*jet.PlaneImpact*m/hx*share(y, half))
+		}
 	}
+}
+
+// open is the share of a patch that no grip and no obstacle stands before. They stay where they are while the container
+// passes, so that patches come out from behind them one by one: taken whole, the push would jump.
+func (e *Exposer) open(t *lit, a Vec, along, x float64) float64 {
+	if len(e.scene.Grips) == 0 && len(e.scene.Obstacles) == 0 {
+		return 1
+	}
+	free := func(u, v float64) bool {
+		return !e.boxed(t.pos.along(u, t.u).along(v, t.v).along(-along, a), a, along, x)
+	}
+	middle := free(0, 0)
+	if middle == free(-0.5, -0.5) && middle == free(-0.5, 0.5) && middle == free(0.5, -0.5) && middle == free(0.5, 0.5) {
+		if middle {
+			return 1
+		}
+		return 0
+	}
+	const parts = 9
+	n := 0
+	for i := range parts {
+		for k := range parts {
+			if free((float64(i)+0.5)/parts-0.5, (float64(k)+0.5)/parts-0.5) {
+				n++
+			}
+		}
+	}
+	return float64(n) / (parts * parts)
 }
 
 // boxed reports whether a grip or an obstacle stands in a ray's way; o is in the container's frame.

@@ -115,3 +115,25 @@ func TestLawThrustIsTheMomentumHoweverNear(t *testing.T) {
 		}
 	}
 }
+
+// What a jet pushes with changes evenly as the wall comes out from behind something that stands in a part of the jet.
+// Patches that were behind it whole or not at all let it jump by a third of the jet within a millimetre.
+func TestLawThrustChangesEvenlyBehindAnObstacle(t *testing.T) {
+	b := can(t, 4e-3)
+	for name, s := range map[string]source{
+		"upright knife": planeSource(Vec{0, 73e-3, 60e-3}, Vec{0, 0, 1}, Vec{0.26, -0.9656, 0}.unit(), 0.08, 40, 20e3),
+		"level knife":   planeSource(Vec{0, 73e-3, 60e-3}, Vec{1, 0, 0}, Vec{0, -1, 0}, 0.06, 40, 20e3),
+		"nozzle":        roundSource(Vec{0, 90e-3, 60e-3}, Vec{0.2, -0.95, -0.1}.unit(), 1.5, 3e3),
+	} {
+		free, e := exposed(b, s), exposed(b, s)
+		e.scene.Obstacles = []job.Box{{XFrom: 5e-3, XTo: 60e-3, YFrom: 40e-3, YTo: 50e-3, ZFrom: 20e-3, ZTo: 100e-3}}
+		most := free.thrust(0).Force.norm()
+		const step = 1e-3
+		for x := -0.08; x <= 0.08; x += step {
+			bend := e.thrust(x-step).Force.along(-2, e.thrust(x).Force).along(1, e.thrust(x+step).Force).norm()
+			if bend > 0.1*most {
+				t.Errorf("%s, axis at %.0f mm: the push bends by %.0f %% of all of it in a millimetre", name, x*1e3, 100*bend/most)
+			}
+		}
+	}
+}
