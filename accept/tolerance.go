@@ -211,7 +211,7 @@ func scale[T ~float64](m *q.Maybe[T], f float64) {
 	}
 }
 
-// parts of the reach: a tolerance is found to one of them.
+// parts of the reach: a tolerance is found to one of them, and within the first to an eighth of it.
 const parts = 16
 
 // Tolerances finds, for each setting, how far it may move either way. The job is a filled one and is not
@@ -295,5 +295,23 @@ func search(s Setting, side, set float64, over func(float64) (float64, error)) (
 			bad, least = middle, here
 		}
 	}
-	return s.Reach * float64(good) / parts, false, nil
+	if good > 0 {
+		return s.Reach * float64(good) / parts, false, nil
+	}
+	// Within the first part: a promise that holds with little to spare would be told to bear nothing at all.
+	const halvings = 3
+	holds, fails := 0.0, 1.0
+	for range halvings {
+		middle := (holds + fails) / 2
+		here, err := over(s.Value + side*s.Reach*middle/parts)
+		switch {
+		case err != nil:
+			return 0, false, err
+		case here >= 1:
+			holds = middle
+		default:
+			fails = middle
+		}
+	}
+	return s.Reach * holds / parts, false, nil
 }

@@ -95,6 +95,22 @@ func TestLawAPromiseNotMetGivesTheMoveThatCostsATenth(t *testing.T) {
 	near(t, "stand-off more", s.More, 0.04/0.9-0.04, s.Reach/16)
 }
 
+// A promise with little to spare bears a little: told in whole parts of the reach it was said to bear nothing.
+func TestLawALittleToSpareBearsALittle(t *testing.T) {
+	j := twoKnives()
+	try := func(_ context.Context, j *job.Job, _ []string) (Reserves, error) {
+		return all(1.03 * math.Sqrt(0.05/float64(j.Arrives.Water.V))), nil
+	}
+	ts, err := Tolerances(context.Background(), j, Conditions(j), try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := find(t, ts, ArrivingWater)
+	if want := 0.05 * (1.03*1.03 - 1); w.More > want || w.More < want-w.Reach/128 {
+		t.Errorf("bears %.2f g/m2 more, by hand %.2f", w.More*1e3, want*1e3)
+	}
+}
+
 func TestLawToleranceEnds(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	j := twoKnives()
