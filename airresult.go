@@ -129,22 +129,11 @@ type ElementLoss struct {
 	Speed q.Speed
 }
 
-// WayResult is the way of the air from the room through one blower to the outlet that gets the least pressure of it. Its
-// parts sum to the blower's rise.
-type WayResult struct {
-	Blower string
-	Outlet string
-	Rise   q.PressureDrop
-	Parts  []WayPart
-}
+// WayResult is the way of the air from the room through one blower to the outlet that gets the least pressure of it.
+type WayResult = airsupply.Way
 
 // WayPart is what one part of a way takes of the rise.
-type WayPart struct {
-	Kind  string // one of the kinds of parts
-	Name  string // of the branch or the outlet
-	Loss  q.PressureDrop
-	Share q.Ratio // of the rise
-}
+type WayPart = airsupply.WayPart
 
 // Kinds of parts of a way, in the order of the flow.
 const (
@@ -170,6 +159,22 @@ func (a *AirResult) Beside() []LossResult {
 		}
 	}
 	return out
+}
+
+// TableOfLosses is every loss that a table of where the rise goes holds, so that one unit suits all: those of the ways,
+// with their sums, and those of the branches beside them [Pa].
+func (a *AirResult) TableOfLosses() []float64 {
+	var all []float64
+	for _, w := range a.Ways {
+		all = append(all, float64(w.Rise))
+		for _, p := range w.Parts {
+			all = append(all, float64(p.Loss))
+		}
+	}
+	for _, l := range a.Beside() {
+		all = append(all, float64(l.Loss))
+	}
+	return all
 }
 
 // CostResult is energy and money over a year.

@@ -118,13 +118,7 @@ func (a *assessment) blowers() {
 			MotorLoad: b.Drive.Load, FlowOver: b.Reserve, Efficiency: b.Efficiency, Filter: b.Filter,
 		})
 	}
-	for _, w := range a.supply.Nominal.Ways {
-		way := WayResult{Blower: w.Blower, Outlet: w.Outlet, Rise: w.Rise}
-		for _, p := range w.Parts {
-			way.Parts = append(way.Parts, WayPart(p))
-		}
-		r.Ways = append(r.Ways, way)
-	}
+	r.Ways = a.supply.Nominal.Ways
 	most := q.Ratio(0)
 	for _, b := range a.supply.Nominal.Branches {
 		if b.Idle {

@@ -147,8 +147,8 @@ func TestLawMassIsConserved(t *testing.T) {
 	near(t, "jet's stagnation", static, float64(o.Stagnation), 0.01) // means along the slot
 }
 
-// Two blowers that are alike share evenly what one of the double size does alone.
-func TestLawParallelBlowersShare(t *testing.T) {
+// sideBySide is the worked network with a second blower like the first, and outlets of the double size.
+func sideBySide() *Network {
 	n := worked(1.2e-3)
 	n.Blowers[0].NonReturn, n.Blowers[0].Outlet = 1.5, 0.1
 	second := n.Blowers[0]
@@ -164,6 +164,12 @@ func TestLawParallelBlowersShare(t *testing.T) {
 		n.Outlets[i].Area *= 2
 		n.Outlets[i].Gap *= 2
 	}
+	return n
+}
+
+// Two blowers that are alike share evenly what one of the double size does alone.
+func TestLawParallelBlowersShare(t *testing.T) {
+	n := sideBySide()
 	op, err := Solve(t.Context(), n, site500())
 	if err != nil {
 		t.Fatal(err)

@@ -16,21 +16,7 @@ func TestLawWhatAWayTakesSumsToTheRise(t *testing.T) {
 	leaking.Leaks = []Leak{{At: "wye", Area: 2e-5}}
 	uneven := worked(1.2e-3)
 	uneven.Branches[2].Elements[0].Length = known(q.Millimetres(9000))
-	parallel := worked(1.2e-3)
-	parallel.Blowers[0].NonReturn, parallel.Blowers[0].Outlet = 1.5, 0.1
-	second := parallel.Blowers[0]
-	second.Name = "B2"
-	parallel.Blowers = append(parallel.Blowers, second)
-	stub := func(from string) job.Branch {
-		return job.Branch{From: from, To: "header", Elements: []job.Element{{Kind: "duct", Bore: known(q.Millimetres(100)), Length: known(q.Millimetres(500))}}}
-	}
-	parallel.Branches[0].From = "header"
-	parallel.Branches = append(parallel.Branches, stub("B1"), stub("B2"))
-	parallel.Junctions = append(parallel.Junctions, job.Junction{At: "header", Kind: "box"})
-	for i := range parallel.Outlets {
-		parallel.Outlets[i].Area *= 2
-		parallel.Outlets[i].Gap *= 2
-	}
+	parallel := sideBySide()
 	both := worked(1.2e-3)
 	both.Outlets = both.Outlets[:1]
 	both.Outlets[0].Feed = "both ends"

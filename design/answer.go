@@ -54,9 +54,9 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	return st, nil
 }
 
-// ahead says whether a station is told before another: those that work by their cost, or do but for what no station
-// can, then those that may, then those
-// that were assessed by how near they come; the rest stays in the order in which the search has it.
+// ahead says whether a station is told before another: first those that work, then those that meet all but what no
+// station can, then those that may work, each by their cost; then what was assessed, by how near it comes. The rest stays
+// in the order of the search.
 func (f *Found) ahead(o *Found) bool {
 	switch {
 	case f.Works != o.Works:

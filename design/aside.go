@@ -87,7 +87,7 @@ func wetnessBeside(r *leste.Result) float64 {
 	worst := 0.0
 	for i := range r.Cases {
 		if c := &r.Cases[i]; c.Name != leste.CaseRestart && c.Reserve > 0 {
-			worst = max(worst, likelyReserve/c.Reserve)
+			worst = max(worst, settledReserve/c.Reserve)
 		}
 	}
 	return worst

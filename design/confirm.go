@@ -191,10 +191,7 @@ func requirementOf(r *leste.Result, f *formatGround, d demand) *leste.Requiremen
 			nth++
 		}
 	}
-	name := m.Name
-	if name == "" {
-		name = m.Kind
-	}
+	name := machineWords(m)
 	for i := range r.Formats {
 		if r.Formats[i].Name != f.name {
 			continue

@@ -154,11 +154,7 @@ func demandText(zone string, m *drying.Machine) string {
 	if zone == job.ZoneAll {
 		zone = "whole container"
 	}
-	name := m.Name
-	if name == "" {
-		name = m.Kind
-	}
-	return fmt.Sprintf("the %s for the %s", zone, name)
+	return fmt.Sprintf("the %s for the %s", zone, machineWords(m))
 }
 
 // widest is how far the container reaches from the line's centre between two heights.

@@ -19,7 +19,7 @@ func (st *Study) reasons(currency string) []string {
 	switch {
 	case best.Beside:
 		out = append(out,
-			fmt.Sprintf("Nothing can meet what is asked: where the line has stood, %s, and no air at a station takes that off. What follows was searched for without that case.", st.Aside),
+			st.beside(),
 			fmt.Sprintf("%s: %s. It meets everything else for the least, %.0f %s a year, and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power))))
 	case best.Works:
 		text := fmt.Sprintf("%s: %s. It costs %.0f %s a year and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power)))
@@ -33,7 +33,7 @@ func (st *Study) reasons(currency string) []string {
 		}
 	default:
 		if st.Aside != "" {
-			out = append(out, fmt.Sprintf("Nothing can meet what is asked: where the line has stood, %s, and no air at a station takes that off. What follows was searched for without that case.", st.Aside))
+			out = append(out, st.beside())
 		}
 		out = append(out, fmt.Sprintf("Nothing found meets what is asked. The closest is %s: %s. It fails on this: %s.", best.Concept, best.What, best.Fails))
 	}
@@ -107,6 +107,11 @@ func departing(f *Found) string {
 		parts = append(parts[:most], fmt.Sprintf("%d more", len(parts)-most))
 	}
 	return joined(parts)
+}
+
+// beside says what no station can meet.
+func (st *Study) beside() string {
+	return fmt.Sprintf("Nothing can meet what is asked: where the line has stood, %s, and no air at a station takes that off. What follows was searched for without that case.", st.Aside)
 }
 
 func capital(s string) string {

@@ -56,6 +56,9 @@ func remarks(r *leste.Result) []Remark {
 	return append(out, noted(r, relation.Info)...)
 }
 
+// oversize is the relation whose note tells a motor that is far too large, which has a remark of its own.
+const oversize = "motor-efficiency"
+
 // airless tells the cases in which the air supply gives no answer, with the reason in the first of them.
 func airless(r *leste.Result) []Remark {
 	var names []string
@@ -92,7 +95,7 @@ func noted(r *leste.Result, severity relation.Severity) []Remark {
 	at := map[key]int{}
 	for _, n := range r.Notes {
 		numbers := !math.IsNaN(n.Value) && !math.IsNaN(n.Limit)
-		if n.Severity != severity || severity == relation.Info && !numbers {
+		if n.Severity != severity || severity == relation.Info && (!numbers || n.Relation == oversize) {
 			continue
 		}
 		name, text, found := strings.Cut(n.Text, ": ")

@@ -1,11 +1,7 @@
 package quote
 
 import (
-	"bytes"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -13,31 +9,15 @@ import (
 
 	leste "leste"
 	"leste/render/document"
-	"leste/render/pdf"
 	"leste/render/words"
 )
 
 // fills returns how far down each page of a paper is written on, as a share of the room between head and foot.
 func fills(t *testing.T, d *document.Document) []float64 {
 	t.Helper()
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		t.Skip("pdftotext (Debian package poppler-utils) is not installed")
-	}
-	var b bytes.Buffer
-	if _, err := pdf.WriteDocument(&b, d); err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "d.pdf")
-	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command("pdftotext", "-bbox", path, "-").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
 	const point, top, bottom, foot = 25.4 / 72, 27.0, 273.0, 276.0 // mm
 	var shares []float64
-	for page := range strings.SplitSeq(string(out), "<page ") {
+	for page := range strings.SplitSeq(extracted(t, d, "-bbox"), "<page ") {
 		lowest := top
 		for _, m := range lowerEdge.FindAllStringSubmatch(page, -1) {
 			y, err := strconv.ParseFloat(m[1], 64)

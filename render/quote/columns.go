@@ -31,18 +31,7 @@ func (in *Input) losses(d *document.Document) {
 		return
 	}
 	t := document.Table{Caption: w.T("air.losses"), Columns: []document.Column{{Head: w.T("air.element"), Weight: 2}, {Head: w.T("air.loss"), Right: true}, {Head: w.T("air.share"), Right: true}}}
-	var all []float64
-	for _, way := range air.Ways {
-		all = append(all, float64(way.Rise))
-		for _, p := range way.Parts {
-			all = append(all, float64(p.Loss))
-		}
-	}
-	beside := air.Beside()
-	for _, l := range beside {
-		all = append(all, float64(l.Loss))
-	}
-	loss := w.Column(q.KindPressureDrop, all...)
+	loss := w.Column(q.KindPressureDrop, air.TableOfLosses()...)
 	for _, way := range air.Ways {
 		for _, p := range way.Parts {
 			t.Rows = append(t.Rows, document.Row(in.part(p), loss.Value(float64(p.Loss), 3), w.Percent(float64(p.Share))))
@@ -51,7 +40,7 @@ func (in *Input) losses(d *document.Document) {
 			{Text: w.T("air.sum", in.blower(way.Blower)), Tone: document.Strong}, {Text: loss.Value(float64(way.Rise), 3), Tone: document.Strong}, {Text: w.Percent(1), Tone: document.Strong},
 		})
 	}
-	for _, l := range beside {
+	for _, l := range air.Beside() {
 		name := w.Name(l.Name)
 		if len(air.Ways) > 0 {
 			name = w.T("air.beside", name)

@@ -100,6 +100,12 @@ func input(t testing.TB, r *leste.Result, language string) *Input {
 // read returns the text of a PDF, or skips the test where poppler is not installed.
 func read(t *testing.T, d *document.Document) string {
 	t.Helper()
+	return strings.Join(strings.Fields(extracted(t, d, "-layout")), " ")
+}
+
+// extracted is what poppler reads in the PDF of a paper, in a form of its own; without poppler the test is skipped.
+func extracted(t *testing.T, d *document.Document, form string) string {
+	t.Helper()
 	if _, err := exec.LookPath("pdftotext"); err != nil {
 		t.Skip("pdftotext (Debian package poppler-utils) is not installed")
 	}
@@ -111,11 +117,11 @@ func read(t *testing.T, d *document.Document) string {
 	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+	out, err := exec.Command("pdftotext", form, path, "-").Output()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return strings.Join(strings.Fields(string(out)), " ")
+	return string(out)
 }
 
 // Source: poppler reads the PDF back; the figures are those of the Result, rounded as documents print them.

@@ -61,18 +61,7 @@ func blowers(a leste.AirResult, s Style) string {
 // lies beside it; for a job of the air side alone with the elements that lose most of it in each branch.
 func losses(a leste.AirResult, alone bool, s Style) string {
 	var rows [][]string
-	var all []float64
-	for _, w := range a.Ways {
-		all = append(all, float64(w.Rise))
-		for _, p := range w.Parts {
-			all = append(all, float64(p.Loss))
-		}
-	}
-	beside := a.Beside()
-	for _, p := range beside {
-		all = append(all, float64(p.Loss))
-	}
-	written := s.column(q.KindPressureDrop, all...)
+	written := s.column(q.KindPressureDrop, a.TableOfLosses()...)
 	add := func(name string, loss q.PressureDrop, share q.Ratio, branch string) {
 		row := []string{name, written(float64(loss)), amount.Percent(float64(share)), "", "", ""}
 		if i := slices.IndexFunc(a.Parts, func(p leste.LossResult) bool { return p.Name == branch }); alone && i >= 0 && branch != "" {
@@ -97,7 +86,7 @@ func losses(a leste.AirResult, alone bool, s Style) string {
 		}
 		add("sum: rise of "+w.Blower, w.Rise, 1, "")
 	}
-	for _, p := range beside {
+	for _, p := range a.Beside() {
 		name := p.Name
 		if len(a.Ways) > 0 {
 			name = "beside it: " + name
