@@ -9,9 +9,11 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 
 	"pgregory.net/rapid"
 )
@@ -208,6 +210,20 @@ func TestReferenceRefusals(t *testing.T) {
 		{KindPricePerEnergy, "0.15 EUR/kWh", CodeUnit, "/kWh"},
 		{KindPricePerEnergy, "0.15", CodeNoUnit, "/kWh"},
 		{KindAngle, "15 degC", CodeKind, "temperature"},
+		{KindAngle, "15 GRAD", CodeUnit, "deg"},
+		{KindAngle, "15 grad", CodeUnit, "deg"}, // a gon to some
+		{KindAngle, "15 Mrad", CodeUnit, "\"mrad\""},
+		{KindTemperature, "15 Grad", CodeKind, "degC"},
+		{KindGauge, "200 Mbar", CodeUnit, "would be a million bar, which nobody measures in; write \"mbar\""},
+		{KindGauge, "200 mBAR", CodeUnit, "\"mbar\""},
+		{KindGauge, "200 Mbar(g)", CodeUnit, "million"},
+		{KindMass, "20 Mg", CodeUnit, "\"mg\""},
+		{KindMass, "20 Gg", CodeUnit, "thousand million"},
+		{KindVolume, "330 ML", CodeUnit, "\"ml\""},
+		{KindLength, "40 Mm", CodeUnit, "\"mm\""},
+		{KindDuration, "40 Ms", CodeUnit, "\"ms\""},
+		{KindSurfaceTension, "72 MN/m", CodeUnit, "\"mN/m\""},
+		{KindAreaMass, "50 Mg/m2", CodeUnit, "million"},
 	} {
 		v, err := c.kind.Parse(c.text)
 		var p *ParseError
@@ -384,9 +400,33 @@ func TestReferenceFormat(t *testing.T) {
 	}
 }
 
+// "15 Grad" was read as 15 gigaradians.
+func TestLawPrefixesInCapitalsAreOfPressureAndPowerOnly(t *testing.T) {
+	if a, err := Parse[Angle]("15 Grad"); err != nil || math.Abs(a.Deg()-15) > 1e-12 {
+		t.Errorf("15 Grad is %v degrees, %v", a.Deg(), err)
+	}
+	for text, want := range map[string]float64{"0.02 MPa": 2e4, "0.02 MPag": 2e4, "20 mbar": 2e3} {
+		if p, err := Parse[Gauge](text); err != nil || math.Abs(float64(p)-want) > 1e-9*want {
+			t.Errorf("%s is %v, %v", text, float64(p), err)
+		}
+	}
+	for symbol, u := range units {
+		if u.traits&prefixed == 0 {
+			continue
+		}
+		for _, prefix := range []string{"M", "G"} {
+			_, ok := lookup(prefix + symbol)
+			_, whole := units[prefix+symbol]
+			if want := whole || slices.Contains([]dim{dPressure, dEnergy, dPower, dRate}, u.dim) && !strings.HasPrefix(symbol, "bar"); ok != want {
+				t.Errorf("%s%s is a unit: %v, want %v", prefix, symbol, ok, want)
+			}
+		}
+	}
+}
+
 // FuzzQuantity: no text may panic, a refusal says something, and what is read is finite and read back.
 func FuzzQuantity(f *testing.F) {
-	for _, s := range []string{"1.5 mm", "1 1/2 in", "36 000 b/h", "1,500 mm", "6.6 kW/(m3/min)", "20 kPa (g)", "-40 °F", "1e400 m", "0.15 EUR/kWh", "85 dB(A)", "((((", "/min", "1/0 m", "3 m⁻¹", "\xff mm", "1 kW/(m3/min", "1 m2^-3"} {
+	for _, s := range []string{"1.5 mm", "1 1/2 in", "36 000 b/h", "1,500 mm", "6.6 kW/(m3/min)", "20 kPa (g)", "-40 °F", "1e400 m", "0.15 EUR/kWh", "85 dB(A)", "((((", "/min", "1/0 m", "3 m⁻¹", "\xff mm", "1 kW/(m3/min", "1 m2^-3", "15 Grad", "15 GRAD", "200 Mbar", "330 ML/Grad"} {
 		for k := range uint8(3) {
 			f.Add(s, k*17)
 		}
@@ -403,6 +443,11 @@ func FuzzQuantity(f *testing.F) {
 		}
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			t.Fatalf("%q is %v", text, v)
+		}
+		for symbol := range strings.FieldsFuncSeq(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
+			if f, u, ok := split(symbol); ok && f >= million && u.traits&large == 0 && units[symbol].factor == 0 {
+				t.Fatalf("%q is %v: %s is a million times a small unit", text, v, symbol)
+			}
 		}
 		back, err := k.Parse(k.Exact(v))
 		if k == KindAbsolute && err != nil && v < 20e3 {

@@ -19,8 +19,11 @@ func (k Kind) Pattern() string {
 		}
 		for _, s := range strings.Fields(r.symbols) {
 			s = regexp.QuoteMeta(s)
-			if r.traits&prefixed != 0 {
-				s = prefixPattern + "?" + s
+			switch {
+			case r.traits&large != 0:
+				s = "[" + smallPrefixes + "MG]?" + s
+			case r.traits&prefixed != 0:
+				s = "[" + smallPrefixes + "]?" + s
 			}
 			symbols = append(symbols, s)
 		}
@@ -44,6 +47,6 @@ func (k Kind) Pattern() string {
 
 const (
 	numberPattern   = `[-+−]?[.,0-9][0-9.,/ ]*([eE][-+]?[0-9]+)?`
-	prefixPattern   = "[nuµμmcdhkMG]"
+	smallPrefixes   = "nuµμmcdhk"
 	compoundPattern = `[^ .,0-9/].*[-/*·^ 1-4¹²³⁴⁻(].*|.*/.*`
 )

@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -78,7 +79,8 @@ type unit struct {
 type traits uint8
 
 const (
-	prefixed   traits = 1 << iota // takes SI prefixes
+	prefixed   traits = 1 << iota // takes SI prefixes up to a thousand
+	large                         // and those for a million and more
 	overRoom                      // a pressure above the room's
 	overVacuum                    // a pressure above vacuum
 )
@@ -119,7 +121,7 @@ var unitRows = []unitRow{
 	{"floz", gallon / 128, dVolume, 0},
 
 	{"rad", 1, dAngle, prefixed},
-	{"deg ° degree degrees", math.Pi / 180, dAngle, 0},
+	{"deg ° degree degrees Grad", math.Pi / 180, dAngle, 0},
 
 	{"s", 1, dTime, prefixed},
 	{"sec second seconds", 1, dTime, 0},
@@ -129,7 +131,7 @@ var unitRows = []unitRow{
 	{"month months", year / 12, dTime, 0},
 	{"year years a", year, dTime, 0},
 
-	{"Hz", 1, dRate, prefixed},
+	{"Hz", 1, dRate, prefixed | large},
 	{"rpm bpm cpm", 1. / 60, dRate, 0},
 	{"bph cph", 1. / 3600, dRate, 0},
 	{"b bottle bottles can cans jar jars container containers rev start starts 1", 1, dim{}, 0},
@@ -139,15 +141,15 @@ var unitRows = []unitRow{
 	{"fps", foot, dSpeed, 0},
 	{"mph", 5280 * foot / 3600, dSpeed, 0},
 
-	{"Pa", 1, dPressure, prefixed},
+	{"Pa", 1, dPressure, prefixed | large},
 	{"bar", 1e5, dPressure, prefixed},
 	{"psi", psi, dPressure, 0},
 	{"psig", psi, dPressure, overRoom},
 	{"psia", psi, dPressure, overVacuum},
 	{"barg", 1e5, dPressure, prefixed | overRoom},
 	{"bara", 1e5, dPressure, prefixed | overVacuum},
-	{"Pag", 1, dPressure, prefixed | overRoom},
-	{"Paa", 1, dPressure, prefixed | overVacuum},
+	{"Pag", 1, dPressure, prefixed | large | overRoom},
+	{"Paa", 1, dPressure, prefixed | large | overVacuum},
 	{"atm", 101325, dPressure, 0},
 	{"Torr torr", 101325. / 760, dPressure, 0},
 	{"inH2O inWC inwc", inch * water, dPressure, 0},
@@ -172,11 +174,11 @@ var unitRows = []unitRow{
 	{"P", 0.1, dViscosity, prefixed},
 	{"St", 1e-4, dDiffusivity, prefixed},
 
-	{"J", 1, dEnergy, prefixed},
-	{"Wh", 3600, dEnergy, prefixed},
+	{"J", 1, dEnergy, prefixed | large},
+	{"Wh", 3600, dEnergy, prefixed | large},
 	{"Btu BTU", btu, dEnergy, 0},
-	{"cal", 4.184, dEnergy, prefixed},
-	{"W", 1, dPower, prefixed},
+	{"cal", 4.184, dEnergy, prefixed | large},
+	{"W", 1, dPower, prefixed | large},
 	{"hp", 550 * foot * pound * gravity, dPower, 0},
 
 	{"K", 1, dTemperature, prefixed},
@@ -225,14 +227,32 @@ func lookup(symbol string) (unit, bool) {
 	if u, ok := units[symbol]; ok {
 		return u, true
 	}
-	_, n := utf8.DecodeRuneInString(symbol)
-	f, known := prefixes[symbol[:n]]
-	u, ok := units[symbol[n:]]
-	if !known || !ok || u.traits&prefixed == 0 {
+	f, u, ok := split(symbol)
+	if !ok || f >= million && u.traits&large == 0 {
 		return unit{}, false
 	}
 	u.factor *= f
 	return u, true
+}
+
+// split takes the prefix off a symbol.
+func split(symbol string) (prefix float64, u unit, ok bool) {
+	_, n := utf8.DecodeRuneInString(symbol)
+	f, known := prefixes[symbol[:n]]
+	u, ok = units[symbol[n:]]
+	return f, u, known && ok && u.traits&prefixed != 0
+}
+
+// million is the least of the prefixes in capitals. "Mbar", "Mg" and "ML" are no units of a packaging line but small ones
+// in the wrong letters, so that they are refused.
+const million = 1e6
+
+// unknown says why a symbol is no unit.
+func unknown(symbol string) string {
+	if f, _, ok := split(symbol); ok && f >= million {
+		return fmt.Sprintf("%q would be %s %s, which nobody measures in", clip(symbol), map[float64]string{million: "a million", 1e9: "a thousand million"}[f], symbol[1:])
+	}
+	return fmt.Sprintf("the unit %q is not known", clip(symbol))
 }
 
 // String writes a dimension in base units, e.g. "kg m-1 s-2".

@@ -108,7 +108,7 @@ func (p *unitParser) term(depth int) (unit, *ParseError) {
 	name, power := cutPower(word)
 	u, ok := lookup(name)
 	if !ok {
-		return unit{}, p.fail(fmt.Sprintf("the unit %q is not known", clip(word)))
+		return unit{}, p.fail(unknown(name))
 	}
 	if power == 1 {
 		return u, nil
