@@ -59,7 +59,7 @@ func lineOf(err error) int {
 // unclear tells of a row that does not say enough to be held against one promise.
 func (e Expected) unclear(file string, r Row) []error {
 	bad := func(format string, args ...any) []error {
-		return []error{&RowError{file, r.Line, 1, fmt.Sprintf(format, args...), ""}}
+		return []error{&RowError{file, r.Line, 1, fmt.Sprintf(format, args...), nil}}
 	}
 	if r.What == Sound {
 		if d := place(r); math.Abs(d-1) > metre {
@@ -105,7 +105,7 @@ func (e Expected) unknown(file string, r Row) []error {
 	var wrong []error
 	bad := func(what, name string) {
 		if known := names[what]; len(known) > 0 && name != "" && !slices.ContainsFunc(known, func(k string) bool { return strings.EqualFold(k, name) }) {
-			wrong = append(wrong, &RowError{file, r.Line, 1, fmt.Sprintf("the %s %q is none of this job, so the row counts for nothing; known are %s", what, name, named(known)), ""})
+			wrong = append(wrong, &RowError{file, r.Line, 1, fmt.Sprintf("the %s %q is none of this job, so the row counts for nothing; known are %s", what, name, named(known)), nil})
 		}
 	}
 	bad("format", r.Format)

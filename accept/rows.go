@@ -105,13 +105,13 @@ type Row struct {
 type RowError struct {
 	File         string
 	Line, Column int
-	Text         string // one sentence of the table of words
-	Detail       string // the same in English, and more of it; may be empty
+	Text         string   // one sentence of the table of words
+	Details      []string // more of the same, each a sentence by itself that the table need not have; may be empty
 }
 
 func (e *RowError) Error() string {
-	if e.Detail != "" {
-		return e.Place() + ": " + e.Detail
+	if len(e.Details) > 0 {
+		return e.Place() + ": " + strings.Join(e.Details, "; ")
 	}
 	return e.Place() + ": " + e.Text
 }
@@ -200,9 +200,9 @@ func Read(name string, in io.Reader) ([]Row, error) {
 
 // unreadable tells of a line that is no row.
 func unreadable(name string, p *csv.ParseError) *RowError {
-	e := &RowError{name, p.Line, p.Column, "the line is no row of a table", "the line is no row of a table: " + p.Err.Error()}
+	e := &RowError{name, p.Line, p.Column, "the line is no row of a table", []string{"the line is no row of a table: " + p.Err.Error()}}
 	if errors.Is(p.Err, csv.ErrBareQuote) {
-		e.Text, e.Detail = `a quotation mark stands within a cell; write "in" for inches, and quotation marks around whole cells only`, ""
+		e.Text, e.Details = `a quotation mark stands within a cell; write "in" for inches, and quotation marks around whole cells only`, nil
 	}
 	return e
 }
@@ -221,15 +221,15 @@ func head(name string, r *csv.Reader, record []string) ([]int, error) {
 		k := slices.Index(columns, cell)
 		line, column := r.FieldPos(i)
 		if k < 0 {
-			return nil, &RowError{name, line, column, fmt.Sprintf("there is no column %q; the columns are %s", cell, named(columns)), ""}
+			return nil, &RowError{name, line, column, fmt.Sprintf("there is no column %q; the columns are %s", cell, named(columns)), nil}
 		}
 		if order[k] >= 0 {
-			return nil, &RowError{name, line, column, fmt.Sprintf("the column %q stands there twice", cell), ""}
+			return nil, &RowError{name, line, column, fmt.Sprintf("the column %q stands there twice", cell), nil}
 		}
 		order[k] = i
 	}
 	if order[0] < 0 {
-		return nil, &RowError{name, 1, 1, `the column "what" is missing`, ""}
+		return nil, &RowError{name, 1, 1, `the column "what" is missing`, nil}
 	}
 	return order, nil
 }
@@ -256,7 +256,7 @@ func parse(name string, r *csv.Reader, record []string, order []int, commas bool
 		if order[i] >= 0 && order[i] < len(record) {
 			line, column = r.FieldPos(order[i])
 		}
-		return &RowError{name, line, column, fmt.Sprintf(format, args...), ""}
+		return &RowError{name, line, column, fmt.Sprintf(format, args...), nil}
 	}
 	line, _ := r.FieldPos(0)
 	row = Row{Line: line, What: strings.ToLower(cell(0)), Format: cell(1), At: cell(2), State: stateNamed(cell(3)), Containers: 1, Note: cell(7), Value: nan}
@@ -308,7 +308,10 @@ func parse(name string, r *csv.Reader, record []string, order []int, commas bool
 	v, err := k.Unit.Parse(cell(4))
 	if err != nil {
 		unread := bad(4, "%q is no value of %s with its unit, such as %q", cell(4), k.Name, k.Example)
-		unread.Detail = err.Error()
+		var p *q.ParseError
+		if errors.As(err, &p) {
+			unread.Details = []string{p.Text, p.Want}
+		}
 		return row, false, unread
 	}
 	switch {

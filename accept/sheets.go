@@ -24,7 +24,7 @@ func (e Expected) sheets(file string, rows []Row) (doubtful map[int]bool, wrong 
 	doubt := func(r Row, format string, args ...any) {
 		if !doubtful[r.Line] {
 			doubtful[r.Line] = true
-			wrong = append(wrong, &RowError{file, r.Line, 1, fmt.Sprintf(format, args...) + `; give the mass that the whole sheet gained, or say "whole sheet" in the column state where it is that`, ""})
+			wrong = append(wrong, &RowError{file, r.Line, 1, fmt.Sprintf(format, args...) + `; give the mass that the whole sheet gained, or say "whole sheet" in the column state where it is that`, nil})
 		}
 	}
 	weighed := slices.DeleteFunc(slices.Clone(rows), func(r Row) bool { return r.What != Water || !(r.Value > 0) })

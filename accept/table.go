@@ -35,7 +35,7 @@ func tableText(name string, in io.Reader) (text string, separator rune, err erro
 		return "", 0, fmt.Errorf("%s is larger than %d MB; split the file", name, largest>>20)
 	}
 	if bytes.HasPrefix(data, []byte("PK\x03\x04")) {
-		return "", 0, &RowError{name, 1, 1, "the file is a workbook; save its sheet as CSV", ""}
+		return "", 0, &RowError{name, 1, 1, "the file is a workbook; save its sheet as CSV", nil}
 	}
 	text = strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(decoded(data)) // blanks that spreadsheets put in look like others
 	if !strings.Contains(text, "\n") {
@@ -63,7 +63,7 @@ func tableText(name string, in io.Reader) (text string, separator rune, err erro
 			}
 		}
 		if len(found) > 1 {
-			return "", 0, &RowError{name, n, 1, fmt.Sprintf("the names of the columns are parted by more than one sign (%s); use one of them in the whole file", strings.Join(found, ", ")), ""}
+			return "", 0, &RowError{name, n, 1, fmt.Sprintf("the names of the columns are parted by more than one sign (%s); use one of them in the whole file", strings.Join(found, ", ")), nil}
 		}
 		break
 	}
@@ -143,7 +143,7 @@ func commentedOut(name, text string, separator rune, order []int) []error {
 			continue
 		}
 		if _, known := kindNamed(strings.ToLower(strings.TrimSpace(cells[order[0]]))); known && (filled(4) || filled(5) || filled(6)) {
-			wrong = append(wrong, &RowError{name, n, 1, `the row is filled in and begins with "#", which makes it a remark; take the "#" away, or the row counts for nothing`, ""})
+			wrong = append(wrong, &RowError{name, n, 1, `the row is filled in and begins with "#", which makes it a remark; take the "#" away, or the row counts for nothing`, nil})
 		}
 	}
 	return wrong
@@ -155,13 +155,13 @@ func oneSentence(name string, lines []int, separator, other rune) error {
 	case len(lines) == 0:
 		return nil
 	case other == separator:
-		return &RowError{name, lines[0], 1, fmt.Sprintf("the whole row stands in quotation marks and is a single cell; take the marks away (rows like this: %d)", len(lines)), ""}
+		return &RowError{name, lines[0], 1, fmt.Sprintf("the whole row stands in quotation marks and is a single cell; take the marks away (rows like this: %d)", len(lines)), nil}
 	}
 	text := fmt.Sprintf("the row is parted by %s, the names of the columns by %s; use one of them in the whole file", separatorName(other), separatorName(separator))
 	if n := len(lines); n > 1 {
 		text = fmt.Sprintf("the row and %d more are parted by %s, the names of the columns by %s; use one of them in the whole file", n-1, separatorName(other), separatorName(separator))
 	}
-	return &RowError{name, lines[0], 1, text, ""}
+	return &RowError{name, lines[0], 1, text, nil}
 }
 
 // blank reports whether all cells are empty, as the rows that spreadsheets add.

@@ -1,10 +1,12 @@
 package accept
 
 import (
+	"errors"
 	"regexp"
 	"strings"
 	"testing"
 
+	q "leste/quantity"
 	"leste/render/words"
 )
 
@@ -20,6 +22,41 @@ func TestLawCausesAreInEveryLanguage(t *testing.T) {
 				t.Errorf("%s: %q is not in the table", r.code, text)
 			}
 		}
+	}
+}
+
+// What is wrong with a number was told in English below a German judgement.
+func TestLawWhatIsWrongWithANumberIsGerman(t *testing.T) {
+	w, err := words.New("de", words.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts := []string{
+		"mm", "NaN mm", "1.2.3 mm", "1e999 mm", "1e308 km", "1,500 mm", "1.500,5 mm", "1.5", "3 psi", "3 furlongs", "3 MM", "3 Mbar", "3 Gg", "3 m/", "3 (m", "3 ((((((m))))))",
+		"12 W/m2 K", "1.2 bar abs", "15 psig", "3 kPa", "-300 degC", "350 scfm", "0.15 EUR/kWh", "60 mm", "15 Grad", "3 V", "1 kW",
+	}
+	seen := map[string]bool{}
+	for kind := q.None + 1; kind <= q.KindFrequency; kind++ {
+		for _, text := range texts {
+			_, err := kind.Parse(text)
+			if err == nil {
+				continue
+			}
+			seen[text] = true
+			var p *q.ParseError
+			if !errors.As(err, &p) {
+				t.Fatal(err)
+			}
+			for _, part := range []string{p.Text, p.Want} {
+				said, known := w.Said(part)
+				if found := english.FindString(regexp.MustCompile(`"[^"]*"`).ReplaceAllString(said, "")); !known || found != "" {
+					t.Errorf("%q: %q is said as %q", text, part, said)
+				}
+			}
+		}
+	}
+	if len(seen) < len(texts) {
+		t.Errorf("only %d of %d texts are refused by any kind", len(seen), len(texts))
 	}
 }
 
@@ -40,7 +77,7 @@ func TestLawEverySentenceOfAJudgementIsGerman(t *testing.T) {
 			{Format: "PET; 0,5 l", Machine: "coder", Zone: "base", Quantity: "drop", Limit: 1e-3},
 			{Format: "PET; 0,5 l", Machine: "packer", Zone: "all", Quantity: "water", Limit: 1e-3},
 		},
-		Readings: promised().Readings, Filters: promised().Filters, Noise: Noise{Limit: 85},
+		Readings: promised().Readings, Filters: promised().Filters, Noise: Noise{Limit: 85, Calculated: [2]q.SoundLevel{84, 78}},
 	}
 	const (
 		on  = `rejects,"PET; 0,5 l",Kamera: 2,air on,,`
@@ -82,6 +119,7 @@ func TestLawEverySentenceOfAJudgementIsGerman(t *testing.T) {
 		"slow line":          "speed,,,,0.5 m/s,,,\n",
 		"hot":                plenum("20 kPa", "20 kPa", "17 A") + "temperature,,blower,,65 degC,,,\n",
 		"arrives":            plenum("20 kPa", "20 kPa", "20 A") + "slot gap,,left knife,,1.5 mm,,,\n" + wet,
+		"far too quiet":      "sound,,,,74 dB,,,\n",
 		"loud":               "sound,,,,91 dB,,,\n",
 		"loud, quiet room":   "sound,,gate,,91 dB,,,\nsound,,gate,air off,80 dB,,,\n",
 		"loud, room":         "sound,,gate,,91 dB,,,\nsound,,,air off,90 dB,,,\n",

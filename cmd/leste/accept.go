@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -124,8 +125,22 @@ func rowsWrong(w words.Words, wrong error) error {
 	if w.Language == "en" || !errors.As(wrong, &r) {
 		return wrong
 	}
-	return errors.New(r.Place() + ": " + w.Say(r.Text))
+	w.Units = words.SI // a row is told as it stands in the file
+	w = w.Naming(inQuotes.FindAllString(r.Text+" "+strings.Join(r.Details, " "), -1)...)
+	said, known := make([]string, len(r.Details)), len(r.Details) > 0
+	for i, text := range r.Details {
+		var ok bool
+		said[i], ok = w.Said(text)
+		known = known && ok
+	}
+	if !known {
+		said = []string{w.Say(r.Text)}
+	}
+	return errors.New(r.Place() + ": " + strings.Join(said, "; "))
 }
+
+// inQuotes is what an error quotes of the file, or what is to be written there.
+var inQuotes = regexp.MustCompile(`"[^"]*"`)
 
 // promised is what the offer promised and expects on site.
 func promised(a quote.Archive) (accept.Expected, error) {

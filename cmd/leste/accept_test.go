@@ -103,7 +103,9 @@ func TestLawWrongRowsAreToldInGerman(t *testing.T) {
 		"no containers":            {good + "water,500 mL PET,label panel,,120 mg,,,\n", "die das Blatt teilten"},
 		"a container's water":      {good + "water,500 mL PET,label panel,,1200 mg,10,,\n", "je Behälter, gerechnet sind"},
 		"two kinds of sheets":      {good + strings.Repeat("water,500 mL PET,label panel,,5 g,1,,\nwater,500 mL PET,label panel,,5 g,10,,\n", 2), "Eines davon weicht um die Anzahl der Behälter ab"},
-		"no unit":                  {good + "plenum,,left panel knife,,20,,,\n", "ist kein Wert mit Einheit für Verteiler, etwa"},
+		"no unit":                  {good + "plenum,,left panel knife,,20.5,,,\n", `"20.5" hat keine Einheit; verlangt ist ein Überdruck; die Einheit dazuschreiben, etwa "20.5 kPa"`},
+		"unit of another kind":     {good + "tilt,,left panel knife,,20 psi,,,\n", `in "psi" wird ein Überdruck angegeben; verlangt ist ein Winkel; in einer dieser Einheiten schreiben: deg, rad, mrad`},
+		"no unit at all":           {good + "current,,blower,,20 Amps,,,\nplenum,,left panel knife,,200 Mbar,,,\n", `"Mbar" wäre eine Million bar`},
 		"no place":                 {good + "plenum,,,,20 kPa,,,\n", "fehlt der Name"},
 		"state":                    {good + "sound,,,loud,90 dB,,,\nplenum,,left panel knife,air off,1 kPa,,,\nrejects,500 mL PET,fill-level camera,on,,10,1,\n", "ist kein Zustand von Schall"},
 		"failures":                 {good + "rejects,500 mL PET,fill-level camera,air on,,10,11,\nrejects,500 mL PET,fill-level camera,air on,,,1,\n", "keine Anzahl von Ausfällen"},
@@ -111,7 +113,7 @@ func TestLawWrongRowsAreToldInGerman(t *testing.T) {
 		"remark":                   {good + "# plenum,,left panel knife,,20 kPa,,,\n", "was sie zur Bemerkung macht"},
 		"separators":               {good + "plenum;;left panel knife;;20,5 kPa;;;\nplenum;;left panel knife;;20,5 kPa;;;\n", "diese Zeile und 1 weitere sind durch Semikolons getrennt"},
 		"decimal comma":            {good + "plenum,,left panel knife,,20,5 kPa,,,\n", "ein Komma schneidet"},
-		"far":                      {good + "sound,,3 m,,90 dB,,,\n", "gelten für 1 m"},
+		"far":                      {good + "sound,,2.5 m,,90 dB,,,\n", "in 2,5 m von den Auslässen gemessen; Grenzwert und Erwartung gelten für 1 m"},
 		"column":                   {"where,what\n", ""},
 	} {
 		file := results(t, c.rows)
@@ -121,9 +123,9 @@ func TestLawWrongRowsAreToldInGerman(t *testing.T) {
 			}
 			c.want = "mehr als ein Zeichen trennt die Namen der Spalten (Kommas, Semikolons)"
 		}
-		got := run(t, "accept", kept, file, "--language", "de")
-		if !strings.Contains(got.errors, c.want) || got.code != exitInput {
-			t.Errorf("%s: code %d, %q is missing in %s", name, got.code, c.want, got.errors)
+		got := run(t, "accept", kept, file, "--language", "de", "--units", []string{"si", "us"}[len(name)%2])
+		if told := strings.ReplaceAll(got.errors, "\u00a0", " "); !strings.Contains(told, c.want) || got.code != exitInput {
+			t.Errorf("%s: code %d, %q is missing in %s", name, got.code, c.want, told)
 		}
 		for line := range strings.SplitSeq(got.errors, "\n") {
 			_, text, found := strings.Cut(strings.TrimPrefix(line, "leste: "), "results.csv:")
