@@ -78,6 +78,9 @@ func From(j *job.Job, r *leste.Result, currents map[string]q.Current, tolerances
 		e.Readings = append(e.Readings, Value{What: Sound, Want: float64(r.Sound.At1m), Off: soundOff})
 	}
 	e.Noise = Noise{Limit: j.Site.Noise.V, Asked: j.Site.Noise.Known, Background: j.Cost.Sound.Background}
+	if r.Sound.Assessed {
+		e.Noise.Calculated = [2]q.SoundLevel{r.Sound.At1m, r.Sound.Low}
+	}
 	for _, s := range j.Stations {
 		for _, o := range s.Outlets {
 			e.addOutlet(o, len(j.Formats) > 0, tolerances)

@@ -14,6 +14,7 @@ type Noise struct {
 	Limit      q.SoundLevel          // A-weighted; 0 is none
 	Asked      bool                  // the job says it; else it is assumed, and a level above it is told without entering the verdict
 	Background q.Maybe[q.SoundLevel] // of the room by the job, where none is read on site
+	Calculated [2]q.SoundLevel       // of the station: the likely level and the low end of its band; 0 where none is
 }
 
 // A Level is the sound read at one place against the limit of the job [dB].
@@ -64,6 +65,9 @@ func (n Noise) levels(rows []Row) []Level {
 		}
 		l.Station, l.Bound = less(l.Read, l.Background)
 		l.judge(known, n.Asked)
+		if likely, least := float64(n.Calculated[0]), float64(n.Calculated[1]); least > 0 && l.Station < least {
+			l.Says = append(l.Says, fmt.Sprintf("that is %.1f dB below the %s calculated and below their whole band: either the reading is off, or less air flows than was calculated", likely-l.Station, level(likely)))
+		}
 		out = append(out, l)
 	}
 	return out
@@ -85,6 +89,7 @@ func less(read, background float64) (station float64, bound bool) {
 func (l *Level) judge(known string, asked bool) {
 	if !(l.Limit > 0) {
 		l.Verdict = Accepted
+		l.Says = append(l.Says, fmt.Sprintf("%s were read 1 m from the outlets", level(l.Read)))
 		return
 	}
 	unknown := math.IsNaN(l.Background)

@@ -54,6 +54,28 @@ func TestLawSoundIsHeldAgainstTheLimit(t *testing.T) {
 	}
 }
 
+// A station far quieter than calculated was accepted without a word.
+func TestLawAStationQuieterThanItsBandIsTold(t *testing.T) {
+	e := promised()
+	for _, c := range []struct {
+		rows  string
+		limit q.SoundLevel
+		want  string
+	}{
+		{"sound,,,,74 dB,,,\n", 85, "74.0 dB were read 1 m from the outlets; the limit is 85.0 dB; that is 10.0 dB below the 84.0 dB calculated and below their whole band"},
+		{"sound,,,,74 dB,,,\n", 0, "74.0 dB were read 1 m from the outlets; that is 10.0 dB below the 84.0 dB calculated"},
+		{"sound,,,,78.1 dB,,,\n", 85, ""}, // within the band
+		{"sound,,,,80 dB,,,\nsound,,,air off,79.5 dB,,,\n", 85, "which makes 77.0 dB at most; the limit is 85.0 dB; that is 7.0 dB below"},
+	} {
+		e.Noise = Noise{Limit: c.limit, Asked: true, Calculated: [2]q.SoundLevel{84, 78}}
+		j := Judge(rowsOf(t, c.rows), e, Terms{})
+		says := strings.Join(j.Sound[0].Says, "; ")
+		if strings.Contains(says, "below their whole band") != (c.want != "") || !strings.Contains(says, c.want) || j.Sound[0].Verdict != Accepted {
+			t.Errorf("%q, limit %g: %q, %s; want %q", c.rows, float64(c.limit), says, j.Sound[0].Verdict, c.want)
+		}
+	}
+}
+
 // Source: levels of two equal sources add to 3.01 dB more; 10 dB apart, 0.41 dB more. Rounding of the first.
 func TestReferenceBackgroundIsTakenOff(t *testing.T) {
 	for _, c := range []struct{ read, background, want float64 }{{83.0103, 80, 80}, {90.4139, 80, 90}, {90, math.NaN(), 90}} {
