@@ -53,6 +53,7 @@ func (c designCommand) Run(ctx context.Context, p *program) error {
 		return err
 	}
 	progress := p.newProgress()
+	progress.say = p.style().Say
 	o.Progress = progress.report
 	collectLess()
 	found, err := design.Search(ctx, file.Job, o)

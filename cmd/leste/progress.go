@@ -16,6 +16,7 @@ type progress struct {
 	now      func() time.Time
 	next     time.Time
 	wrote    bool
+	say      func(string) string // writes what is told, as in the units asked for; nil leaves it as it is
 }
 
 const (
@@ -35,6 +36,9 @@ func (g *progress) report(done, total float64, what string) {
 	now := g.now()
 	if now.Before(g.next) || !(total > 0) {
 		return
+	}
+	if g.say != nil {
+		what = g.say(what)
 	}
 	percent := 100 * min(max(done/total, 0), 1)
 	if g.terminal {

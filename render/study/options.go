@@ -39,7 +39,7 @@ func Options(rows []design.Row, style text.Style) string {
 		}
 	}
 	mass := func(b q.Band) string {
-		f := func(v float64) string { return q.KindMass.FormatDigits(v, style.Units, 2) }
+		f := func(v float64) string { return q.KindMass.FormatDigits(v, q.SI, 2) } // weighed in grams in any units
 		return fmt.Sprintf("%s (%s to %s)", f(b.Likely), f(b.Low), f(b.High))
 	}
 	problems := false
@@ -49,7 +49,7 @@ func Options(rows []design.Row, style text.Style) string {
 	if problems {
 		line := []string{"no answer"}
 		for i := range rows {
-			line = append(line, rows[i].Problem)
+			line = append(line, style.Say(rows[i].Problem))
 		}
 		table = append(table, line)
 	}
@@ -76,7 +76,7 @@ func Options(rows []design.Row, style text.Style) string {
 		}
 		return digits(r.Stands, 2) + " before " + r.Gives
 	})
-	add("power from the grid", func(r *design.Row) string { return power(r.Grid, style) })
+	add("power from the grid", func(r *design.Row) string { return power(r.Grid) })
 	add("cost a year", func(r *design.Row) string { return digits(r.Cost, 0) })
 	add("sound at 1 m", func(r *design.Row) string {
 		if math.IsNaN(float64(r.Sound)) {
@@ -95,20 +95,20 @@ func Options(rows []design.Row, style text.Style) string {
 	}
 	add("for as much water as the first: plenum pressure", same(func(e *design.Equal) string {
 		if e.Why != "" {
-			return e.Why
+			return style.Say(e.Why)
 		}
 		return fmt.Sprintf("times %.2g", e.Pressure)
 	}))
-	add("  power from the grid", same(func(e *design.Equal) string { return power(e.Grid, style) }))
+	add("  power from the grid", same(func(e *design.Equal) string { return power(e.Grid) }))
 	add("  cost a year", same(func(e *design.Equal) string { return digits(e.Cost, 0) }))
 	return "Options side by side (what sets them apart is surer than the levels)\n" + text.Table(style, heads, table)
 }
 
-func power(p q.Power, style text.Style) string {
+func power(p q.Power) string {
 	if math.IsNaN(float64(p)) {
 		return unknown
 	}
-	return q.KindPower.FormatDigits(float64(p), style.Units, 3)
+	return text.Mains(p)
 }
 
 func digits(v float64, decimals int) string {

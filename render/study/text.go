@@ -13,10 +13,11 @@ import (
 
 // Text writes a study for people.
 func Text(s *design.Study, style text.Style) string {
+	style = named(s, style)
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n", s.Job)
 	for _, r := range s.Reasons {
-		b.WriteString(wrap(r, style))
+		b.WriteString(wrap(style.Say(r), style))
 	}
 	if s.Interrupted {
 		b.WriteString(wrap("The search was interrupted: this is the best so far, and nothing of it has been confirmed.", style))
@@ -41,6 +42,33 @@ func Text(s *design.Study, style text.Style) string {
 	return b.String()
 }
 
+// named keeps the names of the job as they are in sentences.
+func named(s *design.Study, style text.Style) text.Style {
+	style = style.Naming(s.Job)
+	for i := range s.Found {
+		if r := s.Found[i].Result; r != nil {
+			style = style.Of(r)
+		}
+		j := s.Found[i].Job
+		if j == nil {
+			continue
+		}
+		for k := range j.Formats {
+			style = style.Naming(j.Formats[k].Name)
+		}
+		for k := range j.Next {
+			style = style.Naming(j.Next[k].Name)
+		}
+		for _, st := range j.Stations {
+			style = style.Naming(st.Name)
+			for o := range st.Outlets {
+				style = style.Naming(st.Outlets[o].Name)
+			}
+		}
+	}
+	return style
+}
+
 func section(b *strings.Builder, title, body string) {
 	if body != "" {
 		fmt.Fprintf(b, "\n%s\n%s", title, body)
@@ -50,6 +78,8 @@ func section(b *strings.Builder, title, body string) {
 func concepts(s *design.Study, style text.Style) string {
 	var rows [][]string
 	about := false
+	plenum := columnOf(style, q.KindGauge, s.Found, func(f *design.Found) float64 { return float64(f.Pressure) })
+	length := columnOf(style, q.KindLength, s.Found, func(f *design.Found) float64 { return float64(f.Length) })
 	for i := range s.Found {
 		f := &s.Found[i]
 		verdict, level := string(f.Verdict), reserve(f.Reserve)
@@ -59,9 +89,9 @@ func concepts(s *design.Study, style text.Style) string {
 				verdict = "not assessed"
 			}
 		}
-		row := []string{f.Concept, verdict, "", "", pressure(f.Pressure, style), level, q.Format(f.Length, style.Units), fmt.Sprint(f.Changeovers)}
+		row := []string{f.Concept, verdict, "", "", plenum(float64(f.Pressure)), level, length(float64(f.Length)), fmt.Sprint(f.Changeovers)}
 		if f.Cost > 0 {
-			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), q.KindPower.FormatDigits(float64(f.Power), style.Units, 2)
+			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), text.Mains(f.Power)
 		}
 		rows = append(rows, row)
 	}
@@ -77,7 +107,7 @@ func concepts(s *design.Study, style text.Style) string {
 func noted(f *design.Found, style text.Style) string {
 	var b strings.Builder
 	for _, r := range f.Remarks {
-		b.WriteString(wrap(capitalised(r.Text)+".", style))
+		b.WriteString(wrap(capitalised(style.Say(r.Text))+".", style))
 	}
 	return b.String()
 }
@@ -89,7 +119,7 @@ func notedOthers(s *design.Study, style text.Style) string {
 		f := &s.Found[i]
 		var list []string
 		for _, r := range f.Remarks {
-			list = append(list, r.Brief)
+			list = append(list, style.Say(r.Brief))
 		}
 		if len(list) > 0 {
 			b.WriteString(wrap(capitalised(f.Concept)+": "+strings.Join(list, "; ")+".", style))
@@ -110,7 +140,14 @@ func parts(f *design.Found) string {
 	return strings.Join(list, "; ")
 }
 
-func pressure(p q.Gauge, style text.Style) string { return q.Format(p, style.Units) }
+// columnOf is how the values of one column are written: all in one unit.
+func columnOf[T any](style text.Style, kind q.Kind, list []T, value func(*T) float64) func(float64) string {
+	values := make([]float64, len(list))
+	for i := range list {
+		values[i] = value(&list[i])
+	}
+	return style.Column(kind, values...)
+}
 
 func hood(f *design.Found) string {
 	if f.Hood <= 0 {
@@ -121,12 +158,14 @@ func hood(f *design.Found) string {
 
 func settings(f *design.Found, style text.Style) string {
 	var rows [][]string
+	height := columnOf(style, q.KindLength, f.Settings, func(s *design.Setting) float64 { return float64(s.Height) })
+	lip := columnOf(style, q.KindLength, f.Settings, func(s *design.Setting) float64 { return float64(s.Clearance) })
 	for _, s := range f.Settings {
 		changes := ""
 		if s.Changes {
 			changes = "set for each format"
 		}
-		rows = append(rows, []string{s.Format, s.Group, q.Format(s.Height, style.Units), q.Format(s.Clearance, style.Units), changes})
+		rows = append(rows, []string{s.Format, s.Group, height(float64(s.Height)), lip(float64(s.Clearance)), changes})
 	}
 	out := text.Table(style, []string{"format", "outlets", "middle", "lip", ""}, rows)
 	out += wrap("Middle: above the belt. Lip: from the line's centre; of outlets above or below, from the belt.", style)
@@ -152,10 +191,10 @@ func departures(f *design.Found, style text.Style) string {
 			if d.Value != d.Rule {
 				mark = "changes"
 			}
-			rows = append(rows, []string{name, d.Value, d.Rule, mark})
+			rows = append(rows, []string{name, style.Say(d.Value), style.Say(d.Rule), mark})
 			continue
 		}
-		rows = append(rows, []string{name, d.Value, d.Rule, mark, d.RuleOf})
+		rows = append(rows, []string{name, style.Say(d.Value), style.Say(d.Rule), mark, style.Say(d.RuleOf)})
 	}
 	if f.Own {
 		return text.Table(style, []string{"what", "found", "as found", ""}, rows)
@@ -173,8 +212,9 @@ func against(f *design.Found) string {
 
 func trade(s *design.Study, style text.Style) string {
 	var rows [][]string
+	plenum := columnOf(style, q.KindGauge, s.Front, func(p *design.Point) float64 { return float64(p.Plenum) })
 	for _, p := range s.Front {
-		rows = append(rows, []string{reserve(p.Reserve), fmt.Sprintf("%.0f", p.Cost), q.Format(p.Power, style.Units), pressure(p.Plenum, style), p.Concept})
+		rows = append(rows, []string{reserve(p.Reserve), fmt.Sprintf("%.0f", p.Cost), text.Mains(p.Power), plenum(float64(p.Plenum)), p.Concept})
 	}
 	return text.Table(style, []string{"reserve", "cost a year", "grid", "plenum", "concept"}, rows)
 }
@@ -186,7 +226,7 @@ func breaks(s *design.Study, style text.Style) string {
 		if len(rows) == most || b.Free {
 			break
 		}
-		rows = append(rows, []string{b.Input, way(b), moved(b, style.Units)})
+		rows = append(rows, []string{b.Input, way(b), q.Typeset(moved(b, style.Units))})
 	}
 	return text.Table(style, []string{"input", "way", "may move by"}, rows)
 }
@@ -221,9 +261,9 @@ func missed(m *design.Miss, style text.Style) string {
 	if !math.IsNaN(m.Over) {
 		line += fmt.Sprintf(", %s times as much", amount.Figures(m.Over, q.Telling(1, 2, m.Over)))
 	}
-	b.WriteString(wrap(line+".", style))
+	b.WriteString(wrap(style.Say(line)+".", style))
 	if m.Out != "" {
-		b.WriteString(wrap(capitalised(m.Out)+".", style))
+		b.WriteString(wrap(capitalised(style.Say(m.Out))+".", style))
 	}
 	var rows [][]string
 	for _, r := range m.Changes {
@@ -234,7 +274,7 @@ func missed(m *design.Miss, style text.Style) string {
 		if r.Alone {
 			alone = "enough alone"
 		}
-		rows = append(rows, []string{r.What, fmt.Sprintf("%.2f", r.Left), kind, alone})
+		rows = append(rows, []string{style.Say(r.What), fmt.Sprintf("%.2f", r.Left), kind, alone})
 	}
 	b.WriteString(text.Table(style, []string{"what would have to change", "water left", "", ""}, rows))
 	return b.String()

@@ -32,7 +32,7 @@ func outlets(a leste.AirResult, s Style) string {
 	for _, o := range a.Outlets {
 		plenums, flows, thrusts = append(plenums, float64(o.Plenum)), append(flows, float64(o.Flow)), append(thrusts, float64(o.Thrust))
 	}
-	plenum, flow, thrust := s.column(q.KindGauge, plenums...), s.column(q.KindMassFlow, flows...), s.column(q.KindForce, thrusts...)
+	plenum, flow, thrust := s.Column(q.KindGauge, plenums...), s.Column(q.KindMassFlow, flows...), s.Column(q.KindForce, thrusts...)
 	for i, o := range a.Outlets {
 		rows[i] = []string{
 			o.Name, o.Station, plenum(plenums[i]), show(s, o.Jet), flow(flows[i]), thrust(thrusts[i]),
@@ -47,7 +47,7 @@ func blowers(a leste.AirResult, s Style) string {
 	for i, b := range a.Blowers {
 		rows[i] = []string{
 			b.Name, amount.Percent(b.SpeedRatio), show(s, b.Inlet), show(s, b.Rise), show(s, b.Discharge),
-			show(s, b.Shaft), mains(b.Grid), show(s, b.Motor), amount.Percent(float64(b.Reserve)),
+			show(s, b.Shaft), Mains(b.Grid), show(s, b.Motor), amount.Percent(float64(b.Reserve)),
 		}
 	}
 	table := Table(s, []string{"blower", "speed", "inlet flow", "rise", "discharge", "shaft", "mains", "motor", "reserve"}, rows)
@@ -61,7 +61,7 @@ func blowers(a leste.AirResult, s Style) string {
 // lies beside it; for a job of the air side alone with the elements that lose most of it in each branch.
 func losses(a leste.AirResult, alone bool, s Style) string {
 	var rows [][]string
-	written := s.column(q.KindPressureDrop, a.TableOfLosses()...)
+	written := s.Column(q.KindPressureDrop, a.TableOfLosses()...)
 	add := func(name string, loss q.PressureDrop, share q.Ratio, branch string) {
 		row := []string{name, written(float64(loss)), amount.Percent(float64(share)), "", "", ""}
 		if i := slices.IndexFunc(a.Parts, func(p leste.LossResult) bool { return p.Name == branch }); alone && i >= 0 && branch != "" {

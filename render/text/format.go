@@ -93,7 +93,7 @@ func standing(f *leste.FormatResult, s Style) string {
 		case p.Factor < 1.5:
 			outcome = s.paint(unsure, "barely stands")
 		}
-		rows = append(rows, []string{p.Way, factor, outcome, p.Case, s.say(p.Needs)})
+		rows = append(rows, []string{p.Way, factor, outcome, p.Case, s.Say(p.Needs)})
 	}
 	return Table(s, []string{"way", "resistance over push", "", "worst case", "needs"}, rows)
 }

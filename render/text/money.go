@@ -147,14 +147,14 @@ func exhaust(e leste.ExhaustResult, s Style) string {
 		if !(e.Heat > 0) {
 			return ""
 		}
-		return s.paragraph("  ", fmt.Sprintf("All of the power drawn, %s, ends as heat in the hall. An exhaust is not assessed: no enclosure with its openings is given.", mains(e.Heat)))
+		return s.paragraph("  ", fmt.Sprintf("All of the power drawn, %s, ends as heat in the hall. An exhaust is not assessed: no enclosure with its openings is given.", Mains(e.Heat)))
 	}
 	text := fmt.Sprintf("The enclosure needs an exhaust of %s.", show(s, e.Flow))
 	if e.Moisture > 0 {
 		text += fmt.Sprintf(" Its air takes up %s g/kg of water.", amount.Two(float64(e.Moisture)*1e3))
 	}
 	if e.MakeUp > 0 {
-		text += fmt.Sprintf(" Heating the air that comes in its stead takes %s.", mains(e.MakeUp))
+		text += fmt.Sprintf(" Heating the air that comes in its stead takes %s.", Mains(e.MakeUp))
 	}
 	return s.paragraph("  ", text)
 }

@@ -21,7 +21,7 @@ const unproven = "Levels of water are calculated and unproven until trials on th
 
 // Report writes a whole result.
 func Report(r *leste.Result, s Style) string {
-	s = s.naming(r)
+	s = s.Of(r)
 	var b strings.Builder
 	b.WriteString(verdict(r, s))
 	b.WriteString(s.section("No promise is made", s.bullets(s.says(r.Stops))))
@@ -102,7 +102,7 @@ func formatSentence(f *leste.FormatResult, s Style) string {
 func exceededWords(f *leste.FormatResult, s Style) string {
 	out := ""
 	for _, e := range f.Exceeded {
-		out += " " + sentence(s.say(e))
+		out += " " + sentence(s.Say(e))
 	}
 	return out
 }
@@ -189,7 +189,7 @@ var asked = map[string]string{"water": "water per area", "mass": "water", "drop"
 func helps(r *leste.Result, s Style) string {
 	texts := make([]string, len(r.Helps))
 	for i, h := range r.Helps {
-		texts[i] = sentence(s.say(h.What))
+		texts[i] = sentence(s.Say(h.What))
 		if h.Ratio > 0 && !math.IsInf(h.Ratio, 0) {
 			texts[i] = fmt.Sprintf("%s: %s times the water is left.", strings.TrimSuffix(texts[i], "."), amount.Two(h.Ratio))
 		}
@@ -245,7 +245,7 @@ func assumed(r *leste.Result, s Style) string {
 		if a.Matters > 0 {
 			matters = amount.Two(a.Matters) + "×"
 		}
-		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(s.say(a.Value)), q.Typeset(s.say(span)), matters, a.Source}
+		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(s.Say(a.Value)), q.Typeset(s.Say(span)), matters, a.Source}
 	}
 	table := Table(s, []string{"where", "assumed", "may be", "changes water", "rests on"}, rows)
 	if more := len(r.Assumed) - len(shown); more > 0 {
@@ -270,7 +270,7 @@ func notes(list []relation.Note, s Style) string {
 	})
 	var texts []string
 	for _, n := range sorted {
-		text := string(n.Severity) + ": " + s.say(n.Text)
+		text := string(n.Severity) + ": " + s.Say(n.Text)
 		if !math.IsNaN(n.Value) && !math.IsNaN(n.Limit) {
 			unit := n.Unit
 			if unit == "1" {
@@ -281,8 +281,8 @@ func notes(list []relation.Note, s Style) string {
 				value = "about 0" // six decimals of nothing tell nobody more
 			}
 			limit := amount.Figures(n.Limit, 3)
-			if us := s.say(limit + " " + unit); us != limit+" "+unit { // each with its unit: they may differ
-				limit, unit, value = us, "", s.say(value+" "+unit)
+			if us := s.Say(limit + " " + unit); us != limit+" "+unit { // each with its unit: they may differ
+				limit, unit, value = us, "", s.Say(value+" "+unit)
 			}
 			text += strings.TrimRight(fmt.Sprintf(" (%s, limit %s %s", value, limit, unit), " ") + ")"
 		}

@@ -37,7 +37,7 @@ func airCases(cases []leste.AirCase, s Style) string {
 			continue
 		}
 		rows = append(rows, []string{
-			c.Name, show(s, c.Flow), show(s, c.Plenum), amount.Percent(float64(c.Thrust)), mains(c.Grid), amount.Percent(float64(c.MotorLoad)),
+			c.Name, show(s, c.Flow), show(s, c.Plenum), amount.Percent(float64(c.Thrust)), Mains(c.Grid), amount.Percent(float64(c.MotorLoad)),
 			amount.Percent(float64(c.FlowOver)), show(s, c.Discharge),
 		})
 	}
@@ -74,7 +74,7 @@ func choices(all []leste.BlowerChoice, currency string, s Style) string {
 			continue
 		}
 		rows = append(rows, []string{
-			c.Part, amount.Percent(float64(c.Speed)), mains(c.Grid), show(s, c.Motor), amount.Percent(float64(c.MotorLoad)), amount.Percent(float64(c.Reserve)),
+			c.Part, amount.Percent(float64(c.Speed)), Mains(c.Grid), show(s, c.Motor), amount.Percent(float64(c.MotorLoad)), amount.Percent(float64(c.Reserve)),
 			amount.Percent(float64(c.Turndown)), show(s, c.Discharge), known(c.Sound, func(v q.SoundLevel) string { return show(s, v) }),
 			amount.Two(c.Yearly) + " " + currency,
 		})

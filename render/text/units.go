@@ -14,8 +14,8 @@ import (
 // show writes a quantity in the units of the style.
 func show[T q.Quantity](s Style, v T) string { return q.Typeset(q.Format(v, s.system())) }
 
-// column returns how the values of one column are written: all in one unit.
-func (s Style) column(kind q.Kind, values ...float64) func(float64) string {
+// Column returns how the values of one column are written: all in one unit.
+func (s Style) Column(kind q.Kind, values ...float64) func(float64) string {
 	column := s.english().Column(kind, values...)
 	return func(v float64) string { return plainSpaces(column.Value(v, 3)) }
 }
@@ -32,11 +32,11 @@ func (s Style) english() words.Words {
 // plainSpaces are those of a terminal.
 func plainSpaces(text string) string { return strings.ReplaceAll(text, "\u00a0", " ") }
 
-// mains writes electric power and heat: in kW everywhere, as they are metered.
-func mains(p q.Power) string { return q.Typeset(q.Format(p, q.SI)) }
+// Mains writes electric power and heat: in kW everywhere, as they are metered.
+func Mains(p q.Power) string { return q.Typeset(q.Format(p, q.SI)) }
 
-// say writes the quantities of a sentence of the result in the units of the style; in SI it is as it was.
-func (s Style) say(text string) string {
+// Say writes the quantities of a sentence of a result in the units of the style; in SI it is as it was.
+func (s Style) Say(text string) string {
 	if s.system() == q.SI {
 		return text
 	}
@@ -46,33 +46,38 @@ func (s Style) say(text string) string {
 func (s Style) says(texts []string) []string {
 	out := make([]string, len(texts))
 	for i, text := range texts {
-		out[i] = s.say(text)
+		out[i] = s.Say(text)
 	}
 	return out
 }
 
-// naming keeps the names of a result as they are in its sentences.
-func (s Style) naming(r *leste.Result) Style {
-	s.names = []string{r.Job}
+// Naming keeps names that a user gave as they are in sentences.
+func (s Style) Naming(names ...string) Style {
+	s.names = slices.DeleteFunc(slices.Concat(s.names, names), func(name string) bool { return name == "" })
+	return s
+}
+
+// Of keeps the names of a result as they are in its sentences.
+func (s Style) Of(r *leste.Result) Style {
+	names := []string{r.Job}
 	for i := range r.Formats {
-		s.names = append(s.names, r.Formats[i].Name)
+		names = append(names, r.Formats[i].Name)
 		for _, z := range r.Formats[i].Zones {
 			for _, x := range z.Requirements {
-				s.names = append(s.names, x.Machine)
+				names = append(names, x.Machine)
 			}
 		}
 	}
 	for _, o := range r.Air.Outlets {
-		s.names = append(s.names, o.Name, o.Station)
+		names = append(names, o.Name, o.Station)
 	}
 	for _, b := range r.Air.Blowers {
-		s.names = append(s.names, b.Name)
+		names = append(names, b.Name)
 	}
 	for _, l := range r.Air.Parts {
-		s.names = append(s.names, l.Name)
+		names = append(names, l.Name)
 	}
-	s.names = slices.DeleteFunc(s.names, func(name string) bool { return name == "" })
-	return s
+	return s.Naming(names...)
 }
 
 func (s Style) system() q.System {

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -44,7 +45,7 @@ var kindOf = func() map[string]q.Kind {
 
 const (
 	aNumber = `[-−+]?\d+(?:[.,]\d+)?(?:e[-+]?\d+)?`
-	aJoint  = ` (?:to|or|bis|oder|…) `
+	aJoint  = ` (?:to|or|against|bis|oder|gegen|…) `
 )
 
 // measured is a quantity within a sentence, or several numbers with one unit: "2 to 5 mm".
@@ -138,7 +139,11 @@ func (w Words) inUnits(text, numbers, symbol string) string {
 		if err != nil {
 			return text
 		}
-		span += q.Significant(x, 3) + joints[i]
+		figures := q.Significant(x, 3)
+		if kind == q.KindTemperature { // to the tenth, as the last one
+			figures = q.Significant(math.Round(x*10)/10, 6)
+		}
+		span += figures + joints[i]
 	}
 	us := w.local(q.Typeset(span + written))
 	if w.Units == Both {

@@ -1,0 +1,68 @@
+package study
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"leste/design"
+	"leste/job"
+	q "leste/quantity"
+	"leste/render/text"
+)
+
+// studied is a study with a quantity in each of its sentences.
+func studied() *design.Study {
+	found := design.Found{
+		Concept: "tilted knives", Job: &job.Job{Formats: []job.Format{{Name: "can of 66 mm"}}}, Works: true, Sure: true, Verdict: "met",
+		Pressure: 20e3, Cost: 900, Power: 4e3, Reserve: 1.2, Length: 0.6,
+		Remarks:    []design.Remark{{Text: "the air in the duct burns on touch (52.2 against 51 degC)", Brief: "surface-temperature 52.2 against 51 degC"}},
+		Settings:   []design.Setting{{Format: "can of 66 mm", Group: "knives", Height: 0.058, Clearance: 0.068}},
+		Departures: []design.Departure{{Variable: "slot gap", Value: "1.2 mm", Rule: "1.5 mm", RuleOf: "knives work within 60 mm", Departs: true}},
+	}
+	other := found
+	other.Concept, other.Pressure, other.Length = "level knives", 200, 0.3
+	return &design.Study{
+		Job: "line with 40 mm rails", Found: []design.Found{found, other}, Reasons: []string{"Level knives fail: with more air than 25 kPa, can of 66 mm slips on the belt."},
+		Front:  []design.Point{{Concept: "tilted knives", Cost: 900, Power: 4e3, Reserve: 1.2, Plenum: 20e3}, {Concept: "tilted knives", Cost: 400, Power: 1e3, Reserve: 1.1, Plenum: 300}},
+		Breaks: []design.Break{{Input: "stand-off of left", Kind: q.KindLength, Value: 0.04, Move: 0.01, Share: 0.2}, {Input: "product", Kind: q.KindTemperature, Value: 290, Move: 5, Share: 0.3}},
+		Miss: &design.Miss{
+			Concept: "tilted knives", Binds: "with more air than 25 kPa, can of 66 mm slips", Case: "winter", Limit: "100 um", Value: "5.2 mm", Over: 52, Out: "170 mg lie within 3 mm of the belt",
+			Changes: []design.Remedy{{What: "blow a second time, 0.6 m farther on", Left: 0.9}, {What: "have the product no colder than 25 degC", Left: 0.5}},
+		},
+	}
+}
+
+// Reasons, remarks, what was chosen and what stands in the way stayed in metric units. Source: an inch is 25.4 mm, a
+// pound-force per square inch 6894.76 Pa (ISO 80000).
+func TestReferenceSentencesOfAStudyFollowItsUnits(t *testing.T) {
+	written := strings.Join(strings.Fields(Text(studied(), text.Style{Units: q.US, Width: 400})), " ")
+	for _, want := range []string{
+		"line with 40 mm rails", "with more air than 3.63 psi, can of 66 mm slips on the belt", "(126 against 123.8 °F)", "surface-temperature 126 against 123.8 °F",
+		"0.0472 in", "0.0591 in", "knives work within 2.36 in", "0.00394 in is asked, 0.205 in stays", "170 mg lie within 0.118 in of the belt", "23.6 in farther on", "no colder than 77 °F",
+		"2.28 in", "2.68 in", "4 kW", "23.6 in", "9 °F", "may move by",
+	} {
+		if !strings.Contains(written, want) {
+			t.Errorf("%q is missing", want)
+		}
+	}
+	left := strings.NewReplacer("40 mm rails", "", "can of 66 mm", "").Replace(written)
+	if metric := regexp.MustCompile(`\d (um|µm|mm|m|kPa|Pa|degC|°C|m/s|m3/s)\b`).FindAllString(left, -1); len(metric) > 0 || t.Failed() {
+		t.Errorf("%q are left in\n%s", metric, Text(studied(), text.Style{Units: q.US}))
+	}
+	if si := Text(studied(), text.Style{Units: q.SI}); !strings.Contains(si, "(52.2 against 51 degC)") || !strings.Contains(si, "100 um is asked, 5.2 mm stays") {
+		t.Errorf("in SI sentences are as they were:\n%s", si)
+	}
+}
+
+// One column held inches of water beside pounds-force per square inch.
+func TestLawAColumnOfAStudyHasOneUnit(t *testing.T) {
+	for units, want := range map[q.System][]string{q.SI: {"20 kPa", "0.2 kPa", "0.3 kPa"}, q.US: {"2.9 psi", "0.029 psi", "0.0435 psi"}} {
+		written := Text(studied(), text.Style{Units: units})
+		for _, w := range want {
+			if !strings.Contains(written, w) {
+				t.Errorf("%s: %q is missing in\n%s", units, w, written)
+			}
+		}
+	}
+}
