@@ -122,6 +122,74 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		await s.waitForStep("");
 	});
 
+	test("a study shows what its assessments note, what was set aside, and the case that stands in the way", async () => {
+		const concept = (name: string, remarks: string[]) => ({
+			concept: name,
+			what: "a pair of air knives",
+			works: false,
+			every_case_assessed: true,
+			verdict: "not met",
+			method: "transport",
+			job_file: null,
+			plenum_pa: 20000,
+			cost_year: 900,
+			grid_w: 4000,
+			reserve: 0.9,
+			blower: null,
+			binds: null,
+			fails_on: "it stays too wet",
+			length_mm: 600,
+			hood_needed_db: 16,
+			changeovers: 0,
+			remarks,
+			settings: [],
+			variables: [],
+		});
+		const study = {
+			schema: "leste-design-1",
+			job: "can",
+			goal: "met",
+			works: false,
+			interrupted: false,
+			no_station_can: "3.7 g/m2 condense on the sidewall",
+			seed: 1,
+			candidates: 60,
+			concepts: [concept("tilted knives", ["330 mL can nearly tips over", "sound not met: 101 dB"]), concept("level knives", [])],
+			least_change: null,
+			trade_off: [],
+			breaks: [],
+			miss: {
+				concept: "tilted knives",
+				binds: "330 mL can: the sidewall",
+				case: "winter",
+				limit: "2 g/m2",
+				value: "2.2 g/m2",
+				value_over_limit: 1.1,
+				out_of_reach: "170 mg stay under it",
+				changes: [],
+			},
+			reasons: [
+				"Nothing can meet what is asked: where the line has stood, 3.7 g/m2 condense on the sidewall, and no air at a station takes that off.",
+				"It is loud.",
+			],
+		};
+		const s = await desk.open("?job=line.yaml");
+		await s.page.route("**/search", (r) =>
+			r.fulfill({
+				json: { state: "done", revision: "r", budget: 60, done_pct: 100, best: "", judged: 60, front: [], error: null, study, adopt: [] },
+			}),
+		);
+		await s.page.goto(s.page.url().replace(/[?].*/, "?job=line.yaml&view=search"));
+		const main = s.page.locator("main");
+		await main.getByRole("heading", { name: "What no station can meet" }).waitFor();
+		await main.getByText("2 g/m2 is asked, 2.2 g/m2 stays in the case winter, 1.1 times as much.").waitFor();
+		await main.getByText("170 mg stay under it.").waitFor();
+		await main.getByText("330 mL can nearly tips over.").waitFor();
+		await main.getByText("It is loud.").waitFor();
+		expect(await main.getByText("condense on the sidewall").count()).toBe(1);
+		expect(await main.locator("summary").count()).toBe(1);
+	});
+
 	test("documents are written, looked at and saved", async () => {
 		const s = await desk.open("?job=line.yaml&view=papers");
 		await s.page.getByRole("button", { name: "Write them" }).click();
