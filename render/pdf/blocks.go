@@ -17,7 +17,7 @@ func (l *layout) heading(h document.Heading, follow float64) {
 		l.section = 0
 		lines := typeface.Bold.Wrap(h.Text, 5.4, width)
 		if l.y > top {
-			l.y += 7
+			l.y += l.air(7)
 		}
 		l.need(float64(len(lines))*6.6 + 6 + follow)
 		number := fmt.Sprint(l.chapter)
@@ -28,11 +28,11 @@ func (l *layout) heading(h document.Heading, follow float64) {
 		l.y += 2.6
 		l.textRight(left-3.5, l.y+ascent(5.4, 6.6), number, typeface.Regular, 5.4, drawing.Sea)
 		l.y += l.lines(left, l.y, lines, typeface.Bold, 5.4, 6.6, drawing.Ink)
-		l.y += 2.4
+		l.y += l.air(2.4)
 	case h.Level == 2:
 		lines := typeface.Bold.Wrap(h.Text, 3.7, width)
 		if l.y > top {
-			l.y += 3.6
+			l.y += l.air(3.6)
 		}
 		l.need(float64(len(lines))*5 + 2 + follow)
 		l.section++
@@ -59,11 +59,11 @@ func (l *layout) mark(text string, level int) {
 func (l *layout) paragraph(p document.Paragraph) {
 	if l.after > 0 {
 		if h := float64(len(leadLines(p.Lead, p.Text, width))) * bodyLead; h <= wholeForm {
-			l.need(h + 2 + l.after)
+			l.need(h + l.air(2) + l.after)
 		}
 	}
 	l.flow(p.Lead, p.Text, left, width, p.Tone.Colour())
-	l.y += 2
+	l.y += l.air(2)
 }
 
 // flow sets text with a bold lead in a column, line by line over pages.
@@ -116,10 +116,10 @@ func leadLines(lead, text string, w float64) []leadLine {
 const indent = 6.0
 
 // itemsHeight is the room that items take at the end of a list.
-func itemsHeight(items []string) float64 {
-	h := 1.4
+func (l *layout) itemsHeight(items []string) float64 {
+	h := l.air(1.4)
 	for _, item := range items {
-		h += float64(len(typeface.Regular.Wrap(item, bodySize, width-indent)))*bodyLead + 0.7
+		h += float64(len(typeface.Regular.Wrap(item, bodySize, width-indent)))*bodyLead + l.air(0.7)
 	}
 	return h
 }
@@ -130,10 +130,10 @@ func (l *layout) list(b document.List) {
 		lines := typeface.Regular.Wrap(item, bodySize, width-indent)
 		l.need(min(float64(len(lines)), 2) * bodyLead)
 		if i == min(2, len(b.Items)-1) && l.after > 0 { // most of a list goes with what is signed under it
-			l.need(min(itemsHeight(b.Items[i:]), bottom-top-l.after) + l.after)
+			l.need(min(l.itemsHeight(b.Items[i:]), l.foot()-top-l.after) + l.after)
 		}
 		if i == len(b.Items)-1 && l.after > 0 {
-			l.need(float64(len(lines))*bodyLead + 2.1 + l.after)
+			l.need(float64(len(lines))*bodyLead + l.air(2.1) + l.after)
 		}
 		y := l.y
 		base := y + ascent(bodySize, bodyLead)
@@ -150,9 +150,9 @@ func (l *layout) list(b document.List) {
 			l.text(left+indent, l.y+ascent(bodySize, bodyLead), s, typeface.Regular, bodySize, drawing.Ink)
 			l.y += bodyLead
 		}
-		l.y += 0.7
+		l.y += l.air(0.7)
 	}
-	l.y += 1.4
+	l.y += l.air(1.4)
 }
 
 const (
@@ -215,7 +215,7 @@ func (l *layout) panel(p document.Panel) {
 		l.draw(func(c canvas) { c.fill(x+0.6, mid, 1.6, 0.5, accent) })
 		at += l.lines(x+5, at, item, typeface.Regular, bodySize, bodyLead, drawing.Ink) + 0.6
 	}
-	l.y = y + h + 3.4
+	l.y = y + h + l.air(3.4)
 }
 
 // facts places names and values in two columns of pairs.

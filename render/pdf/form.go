@@ -59,7 +59,7 @@ func (l *layout) form(f document.Form, last bool) {
 	start, done := l.y, 0.0 // of the rows on this page: where they begin, and what is above them
 	for i, field := range f.Fields {
 		s := all[i]
-		if !s.right && start+s.y-done+s.h > bottom && l.y > top {
+		if !s.right && start+s.y-done+s.h > l.foot() && l.y > top {
 			l.newPage()
 			start, done = l.y, s.y
 		}

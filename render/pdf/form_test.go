@@ -61,6 +61,49 @@ func TestAFormToSignDoesNotStandAlone(t *testing.T) {
 	}
 }
 
+// The set-up sheet of a job with one size ended on a page that was filled to a fifth.
+func TestLawTheLastPageIsNotNearlyEmpty(t *testing.T) {
+	item := document.List{Items: []string{"one", "two", "three", "four", "five"}, Boxes: true}
+	short := document.Paragraph{Text: "A paragraph of one line."}
+	figure := document.Figure{Drawing: &drawing.Drawing{Width: 100, Height: 30}, Caption: "A figure"}
+	table := document.Table{Caption: "Readings", Columns: []document.Column{{Head: "No."}, {Head: "Read"}}, Rows: [][]document.Cell{document.Row("1", ""), document.Row("2", "")}, Note: "A note."}
+	form := document.Form{Fields: []document.Field{{Name: "Date"}, {Name: "By"}, {Name: "Remarks", Rows: 3}}}
+	saved, moved := 0, 0
+	for n := 1; n < 160; n++ {
+		d := &document.Document{}
+		for i := range n {
+			if i%5 == 0 {
+				d.Add(document.Heading{Level: 1, Text: "A chapter"})
+			}
+			d.Add([]document.Block{short, item, short, table, short, figure, short}[i%7])
+		}
+		d.Add(form)
+		plain := &layout{doc: d}
+		plain.lay(0, 0, 0)
+		l := &layout{doc: d}
+		l.run()
+		switch {
+		case len(l.pages) > len(plain.pages):
+			t.Errorf("%d blocks take %d pages, and %d as they fall", n, len(l.pages), len(plain.pages))
+		case len(l.pages) < len(plain.pages):
+			saved++
+		case l.y > plain.y:
+			moved++
+		case l.tight != 0 || l.cut != 0:
+			t.Errorf("%d blocks are moved for nothing", n)
+		}
+		if l.sparse() {
+			t.Errorf("%d blocks: the last of %d pages ends at %.0f mm", n, len(l.pages), l.y)
+		}
+		if l.y > bottom+formEnd {
+			t.Errorf("%d blocks: the form ends at %.1f mm", n, l.y)
+		}
+	}
+	if saved < 5 || moved < 3 {
+		t.Errorf("%d pages were saved, %d last ones fuller: too few to tell", saved, moved)
+	}
+}
+
 func TestLawFieldsDoNotOverlap(t *testing.T) {
 	f := document.Form{Fields: []document.Field{{Name: "a"}, {Name: "b", Wide: true}, {Name: "c"}, {Name: "d"}, {Name: "e", Rows: 3}, {Name: "g"}}}
 	all, height := spots(f)

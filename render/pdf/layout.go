@@ -60,6 +60,9 @@ type layout struct {
 	doc      *document.Document
 	pages    []*page
 	y        float64 // where the next block starts
+	tight    float64 // share of the air between blocks that is left out
+	short    int     // the page that ends earlier than it could, from 1; 0 is none
+	cut      float64 // by how much [mm]
 	after    float64 // room that the end of the block at hand leaves for what must not stand alone after it
 	chapter  int
 	section  int
@@ -89,8 +92,58 @@ type entry struct {
 	page         int
 }
 
+// run places everything so that no page but a single one is nearly empty: where the last would be, a little less air
+// between the blocks saves it, or else the page before leaves it more.
 func (l *layout) run() {
 	l.logo.data = l.doc.Head.Logo
+	l.lay(0, 0, 0)
+	if !l.sparse() {
+		return
+	}
+	pages := len(l.pages)
+	for tenths := 2; tenths <= tightest; tenths++ {
+		if l.lay(float64(tenths)/10, 0, 0); len(l.pages) < pages && !l.sparse() {
+			return
+		}
+	}
+	const step, most = 5.0, (bottom - top) / 2
+	for cut := step; cut <= most; cut += step {
+		if l.lay(0, pages-1, cut); len(l.pages) == pages && !l.sparse() {
+			return
+		}
+	}
+	l.lay(0, 0, 0)
+}
+
+// tightest is how many tenths of the air between blocks may be left out.
+const tightest = 7
+
+// leastFill is the share of a page below which it looks forgotten. Judgement.
+const leastFill = 1. / 3
+
+// sparse reports whether the last of several pages is nearly empty.
+func (l *layout) sparse() bool {
+	pages := len(l.pages)
+	if l.doc.Cover != nil {
+		pages--
+	}
+	return pages > 1 && l.y-top < leastFill*(bottom-top)
+}
+
+// foot is where the page at hand ends [mm].
+func (l *layout) foot() float64 {
+	if len(l.pages) == l.short {
+		return bottom - l.cut
+	}
+	return bottom
+}
+
+// air is the room left free between blocks, of what it is at most [mm].
+func (l *layout) air(most float64) float64 { return most * (1 - l.tight) }
+
+// lay places everything anew.
+func (l *layout) lay(tight float64, short int, cut float64) {
+	*l = layout{doc: l.doc, logo: l.logo, tight: tight, short: short, cut: cut, seen: map[rune]bool{}}
 	for _, s := range []string{l.doc.Kind, l.doc.Title, l.doc.Number, l.doc.Foot} { // of the frame of every page
 		l.lacks(typeface.Regular, s)
 	}
@@ -113,7 +166,7 @@ func (l *layout) run() {
 
 // block places one block; rest are those after it, for headings that must not stand alone.
 func (l *layout) block(b document.Block, rest []document.Block) {
-	l.after = closing(rest)
+	l.after = l.closing(rest)
 	switch b := b.(type) {
 	case document.Heading:
 		l.heading(b, l.least(rest))
@@ -174,11 +227,11 @@ const wholeForm = 90
 
 // closing is the room of a short form to sign, with its heading, that ends the paper: alone on a page it would not say
 // what is signed.
-func closing(rest []document.Block) float64 {
+func (l *layout) closing(rest []document.Block) float64 {
 	heading := 0.0
 	if len(rest) == 2 {
 		if h, ok := rest[0].(document.Heading); ok {
-			heading, rest = headingRoom(h), rest[1:]
+			heading, rest = l.headingRoom(h), rest[1:]
 		}
 	}
 	if len(rest) != 1 {
@@ -193,17 +246,17 @@ func closing(rest []document.Block) float64 {
 }
 
 // headingRoom is what a heading takes above what it heads, at most.
-func headingRoom(h document.Heading) float64 {
+func (l *layout) headingRoom(h document.Heading) float64 {
 	if h.Level <= 1 {
-		return 7 + 6.6*float64(len(typeface.Bold.Wrap(h.Text, 5.4, width))) + 6
+		return l.air(7) + 6.6*float64(len(typeface.Bold.Wrap(h.Text, 5.4, width))) + 6
 	}
-	return 6 + 5*float64(len(typeface.Bold.Wrap(h.Text, 3.7, width)))
+	return 2.4 + l.air(3.6) + 5*float64(len(typeface.Bold.Wrap(h.Text, 3.7, width)))
 }
 
 // withClosing makes room for a block of a height; where a form to sign follows that ends the paper, together with it and
 // the gap between them, if all that fits on one page.
 func (l *layout) withClosing(h, gap float64) {
-	if all := h + gap + l.after; l.after > 0 && all <= bottom-top {
+	if all := h + gap + l.after; l.after > 0 && all <= l.foot()-top {
 		h = all
 	}
 	l.need(h)
@@ -224,7 +277,7 @@ func (l *layout) draw(op func(canvas)) {
 
 // need starts a new page unless h millimetres are left on this one.
 func (l *layout) need(h float64) {
-	if l.y+h > bottom && l.y > top {
+	if l.y+h > l.foot() && l.y > top {
 		l.newPage()
 	}
 }

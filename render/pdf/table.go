@@ -197,8 +197,8 @@ func (l *layout) table(t document.Table) {
 	g := newGrid(t)
 	head := g.headHeight()
 	l.y += 1
-	if most := bottom - top; t.Tall && l.after > 0 && l.y > top+most/2 {
-		if h := l.opening(g) + l.tail(g, min(2, len(g.Rows))) + l.after; l.y+h > bottom && h <= most {
+	if most := l.foot() - top; t.Tall && l.after > 0 && l.y > top+most/2 {
+		if h := l.opening(g) + l.tail(g, min(2, len(g.Rows))) + l.after; l.y+h > l.foot() && h <= most {
 			l.newPage() // a form to sign is whole where it may be, and no page is nearly empty
 		}
 	}
@@ -214,7 +214,7 @@ func (l *layout) table(t document.Table) {
 	l.head(g, head)
 	for i, row := range g.Rows {
 		h := g.rowHeight(row)
-		if l.y+h > bottom || l.leads(g, i) || l.strands(g, i) {
+		if l.y+h > l.foot() || l.leads(g, i) || l.strands(g, i) {
 			l.close()
 			l.newPage()
 			if label != "" {
@@ -234,14 +234,14 @@ func (l *layout) table(t document.Table) {
 			l.y += smallLead
 		}
 	}
-	l.y += 4
+	l.y += l.air(4)
 }
 
 // together is how many rows at the end of a table stay with what must not stand alone after it: two, or as many of a
 // blank form as fill half a page with it.
 func (l *layout) together(g grid) int {
 	n := 2
-	for g.Tall && n < len(g.Rows)-2 && g.headHeight()+l.tail(g, len(g.Rows)-n)+l.after < (bottom-top)/2 {
+	for g.Tall && n < len(g.Rows)-2 && g.headHeight()+l.tail(g, len(g.Rows)-n)+l.after < (l.foot()-top)/2 {
 		n++
 	}
 	return n
@@ -252,7 +252,7 @@ func (l *layout) leads(g grid, i int) bool {
 	if l.after == 0 || i == 0 || i != len(g.Rows)-l.together(g) {
 		return false
 	}
-	return l.y+l.tail(g, i)+l.after > bottom
+	return l.y+l.tail(g, i)+l.after > l.foot()
 }
 
 // tail is the room that the rows of a table from the i-th on take with its note.
@@ -279,7 +279,7 @@ func (l *layout) strands(g grid, i int) bool {
 	for _, row := range g.Rows[i:] {
 		h += g.rowHeight(row)
 	}
-	return h <= mostTail && l.y+h > bottom
+	return h <= mostTail && l.y+h > l.foot()
 }
 
 // noteHeight is the room that the note under a table takes.

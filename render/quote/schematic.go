@@ -69,7 +69,7 @@ func (in *Input) airWay() *drawing.Drawing {
 	if len(in.Result.Air.Blowers) == 0 {
 		return nil
 	}
-	const boxH, rowH, gap = 9.0, 15.0, 9.0
+	const boxH, rowH, gap, head = 9.0, 15.0, 9.0, 3.2 // head is what the first measuring point stands above its box
 	spots, joins := in.way()
 	columns := map[int]int{}
 	last := 0
@@ -84,12 +84,12 @@ func (in *Input) airWay() *drawing.Drawing {
 		most = max(most, n)
 	}
 	boxW := min(42, (figureWidth-gap*float64(last))/float64(last+1))
-	d := &drawing.Drawing{Name: "air", Width: figureWidth, Height: rowH*float64(most) + 4}
+	d := &drawing.Drawing{Name: "air", Width: figureWidth, Height: head + rowH*float64(most-1) + boxH + 0.5}
 	step := (figureWidth - boxW) / math.Max(float64(last), 1)
 	corner := func(i int) drawing.Point {
 		s := spots[i]
 		free := rowH * float64(most-columns[s.level]) / 2
-		return drawing.Point{X: float64(s.level) * step, Y: d.Height - 2 - free - rowH*float64(row[i]) - boxH - 2}
+		return drawing.Point{X: float64(s.level) * step, Y: d.Height - head - free - rowH*float64(row[i]) - boxH}
 	}
 	for _, j := range joins {
 		a, b := corner(j[0]).Add(drawing.Point{X: boxW, Y: boxH / 2}), corner(j[1]).Add(drawing.Point{Y: boxH / 2})

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"sort"
 	"strings"
 	"sync"
@@ -56,6 +57,11 @@ var shipped = sync.OnceValue(func() []map[string]string {
 	said, wrong := read(strings.NewReader(sentences), "sentences.csv")
 	if err = errors.Join(err, wrong); err != nil {
 		panic(err.Error()) // the table is part of the program
+	}
+	for _, r := range rows {
+		for i := range r.texts {
+			r.texts[i] = parted.ReplaceAllString(r.texts[i], "$1"+nbsp+"$2")
+		}
 	}
 	rows = append(rows, said...)
 	columns := make([]map[string]string, len(languages))
@@ -114,6 +120,9 @@ func (w Words) With(r io.Reader, name string) (Words, error) {
 	w.own = own
 	return w, errors.Join(append([]error{err}, wrong...)...)
 }
+
+// parted are numbers that a line may not end in: "0.5 %", "10 000".
+var parted = regexp.MustCompile(`(\d) (%|\d{3}\b)`)
 
 type row struct {
 	key   string
