@@ -16,6 +16,13 @@ type Axis struct {
 	Low    float64
 	High   float64
 	Number func(float64) string
+	Second *Scale // the same in another unit, on the far side; may be nil
+}
+
+// A Scale is a second scale of an axis: what it carries, and how many of its units one of the axis is.
+type Scale struct {
+	Title string
+	Per   float64
 }
 
 // A Series is one curve.
@@ -39,15 +46,36 @@ const (
 	roomBottom = 12.0
 	roomTop    = 5.0
 	roomRight  = 4.0
+	roomSecond = 5.0  // of a second scale above, beside the titles
+	wideSecond = 12.0 // of one at the right
 	small      = 2.4
 )
+
+// area is where curves are drawn: the lower left corner and the size.
+func area(width, height float64, x, y Axis) (corner, size drawing.Point) {
+	up, beside := roomTop, roomRight
+	if x.Second != nil {
+		up += roomSecond
+	}
+	if y.Second != nil {
+		beside = wideSecond
+	}
+	return drawing.Point{X: roomLeft, Y: roomBottom}, drawing.Point{X: width - roomLeft - beside, Y: height - roomBottom - up}
+}
 
 // Curves draws series over two linear axes.
 func Curves(name string, width, height float64, x, y Axis, series []Series, spots []Spot) *drawing.Drawing {
 	d := &drawing.Drawing{Name: name, Width: width, Height: height}
-	area := drawing.Point{X: width - roomLeft - roomRight, Y: height - roomBottom - roomTop}
+	origin, size := area(width, height, x, y)
 	at := func(p drawing.Point) drawing.Point {
-		return drawing.Point{X: roomLeft + area.X*(p.X-x.Low)/(x.High-x.Low), Y: roomBottom + area.Y*(p.Y-y.Low)/(y.High-y.Low)}
+		return origin.Add(drawing.Point{X: size.X * (p.X - x.Low) / (x.High - x.Low), Y: size.Y * (p.Y - y.Low) / (y.High - y.Low)})
+	}
+	edge, ceiling := origin.X+size.X+roomRight, height // of what stands beside curves
+	if y.Second != nil {
+		edge = origin.X + size.X
+	}
+	if x.Second != nil {
+		ceiling = origin.Y + size.Y
 	}
 	add := func(shapes ...drawing.Shape) { d.Paper = append(d.Paper, shapes...) }
 	quiet := drawing.Drawn(drawing.Slate, 0)
@@ -64,8 +92,11 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 	corner := drawing.Point{X: x.Low, Y: y.Low}
 	add(drawing.Line{Layer: drawing.Chart, A: at(corner), B: at(drawing.Point{X: x.High, Y: y.Low}), Styled: drawing.Drawn(drawing.Slate, 0.25)},
 		drawing.Line{Layer: drawing.Chart, A: at(corner), B: at(drawing.Point{X: x.Low, Y: y.High}), Styled: drawing.Drawn(drawing.Slate, 0.25)},
-		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: width - roomRight, Y: 1.6}, String: x.Title, Size: small, Align: drawing.Right, Styled: drawing.Drawn(drawing.Ink, 0)},
+		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: origin.X + size.X, Y: 1.6}, String: x.Title, Size: small, Align: drawing.Right, Styled: drawing.Drawn(drawing.Ink, 0)},
 		drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: 1, Y: height - 2.6}, String: y.Title, Size: small, Styled: drawing.Drawn(drawing.Ink, 0)})
+	for _, shape := range seconds(width, height, x, y, at) {
+		add(shape)
+	}
 	var taken, curves []box
 	for _, s := range series {
 		var points []drawing.Point
@@ -83,7 +114,8 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 			style.Pen = 0.35
 		}
 		add(drawing.Polyline{Layer: drawing.Chart, Points: points, Styled: style})
-		name := label(s.Name, points[len(points)-1], width, s.Colour)
+		name := label(s.Name, points[len(points)-1], edge, s.Colour)
+		name.At.Y = min(name.At.Y, ceiling-small)
 		taken, curves = append(taken, written(name)), append(curves, along(points)...)
 		add(name)
 	}
@@ -94,15 +126,42 @@ func Curves(name string, width, height float64, x, y Axis, series []Series, spot
 	}
 	for _, s := range spots {
 		if s.Name != "" {
-			name, free := beside(s.Name, at(s.At), width, s.Colour, slices.Concat(taken, curves))
+			name, free := beside(s.Name, at(s.At), edge, s.Colour, slices.Concat(taken, curves))
 			if !free { // on a curve it can be read, on a point it cannot
-				name, _ = beside(s.Name, at(s.At), width, s.Colour, taken)
+				name, _ = beside(s.Name, at(s.At), edge, s.Colour, taken)
 			}
 			taken = append(taken, written(name))
 			add(name)
 		}
 	}
 	return d
+}
+
+// seconds draws the second scales: of the flat axis above the curves, of the upright one at their right.
+func seconds(width, height float64, x, y Axis, at func(drawing.Point) drawing.Point) []drawing.Shape {
+	var out []drawing.Shape
+	quiet, ink, thin := drawing.Drawn(drawing.Slate, 0), drawing.Drawn(drawing.Ink, 0), drawing.Drawn(drawing.Slate, 0.15)
+	const tick = 1.0
+	if s := x.Second; s != nil {
+		for _, v := range Ticks(x.Low*s.Per, x.High*s.Per, 6) {
+			p := at(drawing.Point{X: v / s.Per, Y: y.High})
+			out = append(out, drawing.Line{Layer: drawing.Chart, A: p, B: p.Add(drawing.Point{Y: tick}), Styled: thin},
+				drawing.Text{Layer: drawing.Chart, At: p.Add(drawing.Point{Y: tick + 0.7}), String: x.Number(v), Size: small, Align: drawing.Middle, Styled: quiet})
+		}
+		middle := at(drawing.Point{X: (x.Low + x.High) / 2, Y: y.High})
+		out = append(out, drawing.Line{Layer: drawing.Chart, A: at(drawing.Point{X: x.Low, Y: y.High}), B: at(drawing.Point{X: x.High, Y: y.High}), Styled: thin},
+			drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: middle.X, Y: height - 2.6}, String: s.Title, Size: small, Align: drawing.Middle, Styled: ink})
+	}
+	if s := y.Second; s != nil {
+		for _, v := range Ticks(y.Low*s.Per, y.High*s.Per, 5) {
+			p := at(drawing.Point{X: x.High, Y: v / s.Per})
+			out = append(out, drawing.Line{Layer: drawing.Chart, A: p, B: p.Add(drawing.Point{X: tick}), Styled: thin},
+				drawing.Text{Layer: drawing.Chart, At: p.Add(drawing.Point{X: tick + 0.7, Y: -0.6}), String: y.Number(v), Size: small, Styled: quiet})
+		}
+		out = append(out, drawing.Line{Layer: drawing.Chart, A: at(drawing.Point{X: x.High, Y: y.Low}), B: at(drawing.Point{X: x.High, Y: y.High}), Styled: thin},
+			drawing.Text{Layer: drawing.Chart, At: drawing.Point{X: width - 1, Y: height - 2.6}, String: s.Title, Size: small, Align: drawing.Right, Styled: ink})
+	}
+	return out
 }
 
 // dot is the radius of a marked point [mm].
@@ -118,8 +177,11 @@ func (b box) meets(o box) bool {
 // written is what a name takes of the paper.
 func written(t drawing.Text) box {
 	from := t.At.X
-	if t.Align == drawing.Right {
+	switch t.Align {
+	case drawing.Right:
 		from -= t.Width()
+	case drawing.Middle:
+		from -= t.Width() / 2
 	}
 	return box{drawing.Point{X: from, Y: t.At.Y - 0.25*small}, drawing.Point{X: from + t.Width(), Y: t.At.Y + 0.8*small}}
 }
@@ -188,7 +250,7 @@ func Ticks(low, high float64, n int) []float64 {
 	}
 	var out []float64
 	for k := math.Ceil(low/step - 1e-9); k*step <= high+1e-9*step; k++ {
-		out = append(out, k*step)
+		out = append(out, k*step+0) // a zero without a sign
 	}
 	return out
 }

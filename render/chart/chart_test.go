@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -49,6 +50,52 @@ func TestLawASpotLiesWhereItsValuesSay(t *testing.T) {
 	want := []drawing.Point{{X: roomLeft + (100-roomLeft-roomRight)/2, Y: roomBottom + (60-roomBottom-roomTop)/2}}
 	if diff := cmp.Diff(want, s.at); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// A paper in both units had its charts in one. Source: 1 m3/h is 0.5886 cfm, 1 kPa 0.1450 psi (ISO 80000).
+func TestReferenceASecondScaleStandsWhereItsValuesAre(t *testing.T) {
+	number := func(v float64) string { return fmt.Sprintf("%.4g", v) }
+	x := Axis{Title: "m3/h", High: 1000, Number: number, Second: &Scale{"cfm", 0.588578}}
+	y := Axis{Title: "kPa", High: 40, Number: number, Second: &Scale{"psi", 0.145038}}
+	steep := []Series{{Name: "system", Points: []drawing.Point{{X: 100, Y: 5}, {X: 600, Y: 39.9}}}, {Name: "blower", Points: []drawing.Point{{X: 100, Y: 30}, {X: 980, Y: 10}}}}
+	d := Curves("c", 164, 74, x, y, steep, []Spot{{At: drawing.Point{X: 500, Y: 20}, Name: "here"}})
+	var w words
+	var s spots
+	d.Play(&w)
+	d.Play(&s)
+	found := map[string]drawing.Text{}
+	for _, text := range w.of {
+		if first, twice := found[text.String]; !twice || text.Align != drawing.Right && text.At.Y < first.At.Y {
+			found[text.String] = text
+		}
+	}
+	for name, want := range map[string]float64{"300": 300 / 0.588578, "400": 400} { // above, and below
+		if text := found[name]; math.Abs((text.At.X-roomLeft)/(s.at[0].X-roomLeft)-want/500) > 1e-9 {
+			t.Errorf("%s stands at %v, the point of 500 m3/h at %v", name, text.At, s.at[0])
+		}
+	}
+	if text := found["4"]; math.Abs((text.At.Y+0.6-roomBottom)/(s.at[0].Y-roomBottom)-4/0.145038/20) > 1e-9 {
+		t.Errorf("4 psi stands at %v, the point of 20 kPa at %v", text.At, s.at[0])
+	}
+	for i, a := range w.of {
+		if b := written(a); b.low.X < 0 || b.high.X > 164 || a.At.Y+0.8*small > 74 {
+			t.Errorf("%q leaves the figure", a.String)
+		}
+		for _, b := range w.of[:i] {
+			if written(a).meets(written(b)) {
+				t.Errorf("%q lies on %q", a.String, b.String)
+			}
+		}
+	}
+	corner, size := area(164, 74, x, y)
+	for _, name := range []string{"system", "blower", "here"} {
+		if b := written(found[name]); b.high.X > corner.X+size.X || b.high.Y > corner.Y+size.Y {
+			t.Errorf("%q lies on a second scale: %v", name, b)
+		}
+	}
+	if _, ok := found["cfm"]; !ok {
+		t.Error("the second scale has no title")
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	q "leste/quantity"
+	"leste/render/chart"
 	"leste/render/drawing"
 	"leste/render/words"
 )
@@ -13,6 +14,14 @@ const inch = 0.0254
 
 // inches reports whether the paper has US units alone. Papers in both have lengths of tables in millimetres.
 func (in *Input) inches() bool { return in.Words.Units == words.US }
+
+// oneSystem are the units of tables that have one.
+func (in *Input) oneSystem() words.Units {
+	if in.inches() {
+		return words.US
+	}
+	return words.SI
+}
 
 // lengthUnit is what lengths of tables are written in.
 func (in *Input) lengthUnit() string {
@@ -42,23 +51,22 @@ func (in *Input) place(v float64) string {
 	return in.Words.Fixed(v*1e3, 1)
 }
 
-// short writes a length or an angle to two digits without its unit.
-func (in *Input) short(v float64, kind q.Kind) string {
+// shortly writes a move to two digits, with its unit: what is given writes the numbers, which it is told how to. A paper in
+// both units has it in both.
+func (in *Input) shortly(kind q.Kind, what func(number func(v float64) string) string) string {
+	in1 := func(per float64) string {
+		return what(func(v float64) string { return in.Words.Number(v/per, 2) })
+	}
+	const mm = 1e-3
 	switch {
 	case kind == q.KindAngle:
-		return in.Words.Number(q.Angle(v).Deg(), 2)
+		return in1(math.Pi/180) + "°"
 	case in.inches():
-		return in.Words.Number(v/inch, 2)
+		return in1(inch) + unit + "in"
+	case in.Words.Units == words.Both:
+		return in1(mm) + unit + "mm" + " (" + in1(inch) + unit + "in)"
 	}
-	return in.Words.Number(v*1e3, 2)
-}
-
-// symbol is what follows a short length or angle.
-func (in *Input) symbol(kind q.Kind) string {
-	if kind == q.KindAngle {
-		return "°"
-	}
-	return unit + in.lengthUnit()
+	return in1(mm) + unit + "mm"
 }
 
 // cut is a length to cut, or a bore, as a number: to the thousandth.
@@ -83,6 +91,14 @@ func (in *Input) riseUnit() string {
 		return "psi"
 	}
 	return "kPa"
+}
+
+// second is the scale of a chart in US units beside one in SI, where a paper has both.
+func (in *Input) second(title string, kind q.Kind, unit, us string) *chart.Scale {
+	if in.Words.Units != words.Both {
+		return nil
+	}
+	return &chart.Scale{Title: in.Words.T(title, us), Per: as(kind, 1, us) / as(kind, 1, unit)}
 }
 
 // flow is a volume flow [m3/s] in that unit.
@@ -116,6 +132,14 @@ func as(kind q.Kind, v float64, symbol string) float64 {
 		panic(err) // the units are constants that fit their kinds
 	}
 	return x
+}
+
+// motorUnit is what ratings of motors are listed in.
+func (in *Input) motorUnit() string {
+	if in.inches() {
+		return "hp"
+	}
+	return "kW"
 }
 
 // mains writes electric power [W]: in kilowatts in any units, as it is metered.

@@ -107,7 +107,7 @@ func round(v float64) float64 { return q.Unsigned(math.Round(v*1e3) / 1e3) }
 // loads is the electrical load and signal list.
 func (in *Input) loads() sheets.List {
 	w := in.Words
-	l := sheets.List{Name: "electrical", Title: w.T("list.loads"), Heads: []string{w.T("air.blower"), w.T("air.motor") + " kW", w.T("list.class"), "V", "Hz", w.T("list.fullload") + " A", w.T("list.running") + " A", "cos φ", w.T("list.starter"), w.T("list.starts"), w.T("list.protection"), w.T("list.signals"), w.T("notes.text")}}
+	l := sheets.List{Name: "electrical", Title: w.T("list.loads"), Heads: []string{w.T("air.blower"), w.T("air.motor") + " " + in.motorUnit(), w.T("list.class"), "V", "Hz", w.T("list.fullload") + " A", w.T("list.running") + " A", "cos φ", w.T("list.starter"), w.T("list.starts"), w.T("list.protection"), w.T("list.signals"), w.T("notes.text")}}
 	for _, x := range in.Loads {
 		said := func(texts []string) string {
 			out := make([]string, len(texts))
@@ -118,9 +118,9 @@ func (in *Input) loads() sheets.List {
 		}
 		running := any(nil)
 		if x.Running > 0 {
-			running = round(float64(x.Running))
+			running = q.Round(float64(x.Running), 3)
 		}
-		l.Rows = append(l.Rows, []any{w.Name(x.Blower), round(float64(x.Rated) / 1e3), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), round(float64(x.FullLoad)), running, round(float64(x.PowerFactor)), w.Say(x.Starter), x.Starts, w.Say(x.Protection), said(x.Signals), strings.Join(in.sentences(x.Notes), " ")})
+		l.Rows = append(l.Rows, []any{w.Name(x.Blower), round(q.Round(as(q.KindPower, float64(x.Rated), in.motorUnit()), 3)), x.Class, round(float64(x.Voltage)), round(float64(x.Frequency)), q.Round(float64(x.FullLoad), 3), running, round(float64(x.PowerFactor)), w.Say(x.Starter), x.Starts, w.Say(x.Protection), said(x.Signals), strings.Join(in.sentences(x.Notes), " ")})
 	}
 	return l
 }

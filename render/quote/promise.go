@@ -125,20 +125,22 @@ func (in *Input) outlets(t accept.Tolerance) string {
 
 // move writes a tolerance: "−3 / +8 mm". Free sides say "at least" when marked.
 func (in *Input) move(t accept.Tolerance, marked bool) string {
-	side := func(v float64, free bool, sign string) string {
-		if math.IsNaN(v) {
-			return "–"
+	return in.shortly(t.Kind, func(number func(v float64) string) string {
+		side := func(v float64, free bool, sign string) string {
+			if math.IsNaN(v) {
+				return "–"
+			}
+			out := number(v)
+			if out != "0" { // nothing has no sign
+				out = sign + out
+			}
+			if free && marked {
+				out = ">" + unit + out
+			}
+			return out
 		}
-		out := in.short(v, t.Kind)
-		if out != "0" { // nothing has no sign
-			out = sign + out
-		}
-		if free && marked {
-			out = ">" + unit + out
-		}
-		return out
-	}
-	return side(t.Less, t.LessFree, "−") + " / " + side(t.More, t.MoreFree, "+") + in.symbol(t.Kind)
+		return side(t.Less, t.LessFree, "−") + " / " + side(t.More, t.MoreFree, "+")
+	})
 }
 
 // assumed lists every value nobody gave.

@@ -143,7 +143,7 @@ func TestStationOnCompressedAirIsComparedWithABlower(t *testing.T) {
 	r.Cost.Energy, r.Cost.Cost = r.Cost.CompressedEnergy, r.Cost.CompressedCost
 	r.Cost.BlowerEnergy, r.Cost.BlowerCost = 21400*3.6e6, 3424
 	text := read(t, Quotation(input(t, r, "en")))
-	for _, want := range []string{"103 112 kWh", "21 400 kWh", "A blower at the same thrust", "over that of this station"} {
+	for _, want := range []string{"103 112 kWh", "21 400 kWh", "A blower at the same thrust", "of the power of this station", "over the year it takes 21 % of its energy"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the quotation lacks %q", want)
 		}

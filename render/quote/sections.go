@@ -139,7 +139,11 @@ func (in *Input) curve(c BlowerCurve) *drawing.Drawing {
 	}
 	spots = append(spots, chart.Spot{At: in.onChart(c.Operating[0], c.Operating[1]), Name: w.T("air.operating"), Colour: drawing.Clay})
 	number := func(v float64) string { return w.Number(v, 4) }
-	return chart.Curves(c.Name, figureWidth, 74, chart.Axis{Title: w.T("air.axisflow", in.flowUnit()), High: maxX * 1.06, Number: number}, chart.Axis{Title: w.T("air.axisrise", in.riseUnit()), High: maxY * 1.15, Number: number},
+	return chart.Curves(c.Name, figureWidth, 74, chart.Axis{
+		Title: w.T("air.axisflow", in.flowUnit()), High: maxX * 1.06, Number: number, Second: in.second("air.axisflow", q.KindVolumeFlow, in.flowUnit(), "cfm"),
+	}, chart.Axis{
+		Title: w.T("air.axisrise", in.riseUnit()), High: maxY * 1.15, Number: number, Second: in.second("air.axisrise", q.KindPressureDrop, in.riseUnit(), "psi"),
+	},
 		[]chart.Series{{Name: w.T("air.blower"), Points: points(c.Curve), Colour: drawing.Sea}, {Name: w.T("air.system"), Points: points(c.System), Colour: drawing.Ochre, Dashed: true}}, spots)
 }
 
@@ -159,11 +163,11 @@ func (in *Input) money(d *document.Document) {
 		t.Caption = w.T("money.tableinstead")
 		t.Rows = append(t.Rows, []document.Cell{{Text: w.T("money.blower")}, {Text: w.Fixed(float64(c.BlowerEnergy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.BlowerCost, c.Currency)}})
 		if !math.IsNaN(c.PowerRatio) {
-			t.Note = w.T("money.instead", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High))
+			t.Note = w.T("money.instead", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High), w.Percent(float64(c.BlowerEnergy/c.Energy)))
 		}
 	case c.CompressedEnergy > 0 && !math.IsNaN(c.PowerRatio):
 		t.Rows = append(t.Rows, []document.Cell{{Text: w.T("money.compressed")}, {Text: w.Fixed(float64(c.CompressedEnergy)/3.6e6, 0) + unit + "kWh"}, {Text: w.Money(c.CompressedCost, c.Currency)}})
-		t.Note = w.T("money.ratio", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High)) + " " + in.hoursCounted()
+		t.Note = w.T("money.ratio", w.Percent(c.PowerRatio), w.Percent(c.Band.Low), w.Percent(c.Band.High), w.Percent(float64(c.Energy/c.CompressedEnergy))) + " " + in.hoursCounted()
 	}
 	d.Add(t)
 }

@@ -2,7 +2,7 @@ package quote
 
 import (
 	"math"
-	"strings"
+	"regexp"
 
 	"leste/job"
 	q "leste/quantity"
@@ -78,24 +78,23 @@ func axes(in *Input, f job.Frame) string {
 	return out
 }
 
-// minus sets the sign of a number as others of the sheet are.
-func minus(s string) string {
-	if rest, ok := strings.CutPrefix(s, "-"); ok {
-		return "−" + rest
-	}
-	return s
-}
+// minus sets the signs of numbers as others of the sheet are, in brackets too.
+func minus(s string) string { return hyphen.ReplaceAllString(s, "$1−$2") }
+
+var hyphen = regexp.MustCompile(`(^|\()-(\d)`)
 
 // signed writes a movement with its sign.
 func (in *Input) signed(v float64, kind q.Kind) string {
-	s, symbol := in.short(math.Abs(v), kind), in.symbol(kind)
-	switch {
-	case v > 0:
-		return "+" + s + symbol
-	case v < 0:
-		return "−" + s + symbol
+	if v == 0 {
+		within := *in
+		within.Words.Units = in.oneSystem() // nothing is nothing in any units
+		return within.shortly(kind, func(number func(float64) string) string { return number(0) })
 	}
-	return "0" + symbol
+	sign := "+"
+	if v < 0 {
+		sign = "−"
+	}
+	return in.shortly(kind, func(number func(float64) string) string { return sign + number(math.Abs(v)) })
 }
 
 // readings tells what the instruments should read.

@@ -1,12 +1,14 @@
 package quote
 
 import (
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
 
 	"leste/job"
 	q "leste/quantity"
+	"leste/render/drawing"
 	"leste/render/words"
 )
 
@@ -37,6 +39,78 @@ func TestLawToleranceOfNothingHasNoSign(t *testing.T) {
 	s.Less, s.More = 0, 0.02
 	if got := strings.ReplaceAll(in.move(s, true), "\u00a0", " "); got != "0 / +20 mm" {
 		t.Errorf("a tolerance reads %q", got)
+	}
+}
+
+// A paper in both units had tolerances and charts in one. Source: an inch is 25.4 mm (ISO 80000).
+func TestReferenceAPaperInBothUnitsHasMovesAndChartsInBoth(t *testing.T) {
+	in := input(t, result(1, short), "en")
+	s := in.Tolerances[0]
+	s.Less, s.More, s.MoreFree = 0.0091, 0.02, true
+	for units, want := range map[words.Units][3]string{
+		words.SI:   {"−9.1 / > +20 mm", "+10 mm", "0 mm"},
+		words.US:   {"−0.36 / > +0.79 in", "+0.39 in", "0 in"},
+		words.Both: {"−9.1 / > +20 mm (−0.36 / > +0.79 in)", "+10 mm (+0.39 in)", "0 mm"},
+	} {
+		in.Words.Units = units
+		for i, got := range []string{in.move(s, true), in.signed(0.01, q.KindLength), in.signed(0, q.KindLength)} {
+			if got = strings.ReplaceAll(got, "\u00a0", " "); got != want[i] {
+				t.Errorf("%s: %q, want %q", units, got, want[i])
+			}
+		}
+		var drawn letters
+		in.curve(in.Blowers[0]).Play(&drawn)
+		texts := strings.Join(drawn.texts, "\n")
+		if si, us := strings.Contains(texts, "inlet flow m³/h"), strings.Contains(texts, "inlet flow cfm"); si != (units != words.US) || us != (units != words.SI) {
+			t.Errorf("%s: the chart has m³/h: %v, cfm: %v", units, si, us)
+		}
+		if si, us := strings.Contains(texts, "rise kPa"), strings.Contains(texts, "rise psi"); si != (units != words.US) || us != (units != words.SI) {
+			t.Errorf("%s: the chart has kPa: %v, psi: %v", units, si, us)
+		}
+	}
+	in.Words.Units = words.Both
+	if got := minus(in.Words.Say("-20 mm")); strings.Contains(got, "-") || strings.Count(got, "−") != 2 {
+		t.Errorf("the end of a scale reads %q", got)
+	}
+}
+
+// letters is a Pen that keeps texts.
+type letters struct{ texts []string }
+
+func (*letters) Path(drawing.Layer, drawing.Style, []drawing.Point, bool)                   {}
+func (*letters) Arc(drawing.Layer, drawing.Style, drawing.Point, float64, float64, float64) {}
+func (l *letters) Text(_ drawing.Layer, _ drawing.Style, t drawing.Text) {
+	l.texts = append(l.texts, t.String)
+}
+
+// The list for the electrician told motors in kilowatts under a head in US papers, and currents to the milliampere.
+func TestReferenceTheElectricalListHasThePapersUnits(t *testing.T) {
+	in := input(t, result(1, short), "en")
+	in.Loads[0].FullLoad = 20.481
+	for units, want := range map[words.Units]string{words.SI: "motor kW 7.5 20.5 9.83", words.US: "motor hp 10.1 20.5 9.83"} { // 7.5 kW are 10.06 hp
+		in.Words.Units = units
+		l := in.loads()
+		if got := fmt.Sprint(l.Heads[1], " ", l.Rows[0][1], " ", l.Rows[0][5], " ", l.Rows[0][6]); !strings.EqualFold(got, want) {
+			t.Errorf("%s: %q, want %q", units, got, want)
+		}
+	}
+}
+
+// 22 % of the power stood beside yearly energies that make 28 %. Source: 28 386 kWh over 103 112 kWh is 27.5 %.
+func TestReferenceTheShareOfThePowerIsToldWithThatOfTheYear(t *testing.T) {
+	in := input(t, result(1, short), "en")
+	for language, want := range map[string]string{
+		"en": "While both blow, the station draws 22 % (14 % to 29 %) of the power of compressed air at the same thrust; over the year it takes 28 % of its energy.",
+		"de": "Solange beide blasen, nimmt die Station 22 % (14 % bis 29 %) der Leistung von Druckluft bei gleichem Schub auf; im Jahr braucht sie 28 % von deren Energie.",
+	} {
+		w, err := words.New(language, words.SI)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in.Words = w
+		if text := strings.ReplaceAll(strings.Join(allTexts(in), "\n"), "\u00a0", " "); !strings.Contains(text, want) {
+			t.Errorf("%q is missing", want)
+		}
 	}
 }
 
