@@ -16,9 +16,9 @@ func money(c leste.CostResult, s Style) string {
 	switch {
 	case !(c.PowerRatio > 0) || math.IsInf(c.PowerRatio, 0):
 	case c.BlowerEnergy > 0:
-		b.WriteString(s.paragraph("  ", fmt.Sprintf("A blower would need about %s %% of what the compressed air takes, for the same thrust from larger outlets.", ratio)))
+		b.WriteString(s.paragraph("  ", fmt.Sprintf("While both blow, a blower would draw about %s %% of the power that the compressed air takes, for the same thrust from larger outlets.", ratio)))
 	default:
-		b.WriteString(s.paragraph("  ", fmt.Sprintf("The blower needs %s %% of what compressed air would need for the same thrust.", ratio)))
+		b.WriteString(s.paragraph("  ", fmt.Sprintf("While both blow, the blower draws %s %% of the power that compressed air would take for the same thrust.", ratio)))
 	}
 	var parts []string
 	add := func(what string, e q.Energy, money float64) {
@@ -39,6 +39,12 @@ func money(c leste.CostResult, s Style) string {
 		add("a blower: ", c.BlowerEnergy, c.BlowerCost)
 	} else {
 		add("compressed air of the same thrust, shut off while no containers come: ", c.CompressedEnergy, c.CompressedCost)
+	}
+	switch { // the hours differ, so that the year has another share than the power
+	case c.BlowerEnergy > 0 && c.Energy > 0:
+		parts = append(parts, fmt.Sprintf("the blower takes %s of the station's energy", amount.Percent(float64(c.BlowerEnergy/c.Energy))))
+	case c.CompressedEnergy > 0 && c.Energy > 0:
+		parts = append(parts, fmt.Sprintf("the station takes %s of its energy", amount.Percent(float64(c.Energy/c.CompressedEnergy))))
 	}
 	if len(parts) > 0 {
 		b.WriteString(s.paragraph("  ", sentence(strings.Join(parts, "; "))))

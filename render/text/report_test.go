@@ -73,7 +73,7 @@ func TestLawTheVerdictComesFirstAndNothingIsLost(t *testing.T) {
 		"What decides is seam for the tray packer", "85 (34 to 210) mg of water where at most 20 mg is tolerated", "4.3 times too much",
 		"trapped water (under the seam)", "unproven until trials", "What would help most", "Blow from below into the seam: 0.40 times the water is left.",
 		"How wet do the cans arrive?", "Cases, the worst first", "120 (48 to 300) mg", "1.2 (0.48 to 3.0)", "will it stand", "barely stands", "moves", "no push", "The air moves the container: tip (resistance over push 0.80).",
-		"left knife", "0.92", "filter", "What limits the air supply first: the blower at its greatest speed.", "19 (14 to 27) % of what compressed air", "90 dB (86 to 96)",
+		"left knife", "0.92", "filter", "What limits the air supply first: the blower at its greatest speed.", "19 (14 to 27) % of the power that compressed air", "90 dB (86 to 96)",
 		"Assumed: 2 values", "3.1×", "outside: distance over gap", "(600, limit 500)", "[plane-jet]", "Measure the noise", "wiped-film",
 	} {
 		if !strings.Contains(unwrapped, part) {
