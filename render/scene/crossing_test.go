@@ -1,8 +1,10 @@
 package scene
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -34,13 +36,20 @@ func laidOut(t *testing.T, path string) (*job.Job, *station.Plan) {
 	return file.Job, plan
 }
 
-// The name of an outlet was led through the figure of a dimension.
-func TestLawLeadersCrossNoDimension(t *testing.T) {
+// drawn is one drawing of an example: its station seen one way, in one direction of travel, in some units, to some scale.
+type drawn struct {
+	name   string
+	scale  float64
+	shapes []drawing.Shape
+}
+
+// everyDrawing draws the stations of all examples both ways of travel, in all units and to some scales.
+func everyDrawing(t *testing.T, views []View, scales []float64, look func(d drawn)) {
+	t.Helper()
 	files, err := filepath.Glob("../../examples/*.yaml")
 	if err != nil || len(files) < 5 {
 		t.Fatalf("%d examples, %v", len(files), err)
 	}
-	leaders := 0
 	for _, path := range files {
 		j, plan := laidOut(t, path)
 		if plan == nil {
@@ -56,24 +65,10 @@ func TestLawLeadersCrossNoDimension(t *testing.T) {
 				for _, f := range plan.Formats {
 					for _, st := range f.Stations {
 						s := Subject{Job: j, Format: f, Scene: st, Words: w}
-						for _, v := range []View{Plan, Along} {
-							for _, scale := range []float64{2, 2.5, 5, 10} {
-								shapes := s.shapes(v, true, scale)
-								for i, shape := range shapes {
-									l, ok := shape.(drawing.Leader)
-									if !ok {
-										continue
-									}
-									leaders++
-									for _, other := range append(shapes[:i:i], shapes[i+1:]...) {
-										switch other.(type) {
-										case drawing.Dimension, drawing.Leader, drawing.Text:
-											if c := drawing.PlacedAt(scale, other).Crosses(l); c >= drawing.OnLines {
-												t.Errorf("%s, %s, %s, %s, view %d, 1:%g: %q crosses %v", filepath.Base(path), travel, units, st.Name, v, scale, l.String, other)
-											}
-										}
-									}
-								}
+						for _, v := range views {
+							for _, scale := range scales {
+								name := fmt.Sprintf("%s, %s, %s, %s, view %d, 1:%g", filepath.Base(path), travel, units, st.Name, v, scale)
+								look(drawn{name, scale, s.shapes(v, true, scale)})
 							}
 						}
 					}
@@ -81,6 +76,31 @@ func TestLawLeadersCrossNoDimension(t *testing.T) {
 			}
 		}
 	}
+}
+
+// others are the shapes beside the i-th.
+func (d drawn) others(i int) []drawing.Shape { return slices.Concat(d.shapes[:i], d.shapes[i+1:]) }
+
+// The name of an outlet was led through the figure of a dimension.
+func TestLawLeadersCrossNoDimension(t *testing.T) {
+	leaders := 0
+	everyDrawing(t, []View{Plan, Along}, []float64{2, 2.5, 5, 10}, func(d drawn) {
+		for i, shape := range d.shapes {
+			l, ok := shape.(drawing.Leader)
+			if !ok {
+				continue
+			}
+			leaders++
+			for _, other := range d.others(i) {
+				switch other.(type) {
+				case drawing.Dimension, drawing.Leader, drawing.Text:
+					if c := drawing.PlacedAt(d.scale, other).Crosses(l); c >= drawing.OnLines {
+						t.Errorf("%s: %q crosses %v", d.name, l.String, other)
+					}
+				}
+			}
+		}
+	})
 	if leaders < 100 {
 		t.Errorf("only %d leaders were looked at", leaders)
 	}
@@ -130,54 +150,26 @@ func TestLawANameGivesWayBeforeTheScaleDoes(t *testing.T) {
 
 // The figure of a stand-off lay over the outlets, and in both units over more.
 func TestLawFiguresAndNamesLieOnNothing(t *testing.T) {
-	files, err := filepath.Glob("../../examples/*.yaml")
-	if err != nil || len(files) < 5 {
-		t.Fatalf("%d examples, %v", len(files), err)
-	}
 	looked := 0
-	for _, path := range files {
-		j, plan := laidOut(t, path)
-		if plan == nil {
-			continue
-		}
-		for _, travel := range []string{"left to right", "right to left"} {
-			j.Line.Travel = travel
-			for _, units := range []words.Units{words.SI, words.US, words.Both} {
-				w, err := words.New("de", units)
-				if err != nil {
-					t.Fatal(err)
-				}
-				for _, f := range plan.Formats {
-					for _, st := range f.Stations {
-						s := Subject{Job: j, Format: f, Scene: st, Words: w}
-						for _, v := range []View{Plan, Along, Across} {
-							for _, scale := range []float64{2.5, 5, 10} {
-								shapes := s.shapes(v, true, scale)
-								for i, shape := range shapes {
-									text := ""
-									switch x := shape.(type) {
-									case drawing.Dimension:
-										text = x.String
-									case drawing.Leader:
-										text = x.String
-									case drawing.Text:
-										text = x.String
-									default:
-										continue
-									}
-									looked++
-									others := append(shapes[:i:i], shapes[i+1:]...)
-									if under, _ := drawing.PlacedAt(scale, others...).Covers(shape); under != drawing.Clear {
-										t.Errorf("%s, %s, %s, %s, view %d, 1:%g: %q lies on something (%d)", filepath.Base(path), travel, units, st.Name, v, scale, text, under)
-									}
-								}
-							}
-						}
-					}
-				}
+	everyDrawing(t, []View{Plan, Along, Across}, []float64{2.5, 5, 10}, func(d drawn) {
+		for i, shape := range d.shapes {
+			text := ""
+			switch x := shape.(type) {
+			case drawing.Dimension:
+				text = x.String
+			case drawing.Leader:
+				text = x.String
+			case drawing.Text:
+				text = x.String
+			default:
+				continue
+			}
+			looked++
+			if under, _ := drawing.PlacedAt(d.scale, d.others(i)...).Covers(shape); under != drawing.Clear {
+				t.Errorf("%s: %q lies on something (%d)", d.name, text, under)
 			}
 		}
-	}
+	})
 	if looked < 500 {
 		t.Errorf("only %d figures were looked at", looked)
 	}
