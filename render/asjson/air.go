@@ -12,6 +12,7 @@ type airSupply struct {
 	Outlets []outlet       `json:"outlets"`
 	Blowers []blower       `json:"blowers"`
 	Losses  []loss         `json:"losses"`
+	Ways    []airWay       `json:"ways" doc:"Of each blower: where its rise goes on the way to the outlet that gets the least pressure from it. The parts sum to the rise."`
 	Limits  *string        `json:"limited_by"`
 	Cases   []airCase      `json:"cases"`
 	Worst   []airWorst     `json:"worst"`
@@ -72,10 +73,46 @@ type element struct {
 func lossOf(l leste.LossResult) loss {
 	return loss{
 		l.Name, number(l.Loss), times(l.Share, percent), number(l.Flow), number(l.Start), number(l.End), number(l.Temperature.C()), number(l.Speed),
-		number(l.Junction), list(l.Elements, func(e leste.ElementLoss) element {
-			return element{e.Kind, number(e.Loss), times(e.Share, percent), number(e.Speed)}
-		}),
+		number(l.Junction), list(l.Elements, elementOf),
 	}
+}
+
+func elementOf(e leste.ElementLoss) element {
+	return element{e.Kind, number(e.Loss), times(e.Share, percent), number(e.Speed)}
+}
+
+// airWay is where the rise of a blower goes.
+type airWay struct {
+	Blower string    `json:"blower"`
+	Outlet string    `json:"outlet" doc:"The one that gets the least pressure of all that the blower feeds."`
+	Rise   number    `json:"rise_pa"`
+	Parts  []wayPart `json:"parts" doc:"In the order of the flow."`
+}
+
+type wayPart struct {
+	Kind     string    `json:"kind" doc:"inlet filter, entry, flap, branch or outlet."`
+	Name     *string   `json:"name" doc:"Of the branch or the outlet; null for what stands at the blower."`
+	Loss     number    `json:"loss_pa"`
+	Share    number    `json:"share_pct" doc:"Of the blower's rise."`
+	Junction number    `json:"junction_pa" doc:"Of the loss of a branch that of the tee or wye at its ends; null for other parts."`
+	Elements []element `json:"elements" doc:"What the ducts, hoses and fittings of a branch take of its loss, in the order of the flow; empty for other parts."`
+}
+
+// waysOf writes the ways with what each element of a branch on them takes.
+func waysOf(a leste.AirResult) []airWay {
+	branches := map[string]leste.LossResult{}
+	for _, l := range a.Parts {
+		branches[l.Name] = l
+	}
+	return list(a.Ways, func(w leste.WayResult) airWay {
+		return airWay{w.Blower, w.Outlet, number(w.Rise), list(w.Parts, func(p leste.WayPart) wayPart {
+			part := wayPart{p.Kind, text(p.Name), number(p.Loss), times(p.Share, percent), number(math.NaN()), []element{}}
+			if b, known := branches[p.Name]; known && p.Kind == leste.PartBranch {
+				part.Junction, part.Elements = number(b.Junction), list(b.Elements, elementOf)
+			}
+			return part
+		})}
+	})
 }
 
 type costs struct {
@@ -118,6 +155,7 @@ func airOf(a leste.AirResult) airSupply {
 			}
 		}),
 		Losses: list(a.Parts, lossOf),
+		Ways:   waysOf(a),
 		Limits: text(a.Limits),
 		Cases:  list(a.Cases, airCaseOf), Worst: list(a.Worst, airWorstOf), Choices: list(a.Choices, choiceOf), Loads: list(a.Loads, loadOf),
 	}

@@ -3,6 +3,7 @@ package asjson
 import (
 	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -134,6 +135,57 @@ func TestLawEveryAnswerIsOneDocumentWithoutEndlessNumbers(t *testing.T) {
 	}
 	if strings.Count(string(b), "\n") < 5 || !strings.HasSuffix(string(b), "}\n") {
 		t.Errorf("document %q", b)
+	}
+}
+
+// The ways of the air were in no document.
+func TestLawTheWaysOfTheAirSumToTheRises(t *testing.T) {
+	data, err := os.ReadFile("../../examples/air-side-only.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, problems := job.Load("air-side-only.yaml", data)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	r, err := leste.Assess(t.Context(), file.Job, leste.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := Result(r)
+	doc := decoded(t, b, err)
+	ways := lookup(t, doc, "air_supply", "ways").([]any)
+	if len(ways) != len(r.Air.Blowers) || len(ways) == 0 {
+		t.Fatalf("%d ways of %d blowers", len(ways), len(r.Air.Blowers))
+	}
+	elements := 0
+	for i := range ways {
+		sum, rise := 0.0, lookup(t, ways[i], "rise_pa").(float64)
+		for _, p := range lookup(t, ways[i], "parts").([]any) {
+			loss := lookup(t, p, "loss_pa").(float64)
+			sum += loss
+			list := lookup(t, p, "elements").([]any)
+			if branch := lookup(t, p, "kind") == leste.PartBranch; branch != (lookup(t, p, "junction_pa") != nil) || !branch && len(list) > 0 {
+				t.Errorf("part %v", p)
+			}
+			if len(list) == 0 {
+				continue
+			}
+			within := lookup(t, p, "junction_pa").(float64)
+			for _, e := range list {
+				elements++
+				within += lookup(t, e, "loss_pa").(float64)
+			}
+			if math.Abs(within-loss) > 1e-3*rise {
+				t.Errorf("the elements of %v take %.1f of %.1f Pa", lookup(t, p, "name"), within, loss)
+			}
+		}
+		if math.Abs(sum-rise) > 1e-4*rise {
+			t.Errorf("the parts of way %d sum to %.1f of %.1f Pa", i, sum, rise)
+		}
+	}
+	if elements < 3 {
+		t.Errorf("only %d elements are told", elements)
 	}
 }
 

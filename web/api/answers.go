@@ -165,6 +165,9 @@ func shape(r huma.Registry, t reflect.Type, prefix string) *huma.Schema {
 			for i := range t.NumField() {
 				key := t.Field(i).Tag.Get("json")
 				s.Properties[key] = shape(r, t.Field(i).Type, prefix)
+				if s.Properties[key].Ref == "" { // what is referred to describes itself
+					s.Properties[key].Description = t.Field(i).Tag.Get("doc")
+				}
 				s.Properties[key].Nullable = s.Properties[key].Nullable || key == "range" // the one list that may be null
 				s.Required = append(s.Required, key)
 			}

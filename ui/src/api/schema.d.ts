@@ -586,7 +586,17 @@ export interface components {
             limited_by: string | null;
             losses: components["schemas"]["AnswerLoss"][];
             outlets: components["schemas"]["AnswerOutlet"][];
+            /** @description Of each blower: where its rise goes on the way to the outlet that gets the least pressure from it. The parts sum to the rise. */
+            ways: components["schemas"]["AnswerAirWay"][];
             worst: components["schemas"]["AnswerAirWorst"][];
+        };
+        AnswerAirWay: {
+            blower: string;
+            /** @description The one that gets the least pressure of all that the blower feeds. */
+            outlet: string;
+            /** @description In the order of the flow. */
+            parts: components["schemas"]["AnswerWayPart"][];
+            rise_pa: number | null;
         };
         AnswerAirWorst: {
             case: string;
@@ -838,6 +848,19 @@ export interface components {
             case: string | null;
             factor: number | null;
             needs: string | null;
+        };
+        AnswerWayPart: {
+            /** @description What the ducts, hoses and fittings of a branch take of its loss, in the order of the flow; empty for other parts. */
+            elements: components["schemas"]["AnswerElement"][];
+            /** @description Of the loss of a branch that of the tee or wye at its ends; null for other parts. */
+            junction_pa: number | null;
+            /** @description inlet filter, entry, flap, branch or outlet. */
+            kind: string;
+            loss_pa: number | null;
+            /** @description Of the branch or the outlet; null for what stands at the blower. */
+            name: string | null;
+            /** @description Of the blower's rise. */
+            share_pct: number | null;
         };
         AnswerZone: {
             area_mm2: number | null;
