@@ -403,6 +403,25 @@ func TestLawNotesInOrder(t *testing.T) {
 	}
 }
 
+// In a job of three sizes nobody could tell which of them kept the 270 mg of a note.
+func TestLawNotesOfAmountsNameTheirFormat(t *testing.T) {
+	j := exampleJob(t, "cans-three-sizes")
+	r := assess(t, j, Options{Method: "transport", Cell: 8e-3, NoRanking: true, Nominal: true})
+	told := 0
+	for _, n := range r.Notes {
+		if !strings.Contains(n.Text, "the container keeps") {
+			continue
+		}
+		told++
+		if !slices.ContainsFunc(r.Formats, func(f FormatResult) bool { return strings.HasPrefix(n.Text, f.Name+": ") }) {
+			t.Errorf("no format is named: %s", n.Text)
+		}
+	}
+	if told < 1 {
+		t.Error("no note tells amounts")
+	}
+}
+
 func TestLawTwoFigures(t *testing.T) {
 	for x, want := range map[float64]string{450.3: "450", 1234: "1200", 0.01234: "0.012", 9.96: "10", 0: "0", 5: "5.0", -27.4: "-27"} {
 		if got := twoFigures(x); got != want && !(x == 9.96 && got == "10.0") {

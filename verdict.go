@@ -79,7 +79,12 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 	}
 	r.Map = wallMap(f, shown.Map)
 	r.Strip = strip(f, shown.Frames)
-	a.result.Notes = append(a.result.Notes, all[w].outcome.Notes...)
+	for _, n := range all[w].outcome.Notes {
+		if len(a.plan.Formats) > 1 && n.Relation == "" && math.IsNaN(n.Value) { // what it tells are amounts of this format
+			n.Text = r.Name + ": " + n.Text
+		}
+		a.result.Notes = append(a.result.Notes, n)
+	}
 	a.result.Formats = append(a.result.Formats, r)
 	if a.best == nil || b.worseThan(a.best) {
 		a.best = b
