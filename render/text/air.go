@@ -65,7 +65,7 @@ func losses(a leste.AirResult, alone bool, s Style) string {
 	add := func(name string, loss q.PressureDrop, share q.Ratio, branch string) {
 		row := []string{name, written(float64(loss)), amount.Percent(float64(share)), "", "", ""}
 		if i := slices.IndexFunc(a.Parts, func(p leste.LossResult) bool { return p.Name == branch }); alone && i >= 0 && branch != "" {
-			copy(row[3:], []string{show(s, a.Parts[i].Flow), show(s, a.Parts[i].Speed), greatest(a.Parts[i], s)})
+			copy(row[3:], []string{show(s, a.Parts[i].Flow), show(s, a.Parts[i].Speed), greatest(a.Parts[i], written)})
 		}
 		rows = append(rows, row)
 	}
@@ -96,8 +96,8 @@ func losses(a leste.AirResult, alone bool, s Style) string {
 	return Table(s, []string{"part", "loss", "share", "flow", "fastest", "of it"}, rows)
 }
 
-// greatest names the two elements of a branch that lose most.
-func greatest(p leste.LossResult, s Style) string {
+// greatest names the two elements of a branch that lose most, in the unit of the losses around them.
+func greatest(p leste.LossResult, written func(float64) string) string {
 	all := slices.Clone(p.Elements)
 	if p.Junction > 0 {
 		all = append(all, leste.ElementLoss{Kind: "junction", Loss: p.Junction})
@@ -106,7 +106,7 @@ func greatest(p leste.LossResult, s Style) string {
 	var parts []string
 	for i, e := range all {
 		if i < 2 {
-			parts = append(parts, e.Kind+" "+show(s, e.Loss))
+			parts = append(parts, e.Kind+" "+written(float64(e.Loss)))
 		}
 	}
 	return strings.Join(parts, ", ")

@@ -245,7 +245,11 @@ func assumed(r *leste.Result, s Style) string {
 		if a.Matters > 0 {
 			matters = amount.Two(a.Matters) + "×"
 		}
-		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(s.Say(a.Value)), q.Typeset(s.Say(span)), matters, a.Source}
+		value, within := s.Say(a.Value), s.Say(span)
+		if alike, ok := s.english().Alike(a.Value, a.Low, a.High); ok {
+			value, within = plainSpaces(alike[0]), plainSpaces(alike[1]+" to "+alike[2])
+		}
+		rows[i] = []string{strings.TrimPrefix(a.Path, "/"), q.Typeset(value), q.Typeset(within), matters, a.Source}
 	}
 	table := Table(s, []string{"where", "assumed", "may be", "changes water", "rests on"}, rows)
 	if more := len(r.Assumed) - len(shown); more > 0 {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	leste "leste"
+	"leste/job"
 	q "leste/quantity"
 )
 
@@ -84,6 +85,29 @@ func TestLawWorstCasesAreToldWithContainers(t *testing.T) {
 	for _, no := range []string{"Worst", "Heat", "person", "in today's money"} {
 		if strings.Contains(got, no) {
 			t.Errorf("%q in\n%s", no, got)
+		}
+	}
+}
+
+// Elements of a branch stood in inches of water beside losses in pounds-force per square inch. Source: 1 psi is 6894.76 Pa.
+func TestReferenceElementsOfABranchHaveTheUnitOfItsLoss(t *testing.T) {
+	r := &leste.Result{Job: "air", Air: leste.AirResult{
+		Parts: []leste.LossResult{{Name: "duct", Loss: 800, Share: 0.05, Junction: 200, Elements: []leste.ElementLoss{{Kind: "hose", Loss: 600}}}},
+		Ways:  []leste.WayResult{{Blower: "blower", Outlet: "knife", Rise: 16e3, Parts: []leste.WayPart{{Kind: leste.PartBranch, Name: "duct", Loss: 800, Share: 0.05}}}},
+	}}
+	for units, want := range map[q.System]string{q.SI: "hose 0.6 kPa, junction 0.2 kPa", q.US: "hose 0.087 psi, junction 0.029 psi"} {
+		if got := strings.Join(strings.Fields(Report(r, Style{Units: units})), " "); !strings.Contains(got, want) {
+			t.Errorf("%s: %q is missing in %s", units, want, got)
+		}
+	}
+}
+
+// Source: a foot is 0.3048 m (ISO 80000).
+func TestReferenceAnAssumptionAndItsRangeHaveOneUnit(t *testing.T) {
+	r := &leste.Result{Job: "air", Assumed: []job.Assumed{{Path: "/cost/sound/distance", Value: "1 m", Low: "0.5 m", High: "4 m", Source: "practice"}}}
+	for units, want := range map[q.System]string{q.SI: "1 m 0.5 m to 4 m", q.US: "3.28 ft 1.64 ft to 13.1 ft"} {
+		if got := strings.Join(strings.Fields(Report(r, Style{Units: units})), " "); !strings.Contains(got, want) {
+			t.Errorf("%s: %q is missing in %s", units, want, got)
 		}
 	}
 }
