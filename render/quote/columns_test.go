@@ -249,7 +249,7 @@ var kept = regexp.MustCompile(`\b1 m\b|re 1 pW|µPa|\(\d{4}\)|published|veröffe
 func TestLawDropsAndTheirLimitsAreInOneUnit(t *testing.T) {
 	in := input(t, result(1, short), "en")
 	x := leste.RequirementResult{Quantity: "drop", Limit: 0.5e-3, Value: q.Band{Likely: 0.4e-3, Low: 0.3e-3, High: 0.6e-3}}
-	for units, want := range map[words.Units][3]string{words.SI: {"0.5 mm", "0.4 (0.3 to 0.6) mm", "0.5 mm"}, words.US: {"0.0197 in", "0.016 (0.012 to 0.024) in", "0.0197 in"}} {
+	for units, want := range map[words.Units][3]string{words.SI: {"0.5 mm", "0.40 (0.30 to 0.60) mm", "0.5 mm"}, words.US: {"0.0197 in", "0.016 (0.012 to 0.024) in", "0.0197 in"}} {
 		in.Words.Units = units
 		value, limit := in.against(x)
 		for i, got := range []string{in.limit(x), value, limit} {

@@ -154,17 +154,28 @@ func (in *Input) assumed(d *document.Document) {
 		{Head: w.T("assumed.what"), Weight: 6}, {Head: w.T("assumed.value"), Weight: 3}, {Head: w.T("assumed.range"), Weight: 2}, {Head: w.T("assumed.matters"), Right: true}, {Head: w.T("assumed.source"), Weight: 3},
 	}}
 	for _, a := range in.Result.Assumed {
-		span := "–"
-		if a.Low != "" || a.High != "" {
+		span, value := "–", in.assumption(a)
+		if alike, ok := w.Alike(a.Value, a.Low, a.High); ok {
+			value, span = alike[0], shared(alike[1], alike[2])
+		} else if a.Low != "" || a.High != "" {
 			span = strings.ReplaceAll(strings.ReplaceAll(in.span(a.Low, a.High), " ", unit), unit+"(", " (") // both units may part
 		}
 		matters := "–"
 		if a.Matters > 0 {
-			matters = "× " + w.Number(a.Matters, 2)
+			matters = "× " + w.Two(a.Matters)
 		}
-		t.Rows = append(t.Rows, document.Row(in.valueOf(a.Path), in.assumption(a), span, matters, w.Say(a.Source)))
+		t.Rows = append(t.Rows, document.Row(in.valueOf(a.Path), value, span, matters, w.Say(a.Source)))
 	}
 	d.Add(t)
+}
+
+// shared is a range of two quantities, with its unit once where both have the same.
+func shared(low, high string) string {
+	number, of, _ := strings.Cut(low, unit)
+	if rest, same := strings.CutSuffix(high, unit+of); same && !strings.Contains(of, "(") {
+		return number + unit + "…" + unit + rest + unit + of
+	}
+	return low + " … " + high
 }
 
 // span writes a range, with its unit once where both ends have the same.

@@ -390,7 +390,7 @@ func (in *Input) helps(d *document.Document) {
 		if h.Air {
 			kind = w.T("helps.air")
 		}
-		t.Rows = append(t.Rows, document.Row(sentence(w.Say(h.What)), "× "+w.Number(h.Ratio, 2), kind))
+		t.Rows = append(t.Rows, document.Row(sentence(w.Say(h.What)), "× "+w.Two(h.Ratio), kind))
 	}
 	d.Add(t)
 }

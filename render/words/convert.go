@@ -104,6 +104,39 @@ func (w Words) figures(text string) string {
 // ofFigures are the words that stand with figures.
 var ofFigures = strings.Fields("about at least most up to over under above below between and or more less than from each by only")
 
+// Alike writes quantities that stand side by side, as a value and the ends of its range, in one unit: 1 m of 0.5 to 4 m is
+// 3.28 ft of 1.64 to 13.1 ft. It reports whether all of them are such quantities and would have had several.
+func (w Words) Alike(texts ...string) ([]string, bool) {
+	if w.Units == SI {
+		return texts, false
+	}
+	values, kind, units := make([]float64, len(texts)), q.None, map[string]bool{}
+	for i, text := range texts {
+		at := measured.FindStringSubmatch(text)
+		if at == nil || at[0] != text || joint.MatchString(at[1]) || i > 0 && kindOf[at[2]] != kind {
+			return texts, false
+		}
+		kind = kindOf[at[2]]
+		v, err := kind.Parse(text)
+		if err != nil {
+			return texts, false
+		}
+		values[i], units[unitOf(v, kind, q.US)] = v, true
+	}
+	if len(units) < 2 {
+		return texts, false
+	}
+	us := w
+	us.Units = US
+	column, out := us.Column(kind, values...), make([]string, len(texts))
+	for i, v := range values {
+		if out[i] = column.Value(v, 3); w.Units == Both {
+			out[i] = w.local(q.Typeset(texts[i])) + " (" + out[i] + ")"
+		}
+	}
+	return out, true
+}
+
 // inWord reports whether what lies between from and to is only a part of a word or of another unit.
 func inWord(text string, from, to int) bool {
 	before, _ := utf8.DecodeLastRuneInString(text[:from])

@@ -22,8 +22,8 @@ func (w Words) AgainstPercent(b q.Band, limit float64) (value, most string) {
 		return w.T("number.unknown"), w.Percent(limit)
 	}
 	digits := q.Telling(100*limit, 2, hundred.Likely, hundred.High)
-	value = w.Number(hundred.Likely, digits)
-	if low, high := w.Number(hundred.Low, digits), w.Number(hundred.High, digits); low != value || high != value {
+	value = w.figured(hundred.Likely, digits)
+	if low, high := w.figured(hundred.Low, digits), w.figured(hundred.High, digits); low != value || high != value {
 		value += nbsp + "(" + low + nbsp + w.T("number.to") + nbsp + high + ")"
 	}
 	return value + nbsp + "%", w.Number(100*limit, max(3, digits+1)) + nbsp + "%"
@@ -45,5 +45,5 @@ func (w Words) Reserve(x float64) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return w.Number(x, 2)
 	}
-	return w.Number(x, q.Telling(-1, 2, -x))
+	return w.figured(x, q.Telling(-1, 2, -x))
 }

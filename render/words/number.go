@@ -7,6 +7,7 @@ import (
 	"time"
 
 	q "leste/quantity"
+	"leste/render/amount"
 )
 
 // nbsp keeps a number and its unit on one line.
@@ -41,13 +42,13 @@ func (w Words) bandIn(b q.Band, kind q.Kind, unit string, digits int) string {
 			return w.T("number.unknown")
 		}
 		if unit == "" {
-			return q.Significant(v, digits)
+			return amount.Figures(v, digits)
 		}
 		x, err := kind.In(v, unit)
 		if err != nil {
 			return w.T("number.unknown")
 		}
-		return q.Significant(x, digits)
+		return amount.Figures(x, digits)
 	}
 	out, low, high := same(b.Likely), same(b.Low), same(b.High)
 	if low != out || high != out {
@@ -81,6 +82,17 @@ func (w Words) Number(x float64, n int) string {
 		return w.T("number.nolimit")
 	}
 	return w.local(q.Significant(x, n))
+}
+
+// Two writes a plain number to two significant digits, zeros too: "1.0" stands under "0.96".
+func (w Words) Two(x float64) string { return w.figured(x, 2) }
+
+// figured writes a plain number to n significant digits, zeros too.
+func (w Words) figured(x float64, n int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return w.Number(x, n)
+	}
+	return w.local(amount.Figures(x, n))
 }
 
 // Fixed writes a plain number with a fixed number of decimals and thousands set apart.

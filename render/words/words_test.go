@@ -327,10 +327,10 @@ func TestLawAVerdictCanBeReadOffItsFigures(t *testing.T) {
 		value, most         string
 	}{
 		{si, 301e-6, 640e-6, 300e-6, q.KindMass, "301 (101 to 640) mg", "300 mg"},
-		{si, 299.6e-6, 300.4e-6, 300e-6, q.KindMass, "299.6 (101 to 300.4) mg", "300 mg"},
+		{si, 299.6e-6, 300.4e-6, 300e-6, q.KindMass, "299.6 (101.0 to 300.4) mg", "300 mg"},
 		{si, 263e-6, 640e-6, 300e-6, q.KindMass, "260 (100 to 640) mg", "300 mg"},
-		{us, 1.52e-3, 4e-3, 1.5e-3, q.KindLength, "0.06 (0.004 to 0.16) in", "0.0591 in"},
-		{both, 2.4e-3, 4e-3, 2e-3, q.KindMass, "2.4 (0.1 to 4) g", "2 g"},
+		{us, 1.52e-3, 4e-3, 1.5e-3, q.KindLength, "0.060 (0.0040 to 0.16) in", "0.0591 in"},
+		{both, 2.4e-3, 4e-3, 2e-3, q.KindMass, "2.4 (0.10 to 4.0) g", "2 g"},
 	} {
 		value, most := c.w.Against(q.Band{Likely: c.likely, Low: 101e-6, High: c.high}, c.limit, c.kind)
 		value, most = strings.ReplaceAll(value, nbsp, " "), strings.ReplaceAll(most, nbsp, " ")
@@ -339,12 +339,34 @@ func TestLawAVerdictCanBeReadOffItsFigures(t *testing.T) {
 		}
 	}
 	value, most := si.AgainstPercent(q.Band{Likely: 0.00502, Low: 0.001, High: 0.02}, 0.005)
-	if value, most = strings.ReplaceAll(value, nbsp, " "), strings.ReplaceAll(most, nbsp, " "); value != "0.502 (0.1 to 2) %" || most != "0.5 %" {
+	if value, most = strings.ReplaceAll(value, nbsp, " "), strings.ReplaceAll(most, nbsp, " "); value != "0.502 (0.100 to 2.00) %" || most != "0.5 %" {
 		t.Errorf("shares read %q and %q", value, most)
 	}
-	for x, want := range map[float64]string{0.998: "0.998", 0.9996: "0.9996", 1.004: "1", 0.93: "0.93"} {
+	for x, want := range map[float64]string{0.998: "0.998", 0.9996: "0.9996", 1.004: "1.0", 0.93: "0.93"} {
 		if got := si.Reserve(x); got != want {
 			t.Errorf("the reserve %g reads %s, want %s", x, got, want)
+		}
+	}
+}
+
+// The distance of a person was 39.4 in, of 1.64 to 13.1 ft. Source: a foot is 0.3048 m (ISO 80000).
+func TestReferenceAValueAndItsRangeHaveOneUnit(t *testing.T) {
+	for _, c := range []struct {
+		units Words
+		texts []string
+		want  string // "" is as they are
+	}{
+		{languageOf(t, "en", US), []string{"1 m", "0.5 m", "4 m"}, "3.28 ft, 1.64 ft, 13.1 ft"},
+		{languageOf(t, "de", US), []string{"1 m", "0.5 m", "4 m"}, "3,28 ft, 1,64 ft, 13,1 ft"},
+		{languageOf(t, "en", Both), []string{"1 m", "0.5 m", "4 m"}, "1 m (3.28 ft), 0.5 m (1.64 ft), 4 m (13.1 ft)"},
+		{languageOf(t, "en", SI), []string{"1 m", "0.5 m", "4 m"}, ""},
+		{languageOf(t, "en", US), []string{"4 mm", "1.5 mm", "10 mm"}, ""}, // inches anyway
+		{languageOf(t, "en", US), []string{"1 m", "0.5 m", "4 kPa"}, ""},
+		{languageOf(t, "en", US), []string{"6 m of duct", "3 m", "15 m"}, ""},
+	} {
+		got, ok := c.units.Alike(c.texts...)
+		if said := strings.ReplaceAll(strings.Join(got, ", "), nbsp, " "); ok != (c.want != "") || ok && said != c.want {
+			t.Errorf("%s, %q: %q, %v; want %q", c.units.Units, c.texts, said, ok, c.want)
 		}
 	}
 }
