@@ -55,7 +55,7 @@ func (in *Input) place(v float64) string {
 // both units has it in both.
 func (in *Input) shortly(kind q.Kind, what func(number func(v float64) string) string) string {
 	in1 := func(per float64) string {
-		return what(func(v float64) string { return in.Words.Number(v/per, 2) })
+		return what(func(v float64) string { return in.Words.Two(v / per) })
 	}
 	const mm = 1e-3
 	switch {

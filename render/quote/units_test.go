@@ -69,6 +69,9 @@ func TestReferenceAPaperInBothUnitsHasMovesAndChartsInBoth(t *testing.T) {
 		}
 	}
 	in.Words.Units = words.Both
+	if got := strings.ReplaceAll(in.signed(0.0254, q.KindLength), "\u00a0", " "); got != "+25 mm (+1.0 in)" {
+		t.Errorf("an inch reads %q", got)
+	}
 	if got := minus(in.Words.Say("-20 mm")); strings.Contains(got, "-") || strings.Count(got, "−") != 2 {
 		t.Errorf("the end of a scale reads %q", got)
 	}
