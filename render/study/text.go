@@ -42,10 +42,11 @@ func Text(s *design.Study, style text.Style) string {
 	return b.String()
 }
 
-// named keeps the names of the job as they are in sentences.
+// named keeps the names of the job as they are in sentences, and power from the grid in kilowatts, as it is metered.
 func named(s *design.Study, style text.Style) text.Style {
 	style = style.Naming(s.Job)
 	for i := range s.Found {
+		style = style.Naming(q.KindPower.FormatDigits(float64(s.Found[i].Power), q.SI, 2)) // as sentences have it
 		if r := s.Found[i].Result; r != nil {
 			style = style.Of(r)
 		}

@@ -15,7 +15,7 @@ import (
 func studied() *design.Study {
 	found := design.Found{
 		Concept: "tilted knives", Job: &job.Job{Formats: []job.Format{{Name: "can of 66 mm"}}}, Works: true, Sure: true, Verdict: "met",
-		Pressure: 20e3, Cost: 900, Power: 4e3, Reserve: 1.2, Length: 0.6,
+		Pressure: 20e3, Cost: 900, Power: 4.1e3, Reserve: 1.2, Length: 0.6,
 		Remarks:    []design.Remark{{Text: "the air in the duct burns on touch (52.2 against 51 degC)", Brief: "surface-temperature 52.2 against 51 degC"}},
 		Settings:   []design.Setting{{Format: "can of 66 mm", Group: "knives", Height: 0.058, Clearance: 0.068}},
 		Departures: []design.Departure{{Variable: "slot gap", Value: "1.2 mm", Rule: "1.5 mm", RuleOf: "knives work within 60 mm", Departs: true}},
@@ -23,7 +23,7 @@ func studied() *design.Study {
 	other := found
 	other.Concept, other.Pressure, other.Length = "level knives", 200, 0.3
 	return &design.Study{
-		Job: "line with 40 mm rails", Found: []design.Found{found, other}, Reasons: []string{"Level knives fail: with more air than 25 kPa, can of 66 mm slips on the belt."},
+		Job: "line with 40 mm rails", Found: []design.Found{found, other}, Reasons: []string{"It costs 900 EUR a year and draws 4.1 kW.", "Level knives fail: with more air than 25 kPa, can of 66 mm slips on the belt."},
 		Front:  []design.Point{{Concept: "tilted knives", Cost: 900, Power: 4e3, Reserve: 1.2, Plenum: 20e3}, {Concept: "tilted knives", Cost: 400, Power: 1e3, Reserve: 1.1, Plenum: 300}},
 		Breaks: []design.Break{{Input: "stand-off of left", Kind: q.KindLength, Value: 0.04, Move: 0.01, Share: 0.2}, {Input: "product", Kind: q.KindTemperature, Value: 290, Move: 5, Share: 0.3}},
 		Miss: &design.Miss{
@@ -40,7 +40,7 @@ func TestReferenceSentencesOfAStudyFollowItsUnits(t *testing.T) {
 	for _, want := range []string{
 		"line with 40 mm rails", "with more air than 3.63 psi, can of 66 mm slips on the belt", "(126 against 123.8 °F)", "surface-temperature 126 against 123.8 °F",
 		"0.0472 in", "0.0591 in", "knives work within 2.36 in", "0.00394 in is asked, 0.205 in stays", "170 mg lie within 0.118 in of the belt", "23.6 in farther on", "no colder than 77 °F",
-		"2.28 in", "2.68 in", "4 kW", "23.6 in", "9 °F", "may move by",
+		"draws 4.1 kW.", "2.28 in", "2.68 in", "4.1 kW", "23.6 in", "9 °F", "may move by",
 	} {
 		if !strings.Contains(written, want) {
 			t.Errorf("%q is missing", want)
