@@ -338,50 +338,6 @@ func filled(g, part job.Blower) job.Blower {
 	return g
 }
 
-// selected chooses a blower for the wanted plenum pressures from the catalogue.
-func (b *builder) selected(ctx context.Context, name string, way Inlet) (Blower, error) {
-	n := b.plan.Network
-	n.Blowers = []Blower{{Name: name}}
-	nominal := b.plan.Site.Nominal()
-	duty, _, err := DutyFor(ctx, n, nominal, b.plan.Wanted)
-	if err != nil {
-		return Blower{}, err
-	}
-	b.plan.Candidates = Select(duty, nominal.Inlet, way, b.parts, b.terms())
-	if len(b.plan.Candidates) == 0 || b.plan.Candidates[0].Rejected != "" {
-		return Blower{}, refuse(called(name), "no blower of the catalogue does %.3g kg/s at %.4g kPa: %s",
-			float64(duty.Flow), float64(duty.Pressure)/1e3, reasons(b.plan.Candidates))
-	}
-	best := b.plan.Candidates[0]
-	part, err := b.parts.Blower(best.Part)
-	if err != nil {
-		return Blower{}, err
-	}
-	g := part.Blower
-	g.Name, g.Speed = name, q.Maybe[q.Ratio]{V: best.Speed}
-	b.assume("/air_supply/blowers", best.Part, "", "", fmt.Sprintf("selected from %d blowers of the catalogue by yearly cost", len(b.parts.Blowers)))
-	out, err := b.blower(g, way)
-	out.Price = part.Price
-	return out, err
-}
-
-func reasons(all []Candidate) string {
-	if len(all) == 0 {
-		return "it is empty"
-	}
-	text := ""
-	for i, c := range all {
-		if i == 3 {
-			return fmt.Sprintf("%s; and %d more", text, len(all)-3)
-		}
-		if i > 0 {
-			text += "; "
-		}
-		text += c.Part + " " + c.Rejected
-	}
-	return text
-}
-
 // terms are what the job's money says about choosing a blower.
 func (b *builder) terms() Terms {
 	c := b.job.Cost
@@ -434,7 +390,7 @@ func (b *builder) speeds(ctx context.Context) error {
 		if len(wanted) == 0 || slices.ContainsFunc(part.Blowers, b.fixed) {
 			continue
 		}
-		speed, _, err := SpeedFor(ctx, part, b.plan.Site.Nominal(), wanted)
+		speed, _, err := speedFor(ctx, part, b.plan.Site.Nominal(), wanted)
 		if err != nil {
 			return err
 		}

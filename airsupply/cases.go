@@ -13,6 +13,7 @@ import (
 // A CaseResult is one case solved, or why it has no operating point.
 type CaseResult struct {
 	Name      string
+	Role      Role
 	Operation Operation
 	Refused   string // the sentence of the refusal; then Operation is empty
 	TooLittle bool   // refused because a blower would run below its least flow or on the rising part of its curve
@@ -79,6 +80,12 @@ func casesOf(n *Network, s Site, idle q.Ratio) []Case {
 		f(&c)
 		return c
 	}
+	reach := func(f func(*Case)) func(*Case) {
+		return func(c *Case) {
+			f(c)
+			c.Role = InReach
+		}
+	}
 	loaded := func(c *Case) { c.Load = 1 }
 	out := []Case{
 		summer,
@@ -87,9 +94,9 @@ func casesOf(n *Network, s Site, idle q.Ratio) []Case {
 		with(winter, "winter, loaded filter", loaded),
 		with(summer, "hottest day, loaded filter", func(c *Case) { c.Inlet, c.Load = s.Hottest, 1 }),
 		with(winter, "coldest day", func(c *Case) { c.Inlet = s.Coldest }),
-		with(summer, "system loss x 0.85", func(c *Case) { c.System = easySystem }),
-		with(summer, "system loss x 1.15", func(c *Case) { c.System = hardSystem }),
-		with(summer, "blower curve - 5 %", func(c *Case) { c.Curve = weakCurve }),
+		with(summer, "system loss x 0.85", reach(func(c *Case) { c.System = easySystem })),
+		with(summer, "system loss x 1.15", reach(func(c *Case) { c.System = hardSystem })),
+		with(summer, "blower curve - 5 %", reach(func(c *Case) { c.Curve = weakCurve })),
 	}
 	if s.Loaded > 0 {
 		out = append(out, with(summer, "clean filter", func(c *Case) { c.Load = 0 }))
@@ -97,12 +104,12 @@ func casesOf(n *Network, s Site, idle q.Ratio) []Case {
 	if len(n.Outlets) > 1 {
 		for _, o := range n.Outlets {
 			out = append(out,
-				with(summer, o.Name+" blocked", func(c *Case) { c.Closed = []string{o.Name} }),
-				with(summer, o.Name+" blocked, loaded filter", func(c *Case) { c.Closed, c.Load = []string{o.Name}, 1 }))
+				with(summer, o.Name+" blocked", func(c *Case) { c.Closed, c.Role = []string{o.Name}, InFault }),
+				with(summer, o.Name+" blocked, loaded filter", func(c *Case) { c.Closed, c.Load, c.Role = []string{o.Name}, 1, InFault }))
 		}
 	}
 	if speeds := turnedDown(n, idle); speeds != nil {
-		out = append(out, with(summer, TurnedDown, func(c *Case) { c.Speed = speeds }))
+		out = append(out, with(summer, TurnedDown, func(c *Case) { c.Speed, c.Role = speeds, InGap }))
 	}
 	return out
 }
@@ -152,7 +159,7 @@ func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, er
 		var start *flownet.Result
 		if len(c.Closed) > 0 {
 			if system, err = compile(n, c.Closed); err != nil {
-				study.Cases = append(study.Cases, CaseResult{Name: c.Name, Refused: err.Error()})
+				study.Cases = append(study.Cases, CaseResult{Name: c.Name, Role: c.Role, Refused: err.Error()})
 				continue
 			}
 		} else {
@@ -163,7 +170,7 @@ func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, er
 		switch {
 		case err == nil:
 		case i > 0 && errors.As(err, &refusal):
-			study.Cases = append(study.Cases, CaseResult{Name: c.Name, Refused: err.Error(), TooLittle: refusal.TooLittle})
+			study.Cases = append(study.Cases, CaseResult{Name: c.Name, Role: c.Role, Refused: err.Error(), TooLittle: refusal.TooLittle})
 			continue
 		default:
 			return study, err
@@ -171,7 +178,7 @@ func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, er
 		if i == 0 {
 			warm = result
 		}
-		study.Cases = append(study.Cases, CaseResult{Name: c.Name, Operation: op})
+		study.Cases = append(study.Cases, CaseResult{Name: c.Name, Role: c.Role, Operation: op})
 	}
 	study.Motors = CheckMotors(n, s)
 	study.Worst = worstOf(study.Cases)

@@ -37,12 +37,12 @@ func TestLawCasesAreWhatTheirNamesSay(t *testing.T) {
 		"winter, loaded filter":      func(c *Case) { *c = winter; c.Load = 1 },
 		"hottest day, loaded filter": func(c *Case) { c.Inlet, c.Load = site.Hottest, 1 },
 		"coldest day":                func(c *Case) { *c = winter; c.Inlet = site.Coldest },
-		"system loss x 0.85":         func(c *Case) { c.System = 0.85 },
-		"system loss x 1.15":         func(c *Case) { c.System = 1.15 },
-		"blower curve - 5 %":         func(c *Case) { c.Curve = 0.95 },
-		"K1 blocked":                 func(c *Case) { c.Closed = []string{"K1"} },
-		"K2 blocked, loaded filter":  func(c *Case) { c.Closed, c.Load = []string{"K2"}, 1 },
-		"turned down while idle":     func(c *Case) { c.Speed = map[string]q.Ratio{"B1": 0.6} },
+		"system loss x 0.85":         func(c *Case) { c.System, c.Role = 0.85, InReach },
+		"system loss x 1.15":         func(c *Case) { c.System, c.Role = 1.15, InReach },
+		"blower curve - 5 %":         func(c *Case) { c.Curve, c.Role = 0.95, InReach },
+		"K1 blocked":                 func(c *Case) { c.Closed, c.Role = []string{"K1"}, InFault },
+		"K2 blocked, loaded filter":  func(c *Case) { c.Closed, c.Load, c.Role = []string{"K2"}, 1, InFault },
+		"turned down while idle":     func(c *Case) { c.Speed, c.Role = map[string]q.Ratio{"B1": 0.6}, InGap },
 	} {
 		c := summer
 		want(&c)

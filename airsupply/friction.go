@@ -47,17 +47,31 @@ func friction(re, rough float64) (f, slope float64) {
 
 // colebrook solves x = -2 log10(e/3.7D + 2.51 x/Re) for x = 1/sqrt f by Newton's method from Haaland's formula.
 func colebrook(re, rough float64) (f, slope float64) {
+	return colebrookFrom(re, rough, -1.8/math.Ln10*math.Log(math.Pow(rough/3.7, 1.11)+6.9/re))
+}
+
+// colebrookFrom is colebrook from a first guess of x.
+func colebrookFrom(re, rough, x float64) (f, slope float64) {
 	const log10 = 2 / math.Ln10
 	a, b := rough/3.7, 2.51/re
-	x := -1.8 / math.Ln10 * math.Log(math.Pow(a, 1.11)+6.9/re)
 	for range 20 {
 		arg := a + b*x
 		step := (x + log10*math.Log(arg)) / (1 + log10*b/arg)
 		x -= step
-		if math.Abs(step) <= 1e-13*x {
+		if math.Abs(step) <= 1e-7*x { // what is left is about its square
 			break
 		}
 	}
 	share := log10 * b / (a + b*x)
 	return 1 / (x * x), -2 * share / (1 + share)
+}
+
+// frictionFrom is the friction factor of a flow next to one whose factor is known; 0 where none is.
+func frictionFrom(re, rough, known float64) float64 {
+	if known > 0 && re >= turbulentFrom {
+		f, _ := colebrookFrom(re, rough, 1/math.Sqrt(known))
+		return f
+	}
+	f, _ := friction(re, rough)
+	return f
 }

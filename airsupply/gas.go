@@ -99,10 +99,17 @@ func (g gas) outflow(p0, t0, pa float64) float64 {
 	if p0 <= pa {
 		return 0
 	}
-	ratio := math.Pow(p0/pa, 1/g.ratio) // T0/T
+	return g.outflowCooling(math.Pow(p0/pa, 1/g.ratio), t0, pa)
+}
+
+// outflowCooling is outflow from air that expanding to pa cools by a factor: T0 over the temperature there.
+func (g gas) outflowCooling(ratio, t0, pa float64) float64 {
+	if !(ratio > 1) {
+		return 0
+	}
 	x := (ratio - 1) / g.half
 	if x >= 1 {
-		return p0 * math.Sqrt(g.k/(g.r*t0)*g.choke)
+		return pa * math.Pow(ratio, g.ratio) * math.Sqrt(g.k/(g.r*t0)*g.choke)
 	}
 	return pa * math.Sqrt(g.k*x*ratio/(g.r*t0))
 }

@@ -116,16 +116,21 @@ func (c *plenumLaw) loss(r *run, i int, flow, from, to float64) (float64, float6
 	open := p.opening * p.parts
 	if flow < r.leastFlux*open {
 		over, slope := r.drive(flow, open, i)
-		r.dead[i] = r.pa + over
+		r.dead[i], r.deadAt[i] = r.pa+over, 0
 		return over, slope
 	}
-	asked := plenumAsked{p, flow, r.t0[i], r.mu[i], r.dead[i]}
+	end := r.dead[i]
+	if r.deadAt[i] > 0 { // the pressure goes nearly as the flow squared
+		change := flow / r.deadAt[i]
+		end = r.pa + (end-r.pa)*change*change
+	}
+	asked := plenumAsked{p, flow, r.t0[i], r.mu[i], end}
 	if asked != r.asked { // a station often has two alike, on both sides of the line
 		r.asked = asked
-		r.told.over, r.told.slope, r.told.dead = p.loss(r.gas, flow, r.t0[i], r.pa, r.mu[i], r.dead[i])
+		r.told.over, r.told.slope, r.told.dead = p.loss(r.gas, flow, r.t0[i], r.pa, r.mu[i], end)
 	}
 	over, slope := r.told.over, r.told.slope
-	r.dead[i] = r.told.dead
+	r.dead[i], r.deadAt[i] = r.told.dead, flow
 	entry, more, choked := c.entry.drop(r.gas, r.ducts, flow, r.pa+from, r.pa+to, r.t0[i], r.mu[i])
 	r.mark(i, choked)
 	return over + entry, slope + more

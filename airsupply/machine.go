@@ -57,6 +57,7 @@ type Machine struct {
 	rho     float64 // kg/m3, of the curve's inlet
 	minFlow float64 // m3/s at rated speed
 	maxFlow float64
+	ends    bool      // nothing is known below the least flow; the machine may well run there
 	steep   float64   // greatest slope of the work
 	rise    []float64 // total pressure rise of the points, Pa
 }
@@ -96,6 +97,9 @@ func NewMachine(c Curve) (*Machine, error) {
 	if c.MinFlow > 0 {
 		m.minFlow = max(m.minFlow, float64(c.MinFlow))
 	}
+	// Makers let the curves of machines that surge, or that get too hot, end where they may run no more; that of a fan
+	// ends where it was measured no more. Common practice, no source.
+	m.ends = c.Kind == Fan && m.minFlow > float64(c.MinFlow)
 	return m, nil
 }
 
@@ -206,6 +210,7 @@ func (m *Machine) drop(flow float64) (work, slope float64) {
 // Refusals of an operating point.
 const (
 	belowMinimum = "below the least flow of the curve"
+	belowFirst   = "below the first point of the curve"
 	beyondCurve  = "beyond the last point of the curve"
 	risingPart   = "on the rising part of the curve"
 )
@@ -214,6 +219,9 @@ const (
 func (m *Machine) admits(flow float64) string {
 	switch {
 	case !(flow >= m.minFlow*(1-1e-9)):
+		if m.ends {
+			return belowFirst
+		}
 		return belowMinimum
 	case flow > m.maxFlow*(1+1e-9):
 		return beyondCurve

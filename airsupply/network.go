@@ -105,6 +105,7 @@ type Case struct {
 	Scope  Scope                // what System covers
 	Curve  q.Ratio              // factor on the blowers' pressure
 	Closed []string             // outlets that are blocked
+	Role   Role                 // why it is solved
 }
 
 // Scope is what a factor on the system's resistance covers.

@@ -212,7 +212,7 @@ func (r *run) readOutlet(i int, flow, head []float64) OutletState {
 		return state
 	}
 	t0 := r.t0[links[0]]
-	state.Stagnation = q.Temperature(t0)
+	state.Stagnation, state.DeadEnd = q.Temperature(t0), r.deadEnd(i, flow, head)
 	var places []opening
 	for _, l := range links {
 		state.Flow += q.MassFlow(flow[l])
@@ -222,16 +222,11 @@ func (r *run) readOutlet(i int, flow, head []float64) OutletState {
 	case *plenumLaw:
 		p := r.adjusted(l.plenum)
 		m := p.march(r.gas, r.dead[links[0]], t0, r.pa, r.mu[links[0]], true)
-		state.DeadEnd = q.Gauge(r.dead[links[0]] - r.pa)
 		places = p.openings(m)
 		state.FeedSpeed = q.Speed(r.speedOf(m.flow/p.area, m.feed, t0))
 		state.NonUniformity = r.evenness(p, r.dead[links[0]], t0, r.mu[links[0]])
 	default:
 		places = r.mouths(i, flow, head)
-		state.DeadEnd = q.Gauge(places[0].pressure - r.pa)
-		for _, p := range places {
-			state.DeadEnd = max(state.DeadEnd, q.Gauge(p.pressure-r.pa))
-		}
 		if len(places) > 1 {
 			e := spread(r, places, t0)
 			state.NonUniformity = q.Band{Likely: e, Low: e, High: e}
@@ -242,6 +237,19 @@ func (r *run) readOutlet(i int, flow, head []float64) OutletState {
 	}
 	r.fillJets(&state, o, places, t0)
 	return state
+}
+
+// deadEnd is the static pressure at the dead end of an outlet that is not blocked.
+func (r *run) deadEnd(i int, flow, head []float64) q.Gauge {
+	first := r.system.outlets[i][0]
+	if _, ok := r.system.links[first].law.(*plenumLaw); ok {
+		return q.Gauge(r.dead[first] - r.pa)
+	}
+	most := math.Inf(-1)
+	for _, p := range r.mouths(i, flow, head) {
+		most = max(most, p.pressure)
+	}
+	return q.Gauge(most - r.pa)
 }
 
 // opening is a part of an outlet: its share of the outlet's opening and the static pressure behind it.

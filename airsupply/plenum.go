@@ -45,10 +45,12 @@ func (c *plenum) march(g gas, pl, t0, pa, mu float64, keep bool) profile {
 	n := plenumSteps
 	h := c.length / float64(n)
 	width := c.opening / c.length
-	rates := func(p, m float64) (head, dm, ps float64) {
+	// Along the plenum the stagnation pressure changes by little, so that a series tells how much farther the air cools
+	// that leaves than at the dead end.
+	cooling := math.Pow(pl/pa, 1/g.ratio)
+	rates := func(p, m float64) (head, dm float64) {
 		x, _ := g.mach2(m/c.area, p, t0)
-		ps = g.static(p, x)
-		return g.k / 2 * x * p, width * g.outflow(ps, t0, pa), ps
+		return g.k / 2 * x * p, width * g.outflowCooling(cooling*onePlus((p-pl)/pl, 1/g.ratio)/(1+g.half*x), t0, pa)
 	}
 	// unregained is what the through flow's momentum fails to turn into pressure where it slows, as a loss of
 	// stagnation pressure per length: (1-r) V dG.
@@ -59,7 +61,7 @@ func (c *plenum) march(g gas, pl, t0, pa, mu float64, keep bool) profile {
 		x, _ := g.mach2(m/c.area, p, t0)
 		return (1 - c.regain) * math.Sqrt(x*g.k*g.r*t0/(1+g.half*x)) * dm / c.area
 	}
-	p, m := pl, 0.0
+	p, m, factor := pl, 0.0, 0.0
 	note := func(i int, ps float64) {
 		out.fastest, out.slowest = max(out.fastest, ps), min(out.slowest, ps)
 		if keep {
@@ -67,17 +69,18 @@ func (c *plenum) march(g gas, pl, t0, pa, mu float64, keep bool) profile {
 		}
 	}
 	for i := range n {
-		h1, k1m, ps := rates(p, m)
-		note(i, ps)
+		x, _ := g.mach2(m/c.area, p, t0)
+		note(i, g.static(p, x))
+		h1, k1m := rates(p, m)
 		// The friction factor of a step is taken at its middle.
-		f, _ := friction((m+h/2*k1m)*c.bore/(c.area*mu), c.rough/c.bore)
-		f *= c.worse / c.bore
+		factor = frictionFrom((m+h/2*k1m)*c.bore/(c.area*mu), c.rough/c.bore, factor)
+		f := factor * c.worse / c.bore
 		k1p := f*h1 + unregained(p, m, k1m)
-		h2, k2m, _ := rates(p+h/2*k1p, m+h/2*k1m)
+		h2, k2m := rates(p+h/2*k1p, m+h/2*k1m)
 		k2p := f*h2 + unregained(p+h/2*k1p, m+h/2*k1m, k2m)
-		h3, k3m, _ := rates(p+h/2*k2p, m+h/2*k2m)
+		h3, k3m := rates(p+h/2*k2p, m+h/2*k2m)
 		k3p := f*h3 + unregained(p+h/2*k2p, m+h/2*k2m, k3m)
-		h4, k4m, _ := rates(p+h*k3p, m+h*k3m)
+		h4, k4m := rates(p+h*k3p, m+h*k3m)
 		k4p := f*h4 + unregained(p+h*k3p, m+h*k3m, k4m)
 		p += h / 6 * (k1p + 2*k2p + 2*k3p + k4p)
 		m += h / 6 * (k1m + 2*k2m + 2*k3m + k4m)
@@ -142,11 +145,8 @@ func (c *plenum) loss(g gas, flow, t0, pa, mu, end float64) (over, slope, dead f
 		// Both pressures over ambient scale nearly alike, so the slope at the feed follows from the dead end's.
 		_, steep := g.drive(m.flow/c.opening, t0, pa)
 		steep /= c.opening
-		slope = steep * over / (pl - pa) / c.parts
+		slope = steep * over / (pl - pa)
 		miss := want - m.flow
-		if math.Abs(miss) <= 1e-11*want {
-			break
-		}
 		rise := steep // of the dead end's pressure with the flow; two marches tell it better than the opening alone
 		if i > 0 && m.flow != lastFlow {
 			rise = (pl - lastEnd) / (m.flow - lastFlow)
@@ -156,8 +156,13 @@ func (c *plenum) loss(g gas, flow, t0, pa, mu, end float64) (over, slope, dead f
 		}
 		lastFlow, lastEnd = m.flow, pl
 		pl = max(pl+miss*rise, pa+(pl-pa)/2)
+		// Of a miss this small the slopes take off all but its square.
+		if math.Abs(miss) <= 1e-6*want {
+			over += miss * slope
+			break
+		}
 	}
-	return over, slope, pl
+	return over, slope / c.parts, pl
 }
 
 // PlenumGroups are the two numbers that decide how evenly an outlet blows.

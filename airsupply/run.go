@@ -31,6 +31,7 @@ type run struct {
 	t0, mu    []float64 // of each link, at its start
 	lagged    []float64 // Pa, of each link
 	dead      []float64 // Pa, static pressure at the dead end of each outlet link, kept as the next guess
+	deadAt    []float64 // kg/s, the flow of that
 	asked     plenumAsked
 	told      plenumTold // to the last question about a plenum
 	choked    []bool
@@ -49,7 +50,7 @@ func (s *system) newRun(c Case) (*run, error) {
 	r := &run{
 		system: s, gas: gasOf(c.Inlet), ambient: c.Inlet, pa: float64(c.Inlet.P), room: float64(c.Room),
 		load: float64(c.Load), curve: orOne(c.Curve), ducts: 1, filters: 1, plenums: 1, openings: 1,
-		t0: make([]float64, n), mu: make([]float64, n), lagged: make([]float64, n), dead: make([]float64, n),
+		t0: make([]float64, n), mu: make([]float64, n), lagged: make([]float64, n), dead: make([]float64, n), deadAt: make([]float64, n),
 		choked: make([]bool, n), chokes: make([]int, n), nodeT: make([]float64, len(s.names)),
 	}
 	if r.room == 0 {

@@ -27,18 +27,8 @@ func Solve(ctx context.Context, n *Network, c Case) (Operation, error) {
 
 // operate solves a laid-out network in a case, from a similar solution when there is one.
 func (s *system) operate(ctx context.Context, c Case, warm *flownet.Result) (Operation, *flownet.Result, error) {
-	r, err := s.newRun(c)
+	r, result, err := s.settle(ctx, c, warm)
 	if err != nil {
-		return Operation{}, nil, err
-	}
-	result := r.solve(ctx, warm)
-	if result.Stopped != flownet.Converged && warm != nil {
-		if r, err = s.newRun(c); err != nil {
-			return Operation{}, nil, err
-		}
-		result = r.solve(ctx, nil)
-	}
-	if err := r.refusal(ctx, result); err != nil {
 		return Operation{}, nil, err
 	}
 	op, err := r.read(c, result.Flow, result.Head)
@@ -49,10 +39,29 @@ func (s *system) operate(ctx context.Context, c Case, warm *flownet.Result) (Ope
 	op.Notes = append(append(op.Notes, s.network.Notes...), r.notes(&op)...)
 	for i := range s.junctions {
 		if j := &s.junctions[i]; j.evenSplitUnsure(r, result.Flow, result.Head) {
-			op.Notes = append(op.Notes, s.otherSplit(ctx, c, j, result))
+			op.Notes = append(op.Notes, s.otherSplit(ctx, c, j, *result))
 		}
 	}
-	return op, &result, nil
+	return op, result, nil
+}
+
+// settle solves a laid-out network in a case without reading more of the solution than whether it may be given.
+func (s *system) settle(ctx context.Context, c Case, warm *flownet.Result) (*run, *flownet.Result, error) {
+	r, err := s.newRun(c)
+	if err != nil {
+		return nil, nil, err
+	}
+	result := r.solve(ctx, warm)
+	if result.Stopped != flownet.Converged && warm != nil {
+		if r, err = s.newRun(c); err != nil {
+			return nil, nil, err
+		}
+		result = r.solve(ctx, nil)
+	}
+	if err := r.refusal(ctx, result); err != nil {
+		return nil, nil, err
+	}
+	return r, &result, nil
 }
 
 // refusal returns why a solution may not be given, or nil.
@@ -117,6 +126,9 @@ func (r *run) outsideCurve(result flownet.Result) error {
 		case "":
 		case belowMinimum:
 			return tooLittle(b, "it would run at %.4g m3/s, %s (%.4g m3/s); open more outlets, choose a smaller machine or bleed air",
+				inlet, why, b.Machine.minFlow*n)
+		case belowFirst:
+			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s), where nothing is known of it; give more of its curve, open more outlets or choose a smaller machine",
 				inlet, why, b.Machine.minFlow*n)
 		case beyondCurve:
 			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s); close outlets or choose a larger machine",

@@ -25,6 +25,20 @@ func (w Wanted) shortest(op Operation) (ratio float64, outlet string) {
 	return ratio, outlet
 }
 
+// shortestOf is shortest of a solution that nobody has read yet.
+func (w Wanted) shortestOf(r *run, result *flownet.Result) (ratio float64, outlet string) {
+	ratio = math.Inf(1)
+	for i := range r.system.network.Outlets {
+		o := &r.system.network.Outlets[i]
+		if want, ok := w[o.Name]; ok && len(r.system.outlets[i]) > 0 {
+			if had := float64(r.deadEnd(i, result.Flow, result.Head) / want); had < ratio {
+				ratio, outlet = had, o.Name
+			}
+		}
+	}
+	return ratio, outlet
+}
+
 // missed notes the outlets that have clearly less than their wanted pressure, where the speed is given or fixed, and
 // those that have clearly more, as one blower serves others that need it. Common practice, no source.
 func (w Wanted) missed(op Operation) []relation.Note {
@@ -74,52 +88,61 @@ func (w Wanted) check(n *Network) error {
 // plenum pressure and one has it exactly, with the operation there. It refuses when the speed lies outside
 // what the blowers allow.
 func SpeedFor(ctx context.Context, n *Network, c Case, wanted Wanted) (q.Ratio, Operation, error) {
-	if err := wanted.check(n); err != nil {
+	speed, settled, err := speedFor(ctx, n, c, wanted)
+	if err != nil {
 		return 0, Operation{}, err
+	}
+	op, _, err := settled.system.operate(ctx, settled.at, settled.result)
+	return speed, op, err
+}
+
+// settled is a solution that nobody has read yet.
+type settled struct {
+	system *system
+	at     Case
+	result *flownet.Result
+}
+
+func speedFor(ctx context.Context, n *Network, c Case, wanted Wanted) (q.Ratio, settled, error) {
+	fails := func(err error) (q.Ratio, settled, error) { return 0, settled{}, err }
+	if err := wanted.check(n); err != nil {
+		return fails(err)
 	}
 	s, err := compile(n, c.Closed)
 	if err != nil {
-		return 0, Operation{}, err
+		return fails(err)
 	}
 	low, high := slowest, math.Inf(1)
 	for _, b := range n.Blowers {
 		high = min(high, orOne(b.MaxSpeed))
 	}
+	// Pressure goes nearly as speed squared, so a step of that law is nearly exact each time.
 	var warm *flownet.Result
-	at := func(speed float64) (Operation, float64, error) {
+	speed := min(max(orOne(n.Blowers[0].Speed), low), high)
+	for range 12 {
 		c.Speed = map[string]q.Ratio{}
 		for _, b := range n.Blowers {
 			c.Speed[b.Name] = q.Ratio(speed)
 		}
-		op, result, err := s.operate(ctx, c, warm)
+		r, result, err := s.settle(ctx, c, warm)
 		if err != nil {
-			return op, 0, err
+			return fails(err)
 		}
 		warm = result
-		ratio, _ := wanted.shortest(op)
-		return op, ratio, nil
-	}
-	// Pressure goes nearly as speed squared, so a step of that law is nearly exact each time.
-	speed := min(1, high)
-	for range 12 {
-		op, ratio, err := at(speed)
-		if err != nil {
-			return 0, op, err
-		}
+		ratio, outlet := wanted.shortestOf(r, result)
 		if math.Abs(ratio-1) < 1e-7 {
-			return q.Ratio(speed), op, nil
+			return q.Ratio(speed), settled{s, c, result}, nil
 		}
 		next := speed / math.Sqrt(ratio)
 		switch {
 		case next > high && speed >= high*(1-1e-12):
-			_, outlet := wanted.shortest(op)
-			return 0, op, refuse("outlet "+outlet, "the blower gives %.3g of the wanted plenum pressure at its greatest speed", ratio)
+			return fails(refuse("outlet "+outlet, "the blower gives %.3g of the wanted plenum pressure at its greatest speed", ratio))
 		case next < low && speed <= low*(1+1e-12):
-			return 0, op, refuse(called(n.Blowers[0].Name), "it gives more than the wanted plenum pressure even at %.2g of its rated speed", low)
+			return fails(refuse(called(n.Blowers[0].Name), "it gives more than the wanted plenum pressure even at %.2g of its rated speed", low))
 		}
 		speed = min(max(next, low), high)
 	}
-	return 0, Operation{}, refuse(called(n.Blowers[0].Name), "no speed gives the wanted plenum pressure exactly; the outlets may disturb each other")
+	return fails(refuse(called(n.Blowers[0].Name), "no speed gives the wanted plenum pressure exactly; the outlets may disturb each other"))
 }
 
 // A Duty is what a network asks of a blower: a mass flow at a discharge temperature, and the stagnation
@@ -135,11 +158,23 @@ func (d Duty) at(t float64) float64 { return float64(d.Flow) * math.Sqrt(float64
 
 // DutyFor returns what the network asks of its (one) blower for the wanted plenum pressures.
 func DutyFor(ctx context.Context, n *Network, c Case, wanted Wanted) (Duty, Operation, error) {
-	if err := wanted.check(n); err != nil {
+	const exact = 1e-8
+	duty, settled, err := dutyFor(ctx, n, c, wanted, exact)
+	if err != nil {
 		return Duty{}, Operation{}, err
 	}
+	op, _, err := settled.system.operate(ctx, settled.at, settled.result)
+	return duty, op, err
+}
+
+// dutyFor is DutyFor to a share of the pressures.
+func dutyFor(ctx context.Context, n *Network, c Case, wanted Wanted, close float64) (Duty, settled, error) {
+	fails := func(err error) (Duty, settled, error) { return Duty{}, settled{}, err }
+	if err := wanted.check(n); err != nil {
+		return fails(err)
+	}
 	if len(n.Blowers) != 1 {
-		return Duty{}, Operation{}, refuse("", "A duty is for one blower; this network has %d.", len(n.Blowers))
+		return fails(refuse("", "A duty is for one blower; this network has %d.", len(n.Blowers)))
 	}
 	var highest q.Gauge
 	for _, p := range wanted {
@@ -154,21 +189,21 @@ func DutyFor(ctx context.Context, n *Network, c Case, wanted Wanted) (Duty, Oper
 	free.Blowers = []Blower{{Name: n.Blowers[0].Name, Source: &Source{Pressure: highest, Temperature: q.Temperature(t2)}}}
 	s, err := compile(&free, c.Closed)
 	if err != nil {
-		return Duty{}, Operation{}, err
+		return fails(err)
 	}
 	c.Speed = nil
 	var warm *flownet.Result
 	for range 20 {
-		op, result, err := s.operate(ctx, c, warm)
+		r, result, err := s.settle(ctx, c, warm)
 		if err != nil {
-			return Duty{}, op, err
+			return fails(err)
 		}
 		warm = result
-		ratio, _ := wanted.shortest(op)
-		if math.Abs(ratio-1) < 1e-8 {
-			return Duty{op.Blowers[0].Flow, free.Blowers[0].Source.Pressure, q.Temperature(t2)}, op, nil
+		ratio, _ := wanted.shortestOf(r, result)
+		if math.Abs(ratio-1) < close {
+			return Duty{q.MassFlow(result.Flow[s.blowers[0]]), free.Blowers[0].Source.Pressure, q.Temperature(t2)}, settled{s, c, result}, nil
 		}
 		free.Blowers[0].Source.Pressure /= q.Gauge(ratio)
 	}
-	return Duty{}, Operation{}, refuse("", "The wanted plenum pressures cannot be had together.")
+	return fails(refuse("", "The wanted plenum pressures cannot be had together."))
 }

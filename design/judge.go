@@ -471,7 +471,8 @@ type supplied struct {
 	blower string
 }
 
-// supply selects a blower unless the job names one, and finds the yearly cost as an assessment does.
+// supply selects a blower unless the job names one, and finds the yearly cost as an assessment does. It refuses one that
+// gives no air in a case that the station must live with.
 func (g *ground) supply(ctx context.Context, j *job.Job) (supplied, error) {
 	outlets, _, err := airsupply.Outlets(j)
 	if err != nil {
@@ -481,7 +482,7 @@ func (g *ground) supply(ctx context.Context, j *job.Job) (supplied, error) {
 	if err != nil {
 		return supplied{}, err
 	}
-	op, err := airsupply.Solve(ctx, plan.Network, plan.Site.Nominal())
+	op, err := airsupply.Lived(ctx, plan)
 	if err != nil {
 		return supplied{}, err
 	}
