@@ -174,6 +174,8 @@ func (a *assessment) conclude() {
 	for _, f := range r.Formats {
 		r.Verdict = worse(r.Verdict, f.Verdict)
 	}
+	r.Verdict = worse(r.Verdict, a.airVerdict())
+	a.sayLacking()
 	if len(r.Stops) > 0 {
 		r.Verdict = worse(r.Verdict, Undecided)
 	}

@@ -21,6 +21,9 @@ type situation struct {
 	stand  float64 // s that the container stands under the air
 	stop   float64 // s that the line stands between the station and the next machine
 	note   string
+
+	lacks   airsupply.Lack // of air: it is not followed then
+	refused string         // why
 }
 
 // Names of the cases.
@@ -41,7 +44,7 @@ const (
 	restartsIn = 60.0 // s
 )
 
-// situations lists the cases of a format, nominal first.
+// situations lists the cases of a format in which air comes, nominal first.
 func (a *assessment) situations(f *station.FormatPlan) []situation {
 	nominal := situation{name: caseNominal, speed: 1}
 	all := []situation{nominal}
@@ -52,10 +55,9 @@ func (a *assessment) situations(f *station.FormatPlan) []situation {
 		s := nominal
 		s.name = name
 		change(&s)
-		if c := a.airCase(s.season, s.loaded); c != nil && c.Refused != "" {
-			s.note = "calculated with the nominal air, because the air supply gives no answer: " + c.Refused
+		if c := a.airCase(s.season, s.loaded); c == nil || c.Refused == "" {
+			all = append(all, s)
 		}
-		all = append(all, s)
 	}
 	if surge := float64(a.job.Line.Surge.V); surge > 1 {
 		add(caseSurge, func(s *situation) { s.speed = surge })
@@ -200,6 +202,9 @@ func (a *assessment) problem(st *stage, s situation) *drying.Problem {
 		}
 		if s.stand > 0 {
 			pass.Stand, pass.StandAt = s.stand, (pass.From+pass.To)/2
+		}
+		if s.lacks == airsupply.Dry {
+			pass.Air, pass.Seen = still{}, nil
 		}
 		p.Passes = append(p.Passes, pass)
 	}

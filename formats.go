@@ -54,6 +54,9 @@ func (a *assessment) formats(ctx context.Context, steps *progress) error {
 	if err := a.follow(ctx, runs, report); err != nil {
 		return err
 	}
+	if err := a.each(len(runs), func(i int) error { return a.answerLacking(ctx, runs[i]) }); err != nil {
+		return err
+	}
 	var missing []string
 	for _, run := range runs {
 		if err := ctx.Err(); err != nil {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"leste/airsupply"
 	"leste/drying"
 	"leste/job"
 	q "leste/quantity"
@@ -159,6 +160,12 @@ func (a *assessment) remedies() []remedy {
 		}}},
 		{"move the machine to twice the distance", false, variation{asSeen: true, inPlace: true, change: eachMachine(2, filled)}},
 		{"move the machine to half the distance", false, variation{asSeen: true, inPlace: true, change: eachMachine(0.5, filled)}},
+	}
+	if s := &a.best.situation; s.lacks == airsupply.Dry {
+		all = append([]remedy{{
+			"have air come in the case " + s.name + ": another blower, more outlets, or air bled off before it runs dry", true,
+			variation{change: always, airComes: true},
+		}}, all...)
 	}
 	if a.liesOnTop() {
 		body := a.best.format.Body

@@ -138,6 +138,7 @@ type CaseResult struct {
 	Left    q.Band  // kg on the container at the machine that decides for the format
 	Reserve float64 // smallest reserve of its requirements; NaN without requirements
 	Note    string
+	Lacking string // why no air comes in it, or nobody knows whether it does; "" where it does
 }
 
 // Help is something that would bring the requirement nearer.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"leste/airsupply"
 	"leste/drying"
 	"leste/job"
 	"leste/parallel"
@@ -29,6 +30,7 @@ type variation struct {
 	pressure float64               // factor on every plenum pressure; 0 is 1
 	asSeen   bool                  // the air on the container stays what it was
 	inPlace  bool                  // and so does everything that is laid out, sizes and speeds too
+	airComes bool                  // in the binding case, where it lacks it
 }
 
 // newBench measures the job as it is.
@@ -83,7 +85,11 @@ func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
 		return nan, nil, err
 	}
 	st.spreads = b.a.best.stage.spreads
-	p := t.problem(st, b.a.best.situation)
+	s := b.a.best.situation
+	if v.airComes {
+		s.lacks = airsupply.Comes
+	}
+	p := t.problem(st, s)
 	if b.a.best.situation.stand > 0 {
 		if err := t.standStill(p); err != nil {
 			return nan, nil, err

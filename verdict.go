@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 
+	"leste/airsupply"
 	"leste/drying"
 	"leste/job"
 	q "leste/quantity"
@@ -40,12 +41,12 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 		r.Verdict = worse(r.Verdict, all[i].verdict)
 		a.result.Cases = append(a.result.Cases, CaseResult{
 			Name: all[i].situation.name, Format: f.Format.Name, Verdict: all[i].verdict,
-			Left: totalAt(all[i].outcome, b.machine), Reserve: all[i].reserve, Note: all[i].situation.note,
+			Left: totalAt(all[i].outcome, b.machine), Reserve: all[i].reserve, Note: all[i].situation.note, Lacking: all[i].situation.refused,
 		})
 	}
 	r.zones(f, p, all, w, b.machine)
 	r.Why = dominates(r.Zones)
-	if run.screen != nil {
+	if run.screen != nil && w < len(run.screen.quick) {
 		r.Why += compareMethods(a.options.Method, totalAt(all[w].outcome, b.machine).Likely, totalAt(run.screen.quick[w], b.machine).Likely)
 	}
 	shown := &all[w].outcome
@@ -58,7 +59,11 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 					return err
 				}
 			}
-			o, err := a.followed(ctx, run, q)
+			follow := func() (drying.Outcome, error) { return a.followed(ctx, run, q) }
+			if all[w].situation.lacks == airsupply.Dry {
+				follow = func() (drying.Outcome, error) { return a.answeredWithoutAir(ctx, q) }
+			}
+			o, err := follow()
 			if err != nil {
 				return err
 			}

@@ -17,6 +17,7 @@ type CaseResult struct {
 	Operation Operation
 	Refused   string // the sentence of the refusal; then Operation is empty
 	TooLittle bool   // refused because a blower would run below its least flow or on the rising part of its curve
+	Ends      bool   // and nothing is known of it there, so that it may well run
 }
 
 // Worst names, for each thing that can fail, the case where it is closest to failing.
@@ -93,7 +94,7 @@ func casesOf(n *Network, s Site, idle q.Ratio) []Case {
 		winter,
 		with(winter, "winter, loaded filter", loaded),
 		with(summer, "hottest day, loaded filter", func(c *Case) { c.Inlet, c.Load = s.Hottest, 1 }),
-		with(winter, "coldest day", func(c *Case) { c.Inlet = s.Coldest }),
+		with(winter, ColdestDay, func(c *Case) { c.Inlet = s.Coldest }),
 		with(summer, "system loss x 0.85", reach(func(c *Case) { c.System = easySystem })),
 		with(summer, "system loss x 1.15", reach(func(c *Case) { c.System = hardSystem })),
 		with(summer, "blower curve - 5 %", reach(func(c *Case) { c.Curve = weakCurve })),
@@ -170,7 +171,7 @@ func Study(ctx context.Context, n *Network, s Site, idle q.Ratio) (CaseStudy, er
 		switch {
 		case err == nil:
 		case i > 0 && errors.As(err, &refusal):
-			study.Cases = append(study.Cases, CaseResult{Name: c.Name, Role: c.Role, Refused: err.Error(), TooLittle: refusal.TooLittle})
+			study.Cases = append(study.Cases, CaseResult{Name: c.Name, Role: c.Role, Refused: err.Error(), TooLittle: refusal.TooLittle, Ends: refusal.Ends})
 			continue
 		default:
 			return study, err
@@ -223,8 +224,11 @@ func worstOf(cases []CaseResult) Worst {
 	return w
 }
 
-// TurnedDown is the name of the case of idle gaps.
-const TurnedDown = "turned down while idle"
+// Names of cases: of idle gaps, and of the day that the motor is sized on.
+const (
+	TurnedDown = "turned down while idle"
+	ColdestDay = "coldest day"
+)
 
 // Limit says what the air supply is limited by, in one sentence with its figures.
 func (s CaseStudy) Limit() string {

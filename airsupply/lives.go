@@ -37,7 +37,7 @@ func (c *CaseResult) Lacks() Lack {
 	switch {
 	case c.Refused == "" || c.Role == InFault || c.Role == InGap:
 		return Comes
-	case c.Role == OnSite && c.TooLittle:
+	case c.Role == OnSite && c.TooLittle && !c.Ends:
 		return Dry
 	case c.Role == OnSite || c.TooLittle:
 		return Unsure
@@ -74,7 +74,7 @@ func (s *system) lives(ctx context.Context, site Site, warm *flownet.Result) err
 			continue
 		}
 		if found := (CaseResult{Role: c.Role, Refused: err.Error(), TooLittle: refusal.TooLittle}); found.Lacks() != Comes {
-			return &Refusal{Element: refusal.Element, Reason: "in the case " + c.Name + " " + refusal.Reason, TooLittle: refusal.TooLittle}
+			return &Refusal{Element: refusal.Element, Reason: "in the case " + c.Name + " " + refusal.Reason, TooLittle: refusal.TooLittle, Ends: refusal.Ends}
 		}
 	}
 	return nil

@@ -138,17 +138,20 @@ func TestLawWhatRefusedCasesLack(t *testing.T) {
 		role      Role
 		refused   string
 		tooLittle bool
+		ends      bool
 		want      Lack
 	}{
-		{OnSite, "", false, Comes},
-		{OnSite, "below", true, Dry},
-		{OnSite, "beyond", false, Unsure},
-		{InReach, "below", true, Unsure},
-		{InReach, "beyond", false, Comes},
-		{InFault, "below", true, Comes},
-		{InGap, "below", true, Comes},
+		{OnSite, "", false, false, Comes},
+		{OnSite, "below", true, false, Dry},
+		{OnSite, "below", true, true, Unsure},
+		{OnSite, "beyond", false, false, Unsure},
+		{InReach, "below", true, false, Unsure},
+		{InReach, "below", true, true, Unsure},
+		{InReach, "beyond", false, false, Comes},
+		{InFault, "below", true, false, Comes},
+		{InGap, "below", true, false, Comes},
 	} {
-		got := (&CaseResult{Role: c.role, Refused: c.refused, TooLittle: c.tooLittle}).Lacks()
+		got := (&CaseResult{Role: c.role, Refused: c.refused, TooLittle: c.tooLittle, Ends: c.ends}).Lacks()
 		if got != c.want {
 			t.Errorf("%+v lacks %d", c, got)
 		}
@@ -187,7 +190,7 @@ func TestLawCurvesOfFansEndWithoutALimit(t *testing.T) {
 	}
 	n.Blowers[0].Machine = m
 	var r *Refusal
-	if _, err := Solve(t.Context(), n, c); !errors.As(err, &r) || r.TooLittle || !strings.Contains(r.Reason, belowFirst) {
+	if _, err := Solve(t.Context(), n, c); !errors.As(err, &r) || !r.TooLittle || !r.Ends || !strings.Contains(r.Reason, belowFirst) {
 		t.Errorf("got %v", err)
 	}
 }

@@ -128,8 +128,10 @@ func (r *run) outsideCurve(result flownet.Result) error {
 			return tooLittle(b, "it would run at %.4g m3/s, %s (%.4g m3/s); open more outlets, choose a smaller machine or bleed air",
 				inlet, why, b.Machine.minFlow*n)
 		case belowFirst:
-			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s), where nothing is known of it; give more of its curve, open more outlets or choose a smaller machine",
+			err := tooLittle(b, "it would run at %.4g m3/s, %s (%.4g m3/s), where nothing is known of it; give more of its curve, open more outlets or choose a smaller machine",
 				inlet, why, b.Machine.minFlow*n)
+			err.Ends = true
+			return err
 		case beyondCurve:
 			return refuse(called(b.Name), "it would run at %.4g m3/s, %s (%.4g m3/s); close outlets or choose a larger machine",
 				inlet, why, b.Machine.maxFlow*n)
@@ -140,7 +142,7 @@ func (r *run) outsideCurve(result flownet.Result) error {
 	return nil
 }
 
-func tooLittle(b *Blower, reason string, args ...any) error {
+func tooLittle(b *Blower, reason string, args ...any) *Refusal {
 	return &Refusal{Element: called(b.Name), Reason: fmt.Sprintf(reason, args...), TooLittle: true}
 }
 

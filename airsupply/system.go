@@ -16,6 +16,7 @@ type Refusal struct {
 	Element   string
 	Reason    string
 	TooLittle bool // a blower would run below its least flow, or on the rising part of its curve
+	Ends      bool // and nothing is known of it there, so that it may well run
 }
 
 func (r *Refusal) Error() string {
