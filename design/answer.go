@@ -137,9 +137,12 @@ func (s *search) found(concept int, ind *Individual) Found {
 	return f
 }
 
-// failing says what a result fails on: a container that falls, a limit of the air, or the requirement that is missed
+// failing says what a result fails on: air that does not come in a case, a container that falls, a limit of the air, or the requirement that is missed
 // most. A goal of whole bands is failed by a band that reaches beyond its limit.
 func failing(r *leste.Result, goal string) string {
+	if why := airLacks(r); why != "" {
+		return why
+	}
 	holds := 1.0
 	if goal == GoalMet {
 		holds = leste.PushMargin

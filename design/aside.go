@@ -79,7 +79,7 @@ func keptBeside(r *leste.Result) bool {
 			return false
 		}
 	}
-	return stands(r)
+	return stands(r) && airLacks(r) == ""
 }
 
 // wetnessBeside is the worst of the cases but that of a restart over what is asked of likely values; at most 1 is asked.

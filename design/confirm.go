@@ -2,8 +2,10 @@ package design
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	leste "leste"
 	"leste/job"
@@ -150,6 +152,9 @@ func (s *search) correct(ctx context.Context, j *judge, ind *Individual, r *lest
 // corrected sets the sights of one format by what an assessment finds over what the sure eye does. Where it tells no
 // bands they are as wide as before.
 func (j *judge) corrected(f int, sure []float64, r *leste.Result) {
+	if airLacks(r) != "" {
+		return // what arrives tells nothing of the air
+	}
 	for i, d := range j.concept.ground.formats[f].demands {
 		req := requirementOf(r, &j.concept.ground.formats[f], d)
 		if req == nil {
@@ -226,8 +231,22 @@ func overLimit(r *leste.RequirementResult) (likely, high float64) {
 	return of(r.Value.Likely), of(r.Value.High)
 }
 
-// meets says whether a result meets a goal: its water, and everything that stands or falls.
+// airLacks says in which case no air comes, or nobody knows whether it does, and why; "" where it comes in all.
+func airLacks(r *leste.Result) string {
+	for i := range r.Cases {
+		if c := &r.Cases[i]; c.Lacking != "" {
+			return fmt.Sprintf("no air is sure to come in the case %s: %s", c.Name, strings.TrimSuffix(c.Lacking, "."))
+		}
+	}
+	return ""
+}
+
+// meets says whether a result meets a goal: its water, and everything that stands or falls. A station that is not sure of
+// its air in every case meets none.
 func meets(r *leste.Result, goal string) bool {
+	if airLacks(r) != "" {
+		return false
+	}
 	if goal == GoalMet {
 		return r.Verdict == leste.Met
 	}

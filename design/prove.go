@@ -7,6 +7,7 @@ import (
 
 	leste "leste"
 	"leste/job"
+	"leste/parallel"
 )
 
 // proven is how many stations are told as working, and rival up to which cost over that of the cheapest: each takes a
@@ -120,7 +121,7 @@ func (s *search) likelyWillDo(st *Study) {
 const waterExponent = 0.7
 
 // proved assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
-// down where it is drier than asked and may then be the cheapest of all.
+// down where it is drier than asked and may then be the cheapest of all. One that cannot be is settled once.
 func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64) error {
 	first := f.ind.Reserve
 	if err := s.tell(ctx, st, f); err != nil {
@@ -144,16 +145,25 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		}
 		return wetness(r, st.Goal)
 	}
-	now, exponent := *f, waterExponent
+	now, exponent, tried := *f, waterExponent, false
 	for range tries {
 		over, works := wetness(now.Result), now.Works || now.Beside
 		change := math.Pow(over, 1/exponent)
-		switch {
-		case now.Result == nil || !(change > 1/most && change < most) || !stands(now.Result), !works && over <= 1:
-			return nil // other air does not help, or too little
-		case works && now.Cost*math.Pow(min(change, 1), powerExponent) >= near*min(least, f.Cost):
-			return nil
+		if works { // far too much air is taken away step by step
+			change = max(change, 1/most)
 		}
+		switch {
+		case now.Result == nil || airLacks(now.Result) != "":
+			return nil
+		case works && now.Cost*math.Pow(min(change, 1), powerExponent) >= near*min(least, f.Cost):
+			if tried {
+				return nil
+			}
+			return s.spared(ctx, st, f, over)
+		case !(change >= 1/most && change < most) || !stands(now.Result), !works && over <= 1:
+			return nil // other air does not help, or too little
+		}
+		tried = true
 		next, ok, err := s.blown(ctx, &now, change)
 		if err != nil || !ok {
 			return err
@@ -166,8 +176,7 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		}
 		next.trust = f.trust
 		if by := math.Log(over/wetness(next.Result)) / math.Log(float64(next.Pressure/now.Pressure)); by > 0 {
-			const flattest, steepest = 0.3, 3.0
-			exponent = min(max(by, flattest), steepest)
+			exponent = steepness(by)
 		}
 		now = next
 		enough := wetness(next.Result)*near <= 1
@@ -177,6 +186,74 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		}
 	}
 	return nil
+}
+
+// spared takes the air that it has beyond what is asked from a station that works and cannot be the cheapest, so that
+// what it costs is compared at a like reserve. How the water goes with the pressure is seen by the surest eye of the
+// search; one more assessment tells whether it still works, and where it does not it stays as it is.
+func (s *search) spared(ctx context.Context, st *Study, f *Found, over float64) error {
+	const (
+		spare = 0.93 // of what is asked: those with less to spare differ by a few per cent
+		aim   = 0.97
+		least = 0.4 // a change of pressure
+	)
+	if !(over > 0 && over < spare) || !stands(f.Result) {
+		return nil
+	}
+	change := math.Pow(over/aim, 1/waterExponent)
+	exponent, err := s.exponentOf(ctx, f, change)
+	if err != nil {
+		return err
+	}
+	next, ok, err := s.blown(ctx, f, max(math.Pow(over/aim, 1/exponent), least))
+	if err != nil || !ok {
+		return err
+	}
+	if err := s.tell(ctx, st, &next); err != nil {
+		return err
+	}
+	if (next.Works || next.Beside) && next.Cost < f.Cost {
+		next.trust = f.trust
+		*f = next
+	}
+	return nil
+}
+
+// exponentOf is the power of the plenum pressure with which the water of a station falls, as the surest eye sees it
+// between its pressure and that changed by a factor.
+func (s *search) exponentOf(ctx context.Context, f *Found, change float64) (float64, error) {
+	sure := *s.judges[f.concept]
+	sure.eye = s.sureEye()
+	g := sure.concept.ground
+	a := sure.concept.arrange(f.ind.X)
+	var wet [2][]float64 // logarithms, at both pressures
+	for k := range wet {
+		wet[k] = make([]float64, len(g.formats))
+	}
+	err := parallel.Each(s.options.Workers, len(g.formats), func(i int) error {
+		for k, pressure := range []float64{f.ind.Pressure, f.ind.Pressure * change} {
+			found, err := g.seen(ctx, a, i, pressure, sure.eye)
+			if err != nil {
+				return err
+			}
+			wet[k][i], _ = sure.wet(i, found[0])
+		}
+		return nil
+	})
+	if err != nil {
+		return 0, err
+	}
+	by := (slices.Max(wet[0]) - slices.Max(wet[1])) / math.Log(change)
+	return steepness(by), nil
+}
+
+// steepness keeps an exponent of the water where one is believed.
+func steepness(by float64) float64 {
+	const flattest, steepest = 0.3, 3.0
+	if !(by > 0) {
+		return waterExponent
+	}
+	return min(max(by, flattest), steepest)
 }
 
 // settledReserve is kept by what a whole assessment settles: less than the search keeps, whose grids are coarser.

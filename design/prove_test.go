@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	leste "leste"
+	"leste/airsupply"
 	"leste/catalogue"
 	"leste/job"
 	"leste/physics/relation"
@@ -105,6 +106,145 @@ func TestLawPressureIsSettledByTheAssessment(t *testing.T) {
 			t.Errorf("with too little air it stays at %.0f Pa: %s", float64(f.Pressure), f.Fails)
 		}
 	}
+}
+
+// A station that works with more than is asked, and cannot be the cheapest, gives up the air that it has to spare, by one
+// assessment beside its own.
+func TestLawDearerStationsKeepNoAirToSpare(t *testing.T) {
+	s := begun(t, eased(example(t, "can-330-sidewall"), 2))
+	p, j := &s.state.Populations[0], s.judges[0]
+	j.eye = s.glimpse()
+	if err := s.explore(t.Context(), p, j, 20, 14); err != nil {
+		t.Fatal(err)
+	}
+	best := p.Members[0]
+	if !best.feasible() {
+		t.Fatal(best.Why)
+	}
+	best.Pressure *= 1.4
+	st := &Study{Goal: GoalLikely}
+	f := s.found(0, &best)
+	start := f
+	if err := s.tell(t.Context(), st, &start); err != nil {
+		t.Fatal(err)
+	}
+	told := len(s.told)
+	if err := s.proved(t.Context(), st, &f, start.Cost/10); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("from %.0f Pa with %.2f for %.0f to %.0f Pa with %.2f for %.0f", best.Pressure, start.Reserve, start.Cost, float64(f.Pressure), f.Reserve, f.Cost)
+	if !start.Works || start.Reserve < 1.3 {
+		t.Fatalf("it has nothing to spare: %g, works: %v", start.Reserve, start.Works)
+	}
+	const kept = 1.15 // of what is asked
+	if !f.Works || f.Cost >= start.Cost || f.Reserve > kept {
+		t.Errorf("it works: %v, with a reserve of %g for %.0f a year", f.Works, f.Reserve, f.Cost)
+	}
+	if n := len(s.told) - told; n > 1 {
+		t.Errorf("%d assessments more were made", n)
+	}
+	if got := spares(&start, &f); !strings.Contains(got, "with a reserve of ") || spares(&f, &f) != "" {
+		t.Errorf("what it has in reserve is told as %q", got)
+	}
+}
+
+// A station without air in one case meets no goal, is told with that case, and teaches the search nothing about water;
+// so it is where nobody knows whether air comes.
+func TestLawAStationWithoutAirInACaseIsNoAnswer(t *testing.T) {
+	r := missed(1.2, 2)
+	r.Cases = []leste.CaseResult{{Name: "nominal", Verdict: leste.Met}, {Name: "loaded filter", Verdict: leste.Undecided}}
+	if !meets(r, GoalLikely) || !keptBeside(r) {
+		t.Fatal("it does not meet its goal with air either")
+	}
+	r.Cases[1].Lacking = "blower: it would run dry."
+	for _, goal := range []string{GoalLikely, GoalMet} {
+		if meets(r, goal) || failing(r, goal) != "no air is sure to come in the case loaded filter: blower: it would run dry" {
+			t.Errorf("goal %s is met: %v; it fails on %q", goal, meets(r, goal), failing(r, goal))
+		}
+	}
+	if keptBeside(r) {
+		t.Error("it is told to keep everything else")
+	}
+	s := begun(t, eased(example(t, "can-330-sidewall"), 2))
+	j := s.judges[0]
+	before := j.sights[0][0]
+	r.Formats[0].Name = j.concept.ground.formats[0].name
+	if j.corrected(0, []float64{0.1, 0.1}, r); j.sights[0][0] != before {
+		t.Error("the search takes the water without air for what air leaves")
+	}
+}
+
+// A search takes no blower that runs dry in one case, says so where there is no other, and nothing that it tells as
+// working lacks air in any.
+func TestLawNoStudyIsLedByAStationThatRunsDry(t *testing.T) {
+	j := eased(example(t, "can-330-sidewall"), 2)
+	parts := catalogue.GenericParts()
+	first := begun(t, j)
+	if err := first.explore(t.Context(), &first.state.Populations[0], first.judges[0], 20, 14); err != nil {
+		t.Fatal(err)
+	}
+	best := first.state.Populations[0].Members[0]
+	if !best.feasible() {
+		t.Fatal(best.Why)
+	}
+	c := first.judges[0].concept
+	a, pressure := c.arrange(best.X), 1.3*best.Pressure
+	usual, err := c.ground.supply(t.Context(), a.job(pressure))
+	if err != nil {
+		t.Fatal(err)
+	}
+	air, err := airsupply.Assess(t.Context(), a.job(pressure), parts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var alone catalogue.Parts
+	for i := range parts.Blowers {
+		if p := &parts.Blowers[i]; p.Part == usual.blower {
+			curve, b := *p.Blower.Curve, air.Nominal.Blowers[0]
+			curve.MinFlow = q.Known(b.Inlet / q.VolumeFlow(b.Speed) * 0.998)
+			p.Blower.Curve = &curve
+			alone.Blowers = []catalogue.BlowerPart{*p}
+		}
+	}
+	other, err := searchWith(t, j, parts).judges[0].concept.ground.supply(t.Context(), a.job(pressure))
+	if err != nil || other.blower == usual.blower {
+		t.Errorf("%s is taken, and %s with all of its curve: %v", other.blower, usual.blower, err)
+	}
+	s := searchWith(t, j, alone)
+	if _, err = s.judges[0].concept.ground.supply(t.Context(), a.job(pressure)); err == nil || !strings.Contains(err.Error(), "in the case ") {
+		t.Errorf("a blower that runs dry is taken: %v", err)
+	}
+	// A station that has the blower all the same is no answer, however dry it blows where air comes.
+	s = searchWith(t, j, parts)
+	if err := s.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	st := &Study{Goal: GoalLikely}
+	for _, blower := range []string{usual.blower, other.blower} {
+		f := s.found(0, &Individual{X: best.X, Pressure: pressure, Blower: blower, Reserve: 1.5})
+		if err := s.proved(t.Context(), st, &f, 0); err != nil {
+			t.Fatal(err)
+		}
+		if !f.Sure || f.Works != (blower == other.blower) || strings.Contains(f.Fails, "no air is sure to come in the case ") == f.Works {
+			t.Errorf("with %s it works: %v, with a reserve of %g; it fails on %q", blower, f.Works, f.Reserve, f.Fails)
+		}
+		st.Found = append(st.Found, f)
+	}
+	if !st.Found[1].ahead(&st.Found[0]) {
+		t.Error("the one that runs dry is told first")
+	}
+}
+
+// searchWith is a search of a job with parts of its own.
+func searchWith(t testing.TB, j *job.Job, parts catalogue.Parts) *search {
+	t.Helper()
+	o := small(3, 2)
+	o.Parts = &parts
+	s, err := newSearch(j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 // missed is a result that misses one requirement by little, with a container that hardly stands.

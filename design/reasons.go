@@ -2,6 +2,7 @@ package design
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	leste "leste"
@@ -25,7 +26,7 @@ func (st *Study) reasons(currency string) []string {
 		text := fmt.Sprintf("%s: %s. It costs %.0f %s a year and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power)))
 		if len(st.Found) > 1 && st.Found[1].Works {
 			next := &st.Found[1]
-			text += fmt.Sprintf(" The next, %s, costs %s times as much.", next.Concept, times(next.Cost/best.Cost))
+			text += fmt.Sprintf(" The next, %s, costs %s times as much%s.", next.Concept, times(next.Cost/best.Cost), spares(next, best))
 		}
 		out = append(out, text, "What decides it is "+best.Binds+".")
 		if st.Goal == GoalLikely && best.Verdict != leste.Met {
@@ -69,10 +70,19 @@ func (st *Study) reasons(currency string) []string {
 		case !f.Works:
 			out = append(out, fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, ".")))
 		case best.Works:
-			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%s times as much); what decides is %s.", capital(f.Concept), f.Cost, currency, times(f.Cost/best.Cost), f.Binds))
+			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%s times as much%s); what decides is %s.", capital(f.Concept), f.Cost, currency, times(f.Cost/best.Cost), spares(f, best), f.Binds))
 		}
 	}
 	return out
+}
+
+// spares says that a station has clearly more in reserve than the best, which its cost pays for.
+func spares(f, best *Found) string {
+	const clearly = 1.1
+	if f.Reserve > clearly*best.Reserve && !math.IsInf(f.Reserve, 1) {
+		return fmt.Sprintf(", with a reserve of %s instead of %s", figures(f.Reserve, 3), figures(best.Reserve, 3))
+	}
+	return ""
 }
 
 // departs says where a station departs from the rules of thumb, or from what stands there.
