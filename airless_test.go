@@ -63,6 +63,9 @@ func TestLawWithoutAirInACaseNothingIsMet(t *testing.T) {
 		if r.Verdict != NotMet || f.Verdict != NotMet || f.Case != caseLoaded {
 			t.Fatalf("%s: %s, the format %s in the case %s", method, r.Verdict, f.Verdict, f.Case)
 		}
+		if !slices.Equal(f.Airless, []string{caseLoaded}) {
+			t.Errorf("%s: no air comes in the cases %q", method, f.Airless)
+		}
 		if d, _ := Deciding(r.Formats...); d.Case != caseLoaded || d.Verdict != NotMet {
 			t.Errorf("%s: what decides is %+v", method, d.RequirementResult)
 		}

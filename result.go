@@ -60,6 +60,7 @@ type FormatResult struct {
 	Zones     []ZoneResult
 	Standing  []Push   // slide, tip, lift, held back, turned
 	Exceeded  []string // limits of the air at its zones that are passed, a sentence each
+	Airless   []string // the cases in which no air comes: their water is what arrives
 	Balance   Balance
 	Map       *Map
 	Strip     []Map      // the pass in frames, transport only

@@ -30,8 +30,8 @@ type screen struct {
 
 const (
 	// scatter is how much the two grids differ among the cases of a format once the coarse one is moved, as a share:
-	// 3 % on the examples. What is told of a requirement may miss the worst case by as much; on one example, fifty times
-	// over its limit, it misses by 10 %.
+	// 3 % on the examples. What is told of a requirement may miss the worst case by as much; on two examples, one fifty
+	// times over its limit and one at a fifteenth of it, it misses by 10 %.
 	scatter = 0.03
 	// nearlyWorst is how much larger than the least reserve that of a case may be on the coarse grid, as a share, and
 	// the case still be followed on the fine one.

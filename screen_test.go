@@ -48,8 +48,11 @@ func screenedAsFollowed(t *testing.T, name string, cell float64) {
 					t.Errorf("%s: %q in %s screened, %q in %s with every case followed", r.Machine, g.Verdict, g.Case, r.Verdict, r.Case)
 				}
 				by := scatter
-				if r.Reserve < 0.1 {
-					by = 4 * scatter // ten times too much either way: how much worse the worst is changes nothing
+				switch {
+				case r.Reserve < 0.1 || r.Reserve > farFromLimit:
+					by = 4 * scatter // ten times too much or a tenth of it either way: how much worse the worst is changes nothing
+				case r.Quantity == "drop":
+					by = 2 * scatter // the largest drop follows from few: it scatters more than their water
 				}
 				near(r.Machine+": reserve", g.Reserve, r.Reserve, by)
 			}

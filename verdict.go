@@ -39,6 +39,9 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 	}
 	for i := range all {
 		r.Verdict = worse(r.Verdict, all[i].verdict)
+		if all[i].situation.lacks == airsupply.Dry {
+			r.Airless = append(r.Airless, all[i].situation.name)
+		}
 		a.result.Cases = append(a.result.Cases, CaseResult{
 			Name: all[i].situation.name, Format: f.Format.Name, Verdict: all[i].verdict,
 			Left: totalAt(all[i].outcome, b.machine), Reserve: all[i].reserve, Note: all[i].situation.note, Lacking: all[i].situation.refused,

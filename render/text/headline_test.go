@@ -26,4 +26,8 @@ func TestLawTheHeadlineAgreesWithTheTable(t *testing.T) {
 	if got := formatSentence(&f, Style{}); !strings.Contains(got, "300.4 (") || !strings.Contains(got, "1.001 times too much") || !strings.Contains(got, "What decides") {
 		t.Error(got)
 	}
+	f.Airless = []string{"surge"}
+	if got := formatSentence(&f, Style{}); !strings.Contains(got, "in the case \"surge\", in which no air comes. What decides") {
+		t.Error(got)
+	}
 }

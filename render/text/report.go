@@ -79,6 +79,9 @@ func formatSentence(f *leste.FormatResult, s Style) string {
 	in := ""
 	if worst := decidingCase(f, x.RequirementResult); worst != "" {
 		in = fmt.Sprintf(" in the case %q", worst)
+		if slices.Contains(f.Airless, worst) {
+			in += ", in which no air comes"
+		}
 	}
 	if x.Verdict == f.Verdict {
 		text += fmt.Sprintf("%s. What decides is %s.", in, decides)
