@@ -20,7 +20,7 @@ type plenum struct {
 	worse      float64 // factor on the friction
 }
 
-const plenumSteps = 16
+const plenumSteps = 8
 
 // profile is what the march from the dead end finds.
 type profile struct {
