@@ -62,6 +62,7 @@ func (a *assessment) answerLacking(ctx context.Context, run *formatRun) error {
 		return nil
 	}
 	base := run.decides
+	notes := run.all[base].outcome.Notes // on what the air does where it comes
 	for _, s := range all {
 		bare := s
 		bare.lacks = airsupply.Dry
@@ -77,6 +78,7 @@ func (a *assessment) answerLacking(ctx context.Context, run *formatRun) error {
 			reachUpTo(&o, &none)
 			p, none = a.problem(run.stages[s.touch], s), o
 		}
+		none.Notes = notes
 		found, _ := judge(p, s, none)
 		run.all = append(run.all, found)
 	}

@@ -9,6 +9,7 @@ import (
 	"leste/airsupply"
 	"leste/catalogue"
 	"leste/job"
+	"leste/physics/relation"
 	q "leste/quantity"
 )
 
@@ -86,6 +87,9 @@ func TestLawWithoutAirInACaseNothingIsMet(t *testing.T) {
 		}
 		if method == "quick" && (len(r.Helps) == 0 || !strings.HasPrefix(r.Helps[0].What, "have air come in the case loaded filter")) {
 			t.Errorf("what helps most is %+v", r.Helps)
+		}
+		if slices.ContainsFunc(r.Notes, func(n relation.Note) bool { return strings.Contains(n.Text, "no air reaches") && n.Value == 100 }) {
+			t.Errorf("%s: the notes are those of a case without air", method)
 		}
 		if f.Map == nil || len(f.Map.Water) != f.Map.Rows*f.Map.Cols {
 			t.Errorf("%s: the map is not that of the wall", method)
