@@ -84,7 +84,7 @@ type Curve struct {
 	Temperature  q.Maybe[q.Temperature] `key:"temperature" doc:"Inlet temperature of the curve." default:"20 degC" low:"15 degC" high:"25 degC" source:"published: ISO 5801, reference air"`
 	Pressure     q.Maybe[q.Absolute]    `key:"pressure" doc:"Inlet pressure of the curve." default:"101325 Pa" source:"published: ISO 2533, standard atmosphere"`
 	Humidity     q.Maybe[q.Ratio]       `key:"humidity" doc:"Inlet relative humidity of the curve." default:"0" low:"0" high:"60 %" source:"common practice, no source"`
-	MinFlow      q.Maybe[q.VolumeFlow]  `key:"min_flow" doc:"Least allowed inlet flow at rated speed; the first point when not given."`
+	MinFlow      q.Maybe[q.VolumeFlow]  `key:"min_flow" doc:"Least allowed inlet flow at rated speed; the first point when not given, which for a fan is only where its data end."`
 }
 
 // CurvePoint is one point of a blower curve: inlet flow, pressure, and shaft power or efficiency.
