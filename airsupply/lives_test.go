@@ -2,6 +2,7 @@ package airsupply
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -193,4 +194,23 @@ func TestLawCurvesOfFansEndWithoutALimit(t *testing.T) {
 	if _, err := Solve(t.Context(), n, c); !errors.As(err, &r) || !r.TooLittle || !r.Ends || !strings.Contains(r.Reason, belowFirst) {
 		t.Errorf("got %v", err)
 	}
+}
+
+// Where a falling function passes zero is found to the last digits, at the ends too, in far fewer looks than halving takes.
+func TestLawCrossingIsFound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := rapid.Float64Range(0, 1).Draw(t, "where")
+		if rapid.Bool().Draw(t, "at an end") {
+			want = math.Round(want)
+		}
+		bend := rapid.Float64Range(0, 20).Draw(t, "bend")
+		looks := 0
+		got := crossing(func(x float64) float64 {
+			looks++
+			return (want - x) * (1 + bend*x*x)
+		}, 0, 1)
+		if math.Abs(got-want) > 1e-12 || looks > 40 {
+			t.Fatalf("%g is found as %g in %d looks", want, got, looks)
+		}
+	})
 }

@@ -158,14 +158,7 @@ func (m *Machine) fit(d Duty, inlet air.Moist, entry *inletLaw) (fitting, string
 		if excess(high) > 0 {
 			return f, "is too small: the duty lies beyond its curve at every speed"
 		}
-		for range 60 {
-			if mid := (low + high) / 2; excess(mid) > 0 {
-				low = mid
-			} else {
-				high = mid
-			}
-		}
-		x := (low + high) / 2
+		x := crossing(excess, low, high)
 		if why := m.admits(x); why != "" {
 			return f, "would run " + why
 		}
@@ -179,6 +172,42 @@ func (m *Machine) fit(d Duty, inlet air.Moist, entry *inletLaw) (fitting, string
 		}
 	}
 	return f, ""
+}
+
+// crossing is where a falling function that is positive at low passes zero: by false position, of which an end that stays
+// counts half each time (the Illinois rule).
+func crossing(f func(x float64) float64, low, high float64) float64 {
+	const tries, close = 60, 1e-14
+	fl, fh, kept := f(low), f(high), 0
+	at, least := low, fl
+	if fh == 0 {
+		return high
+	}
+	for range tries {
+		mid := (low*fh - high*fl) / (fh - fl)
+		if !(mid > low && mid < high) || high-low <= close*high {
+			break
+		}
+		v := f(mid)
+		if size := math.Abs(v); size < least {
+			at, least = mid, size
+		}
+		switch {
+		case v > 0:
+			low, fl = mid, v
+			if kept > 0 {
+				fh /= 2
+			}
+			kept = 1
+		default:
+			high, fh = mid, v
+			if kept < 0 {
+				fl /= 2
+			}
+			kept = -1
+		}
+	}
+	return at
 }
 
 // barometerHigh is how far the barometer may stand above its mean on the day the motor works hardest.
