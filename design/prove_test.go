@@ -299,7 +299,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 		"left manifold and right manifold: distance over spacing is below the range (1.2 against 5)",
 		"can nearly tips over, resistance over push 1.1 (line stopped)",
 		"sound undecided: 84 dB (80 to 89) at 1 m where 85 dB is allowed",
-		"no air in the cases left blocked; right blocked: in the first, too little flow",
+		"no air is sure to come in the cases left blocked; right blocked: in the first, too little flow",
 		"motor of blower oversized by 380 % over the greatest power drawn in any case: it runs at 20 % of its rating",
 	}
 	for i, text := range want {

@@ -75,12 +75,12 @@ func airless(r *leste.Result) []Remark {
 	case 0:
 		return nil
 	case 1:
-		brief := "no air in the case " + names[0]
+		brief := "no air is sure to come in the case " + names[0]
 		return []Remark{{brief + ": " + why, brief}}
 	}
 	return []Remark{{
-		fmt.Sprintf("no air in the cases %s: in the first, %s", strings.Join(names, "; "), why),
-		fmt.Sprintf("no air in %d cases, one of them %s", len(names), names[0]),
+		fmt.Sprintf("no air is sure to come in the cases %s: in the first, %s", strings.Join(names, "; "), why),
+		fmt.Sprintf("no air is sure to come in %d cases, one of them %s", len(names), names[0]),
 	}}
 }
 
