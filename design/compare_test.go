@@ -33,7 +33,8 @@ func TestLawOptionsStandBesideTheJob(t *testing.T) {
 	if again.Water != first.Water || again.Reserve != first.Reserve || again.Cost != first.Cost {
 		t.Errorf("the same station again leaves %v for %g, the first %v for %g", again.Water, again.Cost, first.Water, first.Cost)
 	}
-	if again.Equal == nil || math.Abs(math.Log(again.Equal.Pressure)) > 0.02 {
+	const blurred = 0.04 // the quick method scatters by a few thousandths of the water, here some hundredths of the pressure
+	if again.Equal == nil || math.Abs(math.Log(again.Equal.Pressure)) > blurred {
 		t.Errorf("the same station leaves as much water at %+v", again.Equal)
 	}
 	if !(tilted.Reserve > first.Reserve) || tilted.Equal == nil || !(tilted.Equal.Pressure < 1) || !(tilted.Equal.Cost < tilted.Cost) {
