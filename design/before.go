@@ -36,7 +36,11 @@ func (s *search) before(ctx context.Context) (job.Problems, error) {
 		return nil, err
 	}
 	if why != "" {
-		say("/air_supply/blowers", "no blower of the catalogue fits any station: "+why, "add a blower to the catalogue, or name one in the job")
+		if len(s.given.AirSupply.Blowers) > 0 {
+			say("/air_supply/blowers", "the blower of the job fits no station: "+why, "name another one, or none, so that one of the catalogue is taken")
+		} else {
+			say("/air_supply/blowers", "no blower of the catalogue fits any station: "+why, "add a blower to the catalogue, or name one in the job")
+		}
 	}
 	return out, nil
 }
@@ -125,22 +129,24 @@ func (s *search) fits() bool {
 	return false
 }
 
-// blows says why no arrangement gets air; "" when one does.
+// blows says why no arrangement gets air; "" when one does. Of a blower that is too large for all of them it tells what the
+// largest openings let it have, of others what the smallest ask for.
 func (s *search) blows(ctx context.Context) (string, error) {
-	why := "it is empty"
+	const empty = "it is empty"
+	why := empty
 	for _, j := range s.judges {
-		for _, x := range [][]float64{j.concept.rule(), j.concept.least()} {
+		for _, x := range [][]float64{j.concept.opened(1), j.concept.rule(), j.concept.opened(0)} {
 			a := j.concept.arrange(x)
-			for _, pressure := range []float64{2e3, 5e3, 10e3, 20e3} {
+			for _, pressure := range []float64{20e3, 10e3, 5e3, 2e3} {
 				_, err := j.concept.ground.supply(ctx, a.job(pressure))
 				var refusal *airsupply.Refusal
 				switch {
 				case err == nil:
 					return "", nil
-				case errors.As(err, &refusal):
-					why = err.Error()
-				default:
+				case !errors.As(err, &refusal):
 					return "", err
+				case why == empty || !refusal.TooLittle:
+					why = err.Error()
 				}
 			}
 		}
@@ -148,17 +154,17 @@ func (s *search) blows(ctx context.Context) (string, error) {
 	return why, nil
 }
 
-// least is the point with the smallest openings.
-func (c *concept) least() []float64 {
+// opened is the point with the smallest openings, 0, or the largest, 1.
+func (c *concept) opened(size float64) []float64 {
 	x := c.rule()
 	for _, g := range c.groups {
 		for _, k := range []coordinate{g.length, g.gap, g.bore} {
 			if k.variable >= 0 {
-				x[k.variable] = 0
+				x[k.variable] = size
 			}
 		}
 		if g.spacing.variable >= 0 {
-			x[g.spacing.variable] = 1
+			x[g.spacing.variable] = 1 - size
 		}
 	}
 	return x

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -288,6 +289,17 @@ func TestLawWhatCannotBeHadIsSaidBeforeTheSearch(t *testing.T) {
 		path   string
 	}{
 		"no blower": {func(_ *job.Job, o *Options) { o.Parts = &catalogue.Parts{} }, "/air_supply/blowers"},
+		"too large a blower": {func(j *job.Job, o *Options) {
+			parts := catalogue.GenericParts()
+			parts.Blowers = slices.Clone(parts.Blowers)
+			for i := range parts.Blowers {
+				curve := *parts.Blowers[i].Blower.Curve
+				curve.MinFlow = q.Known(curve.Points[len(curve.Points)-2].Flow)
+				parts.Blowers[i].Blower.Curve = &curve
+			}
+			o.Parts = &parts
+			j.AirSupply.Blowers = []job.Blower{{Name: "blower", Part: "generic belt 37"}}
+		}, "/air_supply/blowers"},
 		"no space": {func(j *job.Job, _ *Options) {
 			j.Site.Space = &job.Box{XFrom: -0.01, XTo: 0.01, YFrom: -0.02, YTo: 0.02, ZFrom: 0, ZTo: 0.05}
 		}, "/site/space"},
@@ -307,5 +319,23 @@ func TestLawWhatCannotBeHadIsSaidBeforeTheSearch(t *testing.T) {
 		if !errors.As(err, &problems) || problems[0].Path != c.path || problems[0].Want == "" {
 			t.Errorf("%s: %v, want a problem at %s", name, err, c.path)
 		}
+	}
+}
+
+// A blower that is too large for usual openings and not for the largest is searched for.
+func TestLawLargeBlowersMayHaveLargeOpenings(t *testing.T) {
+	j, o := example(t, "can-330-sidewall"), small(1, 1)
+	j.AirSupply.Blowers = []job.Blower{{Name: "blower", Part: "generic belt 37"}}
+	s, err := newSearch(j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.judges[0].concept
+	usual := c.arrange(c.rule())
+	if _, err := c.ground.supply(t.Context(), usual.job(startPressure)); err == nil {
+		t.Fatal("usual openings are large enough for it")
+	}
+	if why, err := s.blows(t.Context()); why != "" || err != nil {
+		t.Errorf("it is told to fit no station: %s, %v", why, err)
 	}
 }

@@ -3,6 +3,7 @@ package design
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -179,6 +180,7 @@ func TestLawAStationWithoutAirInACaseIsNoAnswer(t *testing.T) {
 func TestLawNoStudyIsLedByAStationThatRunsDry(t *testing.T) {
 	j := eased(example(t, "can-330-sidewall"), 2)
 	parts := catalogue.GenericParts()
+	parts.Blowers = slices.Clone(parts.Blowers) // they are those of everybody
 	first := begun(t, j)
 	if err := first.explore(t.Context(), &first.state.Populations[0], first.judges[0], 20, 14); err != nil {
 		t.Fatal(err)
