@@ -146,7 +146,7 @@ func (c *concept) sides(place int, kind string, slope tiltRange) *group {
 	if slope.high > slope.low {
 		g.tilt = c.add(Variable{Name: "tilt of the " + what, Kind: q.KindAngle, Low: slope.low, High: slope.high, Step: angle, Rule: t.tilt, RuleOf: t.tiltOf})
 	}
-	g.down = c.add(Variable{Name: "downward aim of the " + what, Kind: q.KindAngle, Low: -20 * math.Pi / 180, High: 45 * math.Pi / 180, Step: angle, Rule: usualAim, RuleOf: "a little downwards, so that water leaves over the heel"})
+	g.down = c.add(Variable{Name: "downward aim of the " + what, Kind: q.KindAngle, Low: -20 * math.Pi / 180, High: 65 * math.Pi / 180, Step: angle, Rule: usualAim, RuleOf: "a little downwards, so that water leaves over the heel"})
 	g.along = c.add(Variable{Name: "downstream aim of the " + what, Kind: q.KindAngle, Low: -20 * math.Pi / 180, High: 30 * math.Pi / 180, Step: angle, Rule: 0, RuleOf: "square to travel"})
 	g.length = c.add(Variable{Name: "length of the " + what, Kind: q.KindLength, Low: float64(z.Lengths[0]), High: float64(z.Lengths[1]), Step: float64(z.LengthStep), Rule: long, RuleOf: lengthRule})
 	c.openings(&g, what)
@@ -156,7 +156,7 @@ func (c *concept) sides(place int, kind string, slope tiltRange) *group {
 		clearance = manifoldDistance
 	}
 	g.share = c.add(Variable{
-		Name: "height of the " + what + " over the container's", Kind: q.KindRatio, Low: 0.2, High: 1, Step: 0.01,
+		Name: "height of the " + what + " over the container's", Kind: q.KindRatio, Low: 0.2, High: 1.4, Step: 0.01,
 		Rule: 0.5, RuleOf: "middle of the container",
 	})
 	g.clear = c.add(Variable{

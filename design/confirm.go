@@ -35,6 +35,13 @@ func (s *search) assessWritten(ctx context.Context, j *job.Job) (r *leste.Result
 	return r, refuse, err
 }
 
+// knows says whether a job has been assessed as it is written.
+func (s *search) knows(j *job.Job) bool {
+	text, err := Write(asWritten(j), "")
+	_, known := s.told[string(text)]
+	return err == nil && known
+}
+
 // assessJob assesses a job; a refusal is told in words.
 func (s *search) assessJob(ctx context.Context, j *job.Job, o leste.Options) (r *leste.Result, refuse string, err error) {
 	o.NoRanking, o.Workers, o.Parts = true, max(1, s.options.Workers), &s.parts
@@ -120,6 +127,10 @@ func (s *search) sightAll(ctx context.Context, leader int) error {
 		return err
 	}
 	from := s.judges[leader]
+	goOn := make([]bool, len(s.judges))
+	for i := range s.judges {
+		goOn[i] = s.rivals(i, 1)
+	}
 	for i, j := range s.judges {
 		p := &s.state.Populations[i]
 		for f := range j.sights {
@@ -130,6 +141,11 @@ func (s *search) sightAll(ctx context.Context, leader int) error {
 			}
 		}
 		p.Sights = j.sights
+		if i != leader && !goOn[i] {
+			continue // it is told as it is
+		}
+		const kept = 5
+		p.Members = p.Members[:min(kept, len(p.Members))]
 		if err := s.again(ctx, p, j); err != nil {
 			return err
 		}
@@ -184,7 +200,7 @@ func (s *search) eyes() []eye {
 	if s.options.quickOnly {
 		return []eye{eyeFine, eyeRough, eyeFine}
 	}
-	return []eye{eyeFine, eyeRough, eyeGlimpse, eyeFollowed}
+	return []eye{eyeGlimpse, eyeFollowed}
 }
 
 // requirementOf finds a demand in a result.

@@ -232,7 +232,7 @@ func TestLawRelaxedRequirementIsNeverDearer(t *testing.T) {
 	if err := s.explore(t.Context(), &s.state.Populations[0], s.judges[0], 20, 14); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.descend(t.Context(), &s.state.Populations[0], s.judges[0], descent{budget: 60, first: wideStep}); err != nil {
+	if err := s.improve(t.Context(), &s.state.Populations[0], s.judges[0], 10); err != nil {
 		t.Fatal(err)
 	}
 	x := s.state.Populations[0].Members[0].X

@@ -16,7 +16,7 @@ func TestLawWithoutAWholeBandTheLikelyValueIsTheGoal(t *testing.T) {
 	if err := s.explore(t.Context(), p, j, 20, 14); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.descend(t.Context(), p, j, descent{budget: 60, first: wideStep}); err != nil {
+	if err := s.improve(t.Context(), p, j, 10); err != nil {
 		t.Fatal(err)
 	}
 	if !p.Members[0].feasible() {

@@ -38,8 +38,6 @@ type judge struct {
 	goal    string
 	order   []int // formats, the one that usually decides first
 	eye     eye
-	near    []nearby
-	known   []*look // of the best candidate, by format; used again where nothing has changed for it
 }
 
 // factor is what the likely value of a demand over its limit is multiplied with; at most 1 is asked.
@@ -116,7 +114,7 @@ type trial struct {
 // judge finds the least plenum pressure at which a candidate does everything, and what it costs; the pressure it starts
 // from is guess. When it cannot beat a rival that is not nil, it stops early and says so.
 func (j *judge) judge(ctx context.Context, x []float64, guess float64, rival *Individual) (d done, err error) {
-	t := &trial{judge: j.told(x), a: j.concept.arrange(x)}
+	t := &trial{judge: j, a: j.concept.arrange(x)}
 	n := len(j.concept.ground.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
 	d.ind, d.lost, err = t.run(ctx, x, guess, rival)
@@ -272,18 +270,11 @@ func (t *trial) first(format int) {
 // see looks at a format anew.
 func (t *trial) see(ctx context.Context, f int, pressure float64) error {
 	old := t.looks[f]
-	var l *look
-	if t.known != nil && t.known[f].of(&t.a, pressure, t.eye) {
-		same := *t.known[f]
-		same.points = slices.Clone(same.points)
-		l, same.counts = &same, new(counts)
-	} else {
-		var err error
-		if l, err = t.concept.ground.look(ctx, t.a, f, pressure, t.eye); err != nil {
-			return err
-		}
-		t.counts.Looks++
+	l, err := t.concept.ground.look(ctx, t.a, f, pressure, t.eye)
+	if err != nil {
+		return err
 	}
+	t.counts.Looks++
 	if old != nil {
 		l.counts.add(*old.counts)
 	}
@@ -442,7 +433,6 @@ func (t *trial) wetWords(f, demand int) string {
 func (t *trial) layOut(ind *Individual) {
 	filled := t.a.job(ind.Pressure)
 	job.Fill(filled)
-	const layoutCell = 20e-3 // the grid of the wall does not matter to a layout
 	if _, problems := station.Resolve(filled, station.ResolveOptions{Cell: layoutCell, Bodies: t.concept.ground.bodies}); len(problems) > 0 {
 		ind.Violation, ind.Why = within(levelLayout, float64(len(problems))), problems[0].Text
 	}

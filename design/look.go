@@ -38,20 +38,6 @@ type look struct {
 	counts   *counts
 }
 
-// of says whether a look is also that of an arrangement at nearly its pressure: nothing has changed for its format.
-func (l *look) of(a *arrangement, pressure float64, by eye) bool {
-	const near = 0.015
-	if l == nil || l.eye != by || math.Abs(math.Log(pressure/l.pressure)) > near || len(l.setups) != len(a.setups) {
-		return false
-	}
-	for i := range a.setups {
-		if l.setups[i] != a.setups[i].pose(l.format) {
-			return false
-		}
-	}
-	return true
-}
-
 // pose is everything about a group that one format sees.
 type pose struct{ tilt, down, along, x, length, gap, bore, spacing, height, offset float64 }
 

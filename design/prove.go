@@ -52,7 +52,7 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 		f := &st.Found[i]
 		const most = 2 // that only nearly work
 		switch {
-		case f.Works && (works >= proven && !f.Own || f.Cost > rival*least), !f.Works && (works >= proven || nearly == most):
+		case f.Works && (works >= proven && !f.Own || f.Cost > rival*least), !f.Works && (works >= proven || nearly == most || f.Cost > rival*least):
 			f.Works, f.May, f.Fails = false, true, ""
 			continue
 		case !f.Works:
@@ -123,32 +123,34 @@ const waterExponent = 0.7
 // proved assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
 // down where it is drier than asked and may then be the cheapest of all. One that cannot be is settled once.
 func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64) error {
-	first := f.ind.Reserve
+	first, from := f.ind.Reserve, f.ind.Pressure
+	how := settling{exponent: waterExponent}
+	if !s.knows(f.Job) { // else it has been settled
+		var err error
+		if how, err = s.settle(ctx, st.Goal, f); err != nil {
+			return err
+		}
+	}
 	if err := s.tell(ctx, st, f); err != nil {
 		return err
 	}
+	over := s.overs(f.Result, st.Goal)
+	if how.told > 0 && over > 0 && !math.IsInf(over, 1) {
+		s.state.Finer = over / how.told
+	}
 	f.trust = 1
 	if f.Sure && first > 0 {
-		f.trust = f.Reserve / first
+		f.trust = f.Reserve / (first * math.Pow(f.ind.Pressure/from, how.exponent))
 	}
 	const (
 		tries = 3
 		near  = 0.98 // of what is asked, where air is taken away
 		most  = 1.8  // a change of pressure
 	)
-	wetness := func(r *leste.Result) float64 {
-		switch {
-		case r == nil:
-			return 0
-		case s.aside != nil:
-			return wetnessBeside(r)
-		}
-		return wetness(r, st.Goal)
-	}
-	now, exponent, tried := *f, waterExponent, false
+	now, tried := *f, false
 	for range tries {
-		over, works := wetness(now.Result), now.Works || now.Beside
-		change := math.Pow(over, 1/exponent)
+		over, works := s.overs(now.Result, st.Goal), now.Works || now.Beside
+		change := math.Pow(over, 1/how.exponent)
 		if works { // far too much air is taken away step by step
 			change = max(change, 1/most)
 		}
@@ -175,11 +177,9 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 			return nil
 		}
 		next.trust = f.trust
-		if by := math.Log(over/wetness(next.Result)) / math.Log(float64(next.Pressure/now.Pressure)); by > 0 {
-			exponent = steepness(by)
-		}
+		how.learn(over, s.overs(next.Result, st.Goal), float64(now.Pressure), float64(next.Pressure))
 		now = next
-		enough := wetness(next.Result)*near <= 1
+		enough := s.overs(next.Result, st.Goal)*near <= 1
 		did, does := f.Works || f.Beside, next.Works || next.Beside
 		if !did && (does || next.Reserve > f.Reserve) || did && does && enough && next.Cost < f.Cost {
 			*f = next
@@ -249,7 +249,7 @@ func (s *search) exponentOf(ctx context.Context, f *Found, change float64) (floa
 
 // steepness keeps an exponent of the water where one is believed.
 func steepness(by float64) float64 {
-	const flattest, steepest = 0.3, 3.0
+	const flattest, steepest = 0.45, 2.5
 	if !(by > 0) {
 		return waterExponent
 	}

@@ -79,7 +79,7 @@ func TestLawPressureIsSettledByTheAssessment(t *testing.T) {
 	if err := s.explore(t.Context(), p, j, 20, 14); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.descend(t.Context(), p, j, descent{budget: 60, first: wideStep}); err != nil {
+	if err := s.improve(t.Context(), p, j, 10); err != nil {
 		t.Fatal(err)
 	}
 	best := p.Members[0]
@@ -321,7 +321,7 @@ func TestLawWhatCondensesIsNotSearchedFor(t *testing.T) {
 	j := example(t, "glass-330-shoulder")
 	j.Line.Rate.V *= 0.5 // what else arrives is then easily blown off
 	o := small(1, 2)
-	o.Concepts = []string{"tilted manifolds"}
+	o.Concepts, o.Budget = []string{"tilted knives"}, 400
 	study, err := Search(t.Context(), j, o)
 	if err != nil {
 		t.Fatal(err)

@@ -9,51 +9,41 @@ import (
 	"slices"
 	"strings"
 
+	leste "leste"
 	"leste/job"
 )
 
-// The phases of a search: explore every concept and settle each by a short descent, see what an assessment of the best
-// says, narrow the promising ones, try for the whole band, see again, follow the best with the settings of single
-// formats, finish on the fine grid, and confirm. Fewer concepts go on from phase to phase; what has been found for one
-// starts the others that share its variables.
+// The phases of a search: explore every concept and settle what its model hopes for, see what an assessment of the best
+// says, narrow those that may still turn out the cheapest, twice, try for the whole band, follow the best with the sure
+// eye, finish the very best, and confirm. Fewer concepts go on from phase to phase; what has been found for one starts
+// the others that share its variables.
 const (
 	phaseExplore = iota
 	phaseSettle
 	phaseSight
 	phaseNarrow
+	phaseNarrower
 	phaseGoal
-	phaseSightAgain
 	phaseFollow
 	phaseFinish
 	phaseConfirm
 	phaseDone
 )
 
-// Shares of the usual budget: points, generations and candidates of descents; and how many concepts go on.
+// Shares of the usual budget: points, and rounds of the models; and how many concepts go on.
 const (
 	explorePoints = 10
-	settleRounds  = 1
-	settleDescent = 36
-	narrowRounds  = 3
-	narrowDescent = 70
-	goalDescent   = 40
-	followDescent = 72
-	finishDescent = 12
-	repairDescent = 16
+	settleRounds  = 5
+	narrowRounds  = 10
+	goalRounds    = 3
+	followRounds  = 10
+	finishRounds  = 8
+	repairRounds  = 2
 
-	homeRounds = 5 // of the rough eye, each corrected by the sure one
-
-	settled  = 6
+	elected  = 2 // judged when a model has learnt enough for a while
 	narrowed = 3
 	last     = 2
-	followed = 2 // members of a population that the water is followed for
-)
-
-// Steps of descents to begin with, over the range of a variable.
-const (
-	wideStep   = 0.16
-	middleStep = 0.06
-	smallStep  = 0.02
+	followed = 1 // members of a population that the water is followed for
 )
 
 // scaled is a share of the usual budget at the budget given; where few concepts are tried, each gets more of it.
@@ -109,58 +99,49 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		if err := s.borrow(ctx, p, j, rank); err != nil {
 			return err
 		}
-		if err := s.generations(ctx, p, j, s.scaled(settleRounds)); err != nil {
-			return err
-		}
-		budget := s.scaled(settleDescent)
-		if rank >= settled {
-			budget /= 2
-		}
-		return s.descend(ctx, p, j, descent{budget: budget, first: wideStep})
+		return s.improve(ctx, p, j, s.scaled(settleRounds))
 	case phaseSight:
 		if rank == 0 {
 			return s.sightAll(ctx, concept)
 		}
-	case phaseSightAgain:
-		if rank < last {
-			if err := s.sightOf(ctx, concept); err != nil {
-				return err
-			}
-			return s.again(ctx, p, j)
-		}
-	case phaseNarrow:
-		if rank < narrowed {
+	case phaseNarrow, phaseNarrower:
+		goOn := map[int]int{phaseNarrow: narrowed, phaseNarrower: last}[s.state.Phase]
+		if rank < goOn && s.rivals(concept, rank) {
 			if err := s.borrow(ctx, p, j, rank); err != nil {
 				return err
 			}
-			if err := s.generations(ctx, p, j, s.scaled(narrowRounds)); err != nil {
-				return err
-			}
-			if err := s.descend(ctx, p, j, descent{from: 1, budget: s.scaled(narrowDescent) / 2, first: middleStep}); err != nil {
-				return err
-			}
-			return s.home(ctx, p, j, homeRounds, descent{budget: s.scaled(narrowDescent), first: middleStep})
+			return s.improve(ctx, p, j, s.scaled(narrowRounds))
 		}
 	case phaseGoal:
 		if rank == 0 && s.options.Goal == "" && p.Members[0].feasible() {
 			return s.tryMet(ctx)
 		}
 	case phaseFollow:
-		if rank < last {
-			if err := s.borrow(ctx, p, j, rank); err != nil {
-				return err
-			}
-			return s.home(ctx, p, j, homeRounds, descent{budget: s.scaled(followDescent), first: middleStep, late: true})
-		}
-	case phaseFinish:
-		// What misses a little as the sure eye sees it is mended as well: another may turn out dearer than that.
-		const rivals = 1.3 // in cost
-		best, own := &s.state.Populations[s.state.Order[0]].Members[0], &p.Members[0]
-		if rank == 0 || rank < last && own.Violation < nearMiss && (!best.feasible() || own.Cost < rivals*best.Cost) {
+		if rank < last && s.rivals(concept, rank) {
 			if err := s.follow(ctx, p, j); err != nil {
 				return err
 			}
-			return s.descend(ctx, p, j, descent{budget: s.scaled(finishDescent), first: smallStep, late: true})
+			if err := s.sightOf(ctx, concept); err != nil {
+				return err
+			}
+			if err := s.again(ctx, p, j); err != nil {
+				return err
+			}
+			if err := s.rounds(ctx, p, j, s.scaled(followRounds)); err != nil {
+				return err
+			}
+			return s.final(ctx, p, j)
+		}
+	case phaseFinish:
+		if rank == 0 && p.Followed {
+			j.eye = s.sureEye()
+			if err := s.sightOf(ctx, concept); err != nil {
+				return err
+			}
+			if err := s.rounds(ctx, p, j, s.scaled(finishRounds)); err != nil {
+				return err
+			}
+			return s.final(ctx, p, j)
 		}
 	case phaseConfirm:
 		if err := s.confirm(ctx, concept, rank); err != nil {
@@ -182,6 +163,14 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 	return nil
 }
 
+// rivals says whether a concept may still turn out the cheapest: it costs little more than the best does, or it misses
+// what is asked by little. Others are told as they are.
+func (s *search) rivals(concept, rank int) bool {
+	const dearer = 1.8
+	best, own := &s.state.Populations[s.ranking()[0]].Members[0], &s.state.Populations[concept].Members[0]
+	return rank == 0 || !best.feasible() || own.feasible() && own.Cost < dearer*best.Cost || !own.feasible() && own.Violation < nearMiss/3
+}
+
 // settleForLikely goes back from whole bands to the likely values.
 func (s *search) settleForLikely(ctx context.Context) error {
 	s.state.Goal, s.state.Failed = GoalLikely, nil
@@ -199,7 +188,7 @@ func (s *search) settleForLikely(ctx context.Context) error {
 		if err := s.again(ctx, p, j); err != nil {
 			return err
 		}
-		if err := s.descend(ctx, p, j, descent{budget: s.scaled(followDescent), first: middleStep, late: true}); err != nil {
+		if err := s.improve(ctx, p, j, s.scaled(followRounds)); err != nil {
 			return err
 		}
 	}
@@ -227,6 +216,16 @@ func (s *search) follow(ctx context.Context, p *Population, j *judge) error {
 	p.Followed = true
 	p.Members = p.Members[:min(followed, len(p.Members))]
 	return s.again(ctx, p, j)
+}
+
+// improve runs rounds of a concept's model and judges what it then holds for best.
+func (s *search) improve(ctx context.Context, p *Population, j *judge, rounds int) error {
+	const kept = 60
+	p.prune(kept)
+	if err := s.rounds(ctx, p, j, rounds); err != nil {
+		return err
+	}
+	return s.elect(ctx, p, j, elected)
 }
 
 // borrow judges what the concepts before this one have found, as far as it has the same variables.
@@ -260,6 +259,7 @@ func (s *search) borrow(ctx context.Context, p *Population, j *judge, rank int) 
 	keep := len(p.Members)
 	for i := range results {
 		p.Members = append(p.Members, results[i].ind)
+		p.learn(j, &results[i])
 	}
 	sortMembers(p.Members)
 	p.Members = p.Members[:keep]
@@ -269,17 +269,6 @@ func (s *search) borrow(ctx context.Context, p *Population, j *judge, rank int) 
 // role is the name of a variable whatever kind of outlet it belongs to: manifolds start where knives do well.
 func role(name string) string {
 	return strings.NewReplacer("manifolds", "knives", "manifold", "knife").Replace(name)
-}
-
-// generations runs n generations.
-func (s *search) generations(ctx context.Context, p *Population, j *judge, n int) error {
-	for range n {
-		if err := s.evolve(ctx, p, j, true); err != nil {
-			return err
-		}
-	}
-	sortMembers(p.Members)
-	return nil
 }
 
 // ranking lists the concepts, the best first.
@@ -315,6 +304,7 @@ func (s *search) again(ctx context.Context, p *Population, j *judge) error {
 	}
 	for i := range results {
 		p.Members[i] = results[i].ind
+		p.learn(j, &results[i])
 	}
 	p.Judged += len(list)
 	sortMembers(p.Members)
@@ -323,7 +313,7 @@ func (s *search) again(ctx context.Context, p *Population, j *judge) error {
 
 // tryMet tries whether the whole band can be brought within its limits; if any concept manages, that is the goal.
 func (s *search) tryMet(ctx context.Context) error {
-	order := s.state.Order[:min(last, len(s.state.Order))]
+	order := s.state.Order[:1]
 	tried := make([]Population, len(order))
 	any := false
 	for n, i := range order {
@@ -333,7 +323,10 @@ func (s *search) tryMet(ctx context.Context) error {
 		if err := s.again(ctx, &tried[n], &j); err != nil {
 			return err
 		}
-		if err := s.descend(ctx, &tried[n], &j, descent{budget: s.scaled(goalDescent), first: middleStep, late: true}); err != nil {
+		if tried[n].Members[0].Violation > nearMiss {
+			continue // too far from it for its neighbours to reach it
+		}
+		if err := s.improve(ctx, &tried[n], &j, s.scaled(goalRounds)); err != nil {
 			return err
 		}
 		// What works by a glimpse may not do so when it is followed.
@@ -344,10 +337,15 @@ func (s *search) tryMet(ctx context.Context) error {
 		if err := s.follow(ctx, &proof, &j); err != nil {
 			return err
 		}
-		if err := s.descend(ctx, &proof, &j, descent{budget: s.scaled(repairDescent), first: smallStep, late: true}); err != nil {
+		err := s.improve(ctx, &proof, &j, s.scaled(repairRounds))
+		if err != nil {
 			return err
 		}
-		any = proof.Members[0].feasible()
+		if any = proof.Members[0].feasible(); any {
+			if any, err = s.promised(ctx, i, &proof.Members[0]); err != nil {
+				return err
+			}
+		}
 	}
 	if !any {
 		return nil
@@ -366,6 +364,13 @@ func (s *search) tryMet(ctx context.Context) error {
 	return nil
 }
 
+// promised says whether an assessment on the cells of the search finds the whole band of everything within its limits.
+func (s *search) promised(ctx context.Context, concept int, ind *Individual) (bool, error) {
+	f := s.found(concept, ind)
+	r, _, err := s.assessJob(ctx, asWritten(f.Job), leste.Options{Method: "transport", Cell: searchCell})
+	return r != nil && s.overs(r, GoalMet) < 1 && stands(r), err
+}
+
 // confirm follows the best of a concept, has it assessed in every case, and mends it where the assessment disagrees: its
 // plenum pressure first, by what two assessments tell of it, and where other air does not help, the rest.
 // Concepts that are dearer than one that is confirmed are left as they are, and so are those that do not work, but for
@@ -379,9 +384,9 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 	if err := s.follow(ctx, p, j); err != nil {
 		return err
 	}
-	p.Members = p.Members[:1]
 	s.confirming = true
 	defer func() { s.confirming = false }()
+	p.Members = p.Members[:1]
 	const tries = 3
 	for try := range tries {
 		best := p.Members[0]
@@ -409,7 +414,7 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 		if err := s.again(ctx, p, j); err != nil {
 			return err
 		}
-		if err := s.descend(ctx, p, j, descent{budget: s.scaled(repairDescent), first: smallStep, late: true}); err != nil {
+		if err := s.improve(ctx, p, j, s.scaled(repairRounds)); err != nil {
 			return err
 		}
 	}
@@ -436,7 +441,7 @@ func (s *search) report() {
 	if s.options.Progress == nil {
 		return
 	}
-	weights := [phaseDone]float64{16, 9, 6, 26, 3, 7, 14, 6, 22} // of the CPU on the three sizes of can
+	weights := [phaseDone]float64{12, 20, 3, 10, 9, 3, 25, 9, 20} // of the CPU on the three sizes of can
 	done, total := 0.0, 0.0
 	for i, w := range weights {
 		total += w
@@ -502,7 +507,7 @@ func (s State) clone() State {
 }
 
 func (p Population) clone() Population {
-	p.Members, p.Archive, p.Near = slices.Clone(p.Members), slices.Clone(p.Archive), slices.Clone(p.Near)
+	p.Members, p.Samples = slices.Clone(p.Members), slices.Clone(p.Samples)
 	sights := make([][]sight, len(p.Sights))
 	for i := range sights {
 		sights[i] = slices.Clone(p.Sights[i])

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	leste "leste"
 	"leste/catalogue"
 	"leste/job"
 	"leste/parallel"
@@ -54,8 +55,9 @@ type search struct {
 	judges     []*judge
 	counts     counts
 	state      State
-	aside      *sweat              // a requirement that no station meets after a stop of the line; nil when there is none
-	confirming bool                // what is set aside is left out of assessments
+	aside      *sweat // a requirement that no station meets after a stop of the line; nil when there is none
+	confirming bool   // what is set aside is left out of assessments
+	rough      map[string]*leste.Result
 	told       map[string]assessed // jobs as they are written, with what an assessment tells of them
 }
 
@@ -70,12 +72,13 @@ type State struct {
 	Populations []Population `json:"populations"`
 	Confirmed   []int        `json:"confirmed"` // concepts that a whole assessment has confirmed
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
+	Finer       float64      `json:"finer"`     // what the cells of an assessment find over those of the search; 0 before it is known
 }
 
-const stateVersion = 6
+const stateVersion = 7
 
 func newSearch(j *job.Job, o Options) (*search, error) {
-	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}}
+	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}}
 	if o.Parts != nil {
 		s.parts = *o.Parts
 	}
@@ -174,7 +177,7 @@ func (s *search) begin(ctx context.Context) error {
 		s.state = r.clone()
 	}
 	for i, j := range s.judges {
-		j.goal, j.sights, j.near = s.state.Goal, s.state.Populations[i].Sights, s.state.Populations[i].Near
+		j.goal, j.sights = s.state.Goal, s.state.Populations[i].Sights
 	}
 	return nil
 }
