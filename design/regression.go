@@ -78,8 +78,15 @@ func (k *Kernel) scaled(row []float64) []float64 {
 func (k *Kernel) alike(a, b []float64) float64 {
 	square, each := 0.0, 0.0
 	b = b[:len(a)]
-	for i, v := range a {
-		d := v - b[i]
+	i := 0
+	for ; i+1 < len(a); i += 2 { // one division for two features, which is what takes the time
+		d, e := a[i]-b[i], a[i+1]-b[i+1]
+		d, e = d*d, e*e
+		square += d + e
+		each += (2 + d + e) / ((1 + d) * (1 + e))
+	}
+	if i < len(a) {
+		d := a[i] - b[i]
 		d *= d
 		square += d
 		each += 1 / (1 + d)
