@@ -66,7 +66,7 @@ func (st *Study) reasons(currency string) []string {
 		case f.Beside:
 			out = append(out, fmt.Sprintf("%s: meets everything else too, for %.0f %s a year (%s times as much).", capital(f.Concept), f.Cost, currency, times(f.Cost/best.Cost)))
 		case f.May:
-			out = append(out, fmt.Sprintf("%s: may work too, for about %.0f %s a year; it was not assessed, as those that are cost less.", capital(f.Concept), f.Cost, currency))
+			out = append(out, fmt.Sprintf("%s: may work too, for about %.0f %s a year or less; it was left after %d candidates for what costs less, and was not assessed.", capital(f.Concept), f.Cost, currency, f.Judged))
 		case !f.Works:
 			out = append(out, fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, ".")))
 		case best.Works:
