@@ -253,6 +253,15 @@ func (t *trial) tooWet(ctx context.Context, ind Individual, limit float64, rival
 		}
 	}
 	ind.Reserve = t.leastReserve()
+	// What is too wet and has no blower either is no nearer to working than what has one.
+	paid := ind
+	if err := t.pay(ctx, &paid); err != nil {
+		return ind, false, err
+	}
+	if paid.Violation > levelAir {
+		ind.Violation = within(levelAir, 1+ind.Violation)
+		return ind, rival != nil && ind.Violation > rival.Violation, nil
+	}
 	return ind, false, nil
 }
 
