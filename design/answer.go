@@ -14,7 +14,7 @@ import (
 // study puts the answer together. An interrupted search gives what it has, without further assessments.
 func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	st := &Study{
-		Job: s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.state.clone(),
+		Job: s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.saved.clone(),
 		Quick: s.counts.Quick, Followed: s.counts.Followed, Looks: s.counts.Looks,
 	}
 	for i := range s.given.Stations {
@@ -182,6 +182,9 @@ func failing(r *leste.Result, goal string) string {
 
 // times writes a factor with two figures, or as many as tell that it is not 1.
 func times(x float64) string { return figures(x, q.Telling(1, 2, x)) }
+
+// dearer writes a ratio of costs: a twentieth more is not a tenth.
+func dearer(x float64) string { return figures(x, q.Telling(1, 3, x)) }
 
 // falls says whether a push makes a container fall, rather than move.
 func falls(p leste.Push) bool { return p.Way == station.Tip || p.Way == station.Lift }

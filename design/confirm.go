@@ -3,6 +3,7 @@ package design
 import (
 	"context"
 	"fmt"
+	"hash/fnv"
 	"math"
 	"slices"
 	"strings"
@@ -31,15 +32,24 @@ func (s *search) assessWritten(ctx context.Context, j *job.Job) (r *leste.Result
 	r, refuse, err = s.assessJob(ctx, j, leste.Options{})
 	if err == nil {
 		s.told[string(text)] = assessed{job: j, result: r, refuse: refuse}
+		if hash := hashOf(text); !slices.Contains(s.state.Assessed, hash) {
+			s.state.Assessed = append(s.state.Assessed, hash)
+		}
 	}
 	return r, refuse, err
 }
 
-// knows says whether a job has been assessed as it is written.
+// knows says whether a job has been assessed as it is written, before the search was resumed or since.
 func (s *search) knows(j *job.Job) bool {
 	text, err := Write(asWritten(j), "")
-	_, known := s.told[string(text)]
-	return err == nil && known
+	return err == nil && slices.Contains(s.state.Assessed, hashOf(text))
+}
+
+// hashOf is a short name of a text.
+func hashOf(text []byte) string {
+	h := fnv.New64a()
+	_, _ = h.Write(text) // a hash never fails
+	return fmt.Sprintf("%016x", h.Sum64())
 }
 
 // assessJob assesses a job; a refusal is told in words.

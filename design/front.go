@@ -10,7 +10,7 @@ import (
 
 // front is the trade-off of yearly cost against reserve: what members of the populations reach, and what the best of
 // each concept reaches with more pressure, in proportion to what the assessment of that best found. Points that another
-// one beats in both are left out.
+// one beats in both, or that do not keep what is asked, are left out.
 func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 	var all []Point
 	for i := range found {
@@ -18,17 +18,9 @@ func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 		if !f.Works && !f.May {
 			continue
 		}
-		trust := 1.0
-		if f.Sure {
-			trust = f.trust
-		}
 		p, j := &s.state.Populations[f.concept], s.judges[f.concept]
-		all = append(all, Point{p.Concept, f.Cost, f.Power, f.Reserve, f.Pressure})
-		for k := 1; k < len(p.Members); k++ {
-			if m := &p.Members[k]; m.feasible() {
-				all = append(all, Point{p.Concept, m.Cost, q.Power(m.Power), m.Reserve * trust, q.Gauge(m.Pressure)})
-			}
-		}
+		all = append(all, f.point())
+		all = append(all, others(p, f)...)
 		more, err := s.stronger(ctx, j, f)
 		if err != nil {
 			return nil, err
@@ -57,6 +49,27 @@ func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 		}
 	}
 	return kept, nil
+}
+
+// point is a station in the trade-off.
+func (f *Found) point() Point { return Point{f.Concept, f.Cost, f.Power, f.Reserve, f.Pressure} }
+
+// others are the members of a population beside what is told of it. The same outlets at another pressure are not among
+// them: an assessment has told which pressure they need, and what more of it brings is told by itself.
+func others(p *Population, f *Found) []Point {
+	trust := 1.0
+	if f.Sure {
+		trust = f.trust
+	}
+	var out []Point
+	for i := range p.Members {
+		m := &p.Members[i]
+		reserve := m.Reserve * trust
+		if m.feasible() && reserve >= 1 && !slices.Equal(m.X, f.ind.X) {
+			out = append(out, Point{p.Concept, m.Cost, q.Power(m.Power), reserve, q.Gauge(m.Pressure)})
+		}
+	}
+	return out
 }
 
 // stronger are points of one station at higher plenum pressures, as far as the containers stand them.

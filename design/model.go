@@ -209,7 +209,7 @@ func units(n int) []float64 {
 type forecast struct {
 	x        []float64
 	pressure float64
-	needs    []float64 // by format: logarithm of the plenum pressure over what the candidate needs, how close it comes to deciding
+	needs    []float64 // by format: logarithm of the worst demand over what is asked, near the pressure told: the greatest decides
 	score    float64   // logarithm of the yearly cost; beyond unmet it does not work, by how much more
 }
 

@@ -26,7 +26,7 @@ func (st *Study) reasons(currency string) []string {
 		text := fmt.Sprintf("%s: %s. It costs %.0f %s a year and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power)))
 		if len(st.Found) > 1 && st.Found[1].Works {
 			next := &st.Found[1]
-			text += fmt.Sprintf(" The next, %s, costs %s times as much%s.", next.Concept, times(next.Cost/best.Cost), spares(next, best))
+			text += fmt.Sprintf(" The next, %s, costs %s times as much%s.", next.Concept, dearer(next.Cost/best.Cost), spares(next, best))
 		}
 		out = append(out, text, "What decides it is "+best.Binds+".")
 		if st.Goal == GoalLikely && best.Verdict != leste.Met {
@@ -64,13 +64,13 @@ func (st *Study) reasons(currency string) []string {
 		f := &st.Found[i]
 		switch {
 		case f.Beside:
-			out = append(out, fmt.Sprintf("%s: meets everything else too, for %.0f %s a year (%s times as much).", capital(f.Concept), f.Cost, currency, times(f.Cost/best.Cost)))
+			out = append(out, fmt.Sprintf("%s: meets everything else too, for %.0f %s a year (%s times as much).", capital(f.Concept), f.Cost, currency, dearer(f.Cost/best.Cost)))
 		case f.May:
 			out = append(out, fmt.Sprintf("%s: may work too, for about %.0f %s a year or less; it was left after %d candidates for what costs less, and was not assessed.", capital(f.Concept), f.Cost, currency, f.Judged))
 		case !f.Works:
 			out = append(out, fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, ".")))
 		case best.Works:
-			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%s times as much%s); what decides is %s.", capital(f.Concept), f.Cost, currency, times(f.Cost/best.Cost), spares(f, best), f.Binds))
+			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%s times as much%s); what decides is %s.", capital(f.Concept), f.Cost, currency, dearer(f.Cost/best.Cost), spares(f, best), f.Binds))
 		}
 	}
 	return out

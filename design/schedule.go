@@ -83,6 +83,7 @@ func (s *search) run(ctx context.Context) error {
 }
 
 func (s *search) save() {
+	s.saved = s.state.clone()
 	if s.options.Save != nil {
 		s.options.Save(s.state.clone())
 	}
@@ -400,6 +401,9 @@ func (s *search) confirm(ctx context.Context, concept, rank int) error {
 			return err
 		}
 		if (f.Works || f.Beside) && f.ind.feasible() {
+			if f.trust > 0 {
+				f.ind.Reserve = f.Reserve / f.trust // as the search has it at the pressure that was settled
+			}
 			p.Members = slices.Insert(p.Members, 0, f.ind)
 			s.state.Confirmed = append(s.state.Confirmed, concept)
 			return nil
@@ -497,7 +501,7 @@ func (s *search) key() (string, error) {
 }
 
 func (s State) clone() State {
-	s.Order, s.Confirmed, s.Failed = slices.Clone(s.Order), slices.Clone(s.Confirmed), slices.Clone(s.Failed)
+	s.Order, s.Confirmed, s.Failed, s.Assessed = slices.Clone(s.Order), slices.Clone(s.Confirmed), slices.Clone(s.Failed), slices.Clone(s.Assessed)
 	all := make([]Population, len(s.Populations))
 	for i := range all {
 		all[i] = s.Populations[i].clone()

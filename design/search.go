@@ -55,6 +55,7 @@ type search struct {
 	judges     []*judge
 	counts     counts
 	state      State
+	saved      State  // between the last two steps: one that ended in its middle is begun anew when the search is resumed
 	aside      *sweat // a requirement that no station meets after a stop of the line; nil when there is none
 	confirming bool   // what is set aside is left out of assessments
 	rough      map[string]*leste.Result
@@ -73,9 +74,10 @@ type State struct {
 	Confirmed   []int        `json:"confirmed"` // concepts that a whole assessment has confirmed
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
 	Finer       float64      `json:"finer"`     // what the cells of an assessment find over those of the search; 0 before it is known
+	Assessed    []string     `json:"assessed"`  // hashes of written jobs that were assessed: their plenum pressure is settled
 }
 
-const stateVersion = 7
+const stateVersion = 8
 
 func newSearch(j *job.Job, o Options) (*search, error) {
 	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}}
@@ -179,6 +181,7 @@ func (s *search) begin(ctx context.Context) error {
 	for i, j := range s.judges {
 		j.goal, j.sights = s.state.Goal, s.state.Populations[i].Sights
 	}
+	s.saved = s.state.clone()
 	return nil
 }
 

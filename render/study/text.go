@@ -198,15 +198,15 @@ func departures(f *design.Found, style text.Style) string {
 		rows = append(rows, []string{name, style.Say(d.Value), style.Say(d.Rule), mark, style.Say(d.RuleOf)})
 	}
 	if f.Own {
-		return text.Table(style, []string{"what", "found", "as found", ""}, rows)
+		return text.Table(style, []string{"what", "chosen", "drawn", ""}, rows)
 	}
-	return text.Table(style, []string{"what", "found", "rule", "", "the rule"}, rows)
+	return text.Table(style, []string{"what", "chosen", "rule", "", "the rule"}, rows)
 }
 
 // against is the head of the list of what was chosen.
 func against(f *design.Found) string {
 	if f.Own {
-		return "Chosen against what stands there"
+		return "Chosen against what the job draws"
 	}
 	return "Chosen against the rules of thumb"
 }

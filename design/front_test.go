@@ -1,0 +1,50 @@
+package design
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"leste/job"
+	q "leste/quantity"
+)
+
+// What more reserve costs names no pressure of the station told that an assessment has raised, and nothing that does
+// not keep what is asked.
+func TestLawTradeOffHoldsWhatTheAssessmentSettled(t *testing.T) {
+	settled := Individual{X: []float64{0.2, 0.4}, Pressure: 5880, Cost: 523, Reserve: 1.14}
+	before := Individual{X: []float64{0.2, 0.4}, Pressure: 5460, Cost: 489, Reserve: 1.08}
+	wet := Individual{X: []float64{0.3, 0.4}, Pressure: 5000, Cost: 470, Reserve: 1.08}
+	refused := Individual{X: []float64{0.4, 0.4}, Pressure: 9000, Cost: 800, Reserve: 3, Violation: 0.1}
+	drier := Individual{X: []float64{0.6, 0.4}, Pressure: 6000, Cost: 600, Reserve: 1.5}
+	p := &Population{Concept: "tilted knives", Members: []Individual{settled, before, wet, refused, drier}}
+	f := &Found{Concept: p.Concept, Cost: settled.Cost, Reserve: 1.01, Pressure: 5880, Sure: true, ind: settled, trust: 1.01 / 1.14}
+	want := []Point{{p.Concept, drier.Cost, 0, drier.Reserve * f.trust, q.Gauge(drier.Pressure)}}
+	if got := others(p, f); !slices.Equal(got, want) {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestReferenceCostsAreComparedToTheHundredth(t *testing.T) {
+	for x, want := range map[float64]string{1.052: "1.05", 1.2075: "1.21", 1.0003: "1.0003", 2.4: "2.4"} {
+		if got := dearer(x); got != want {
+			t.Errorf("%g is written %s, not %s", x, got, want)
+		}
+	}
+}
+
+// A limit that nobody has said is not held against the job without a word.
+func TestLawAssumedLimitThatNothingMeetsIsToldAsAssumed(t *testing.T) {
+	j := example(t, "as-found-speed-up")
+	for _, known := range []bool{false, true} {
+		if known {
+			j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(q.Mass(150e-6))}}
+		}
+		_, err := Search(t.Context(), j, small(1, 1))
+		var wrong job.Problems
+		if !errors.As(err, &wrong) || len(wrong) != 1 || strings.Contains(wrong[0].Text, "assumed") == known || strings.Contains(wrong[0].Want, "tolerates") == known {
+			t.Errorf("known: %v: %v", known, err)
+		}
+	}
+}

@@ -1,0 +1,101 @@
+package design
+
+import (
+	"context"
+	"encoding/json"
+	"sync/atomic"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// impatient is a context that is cancelled once it has been asked so many times whether it is.
+type impatient struct {
+	context.Context
+	left   *atomic.Int64
+	cancel func()
+}
+
+func (c impatient) Err() error {
+	if c.left.Add(-1) == 0 {
+		c.cancel()
+	}
+	return c.Context.Err()
+}
+
+// again reads a state as a file of it is.
+func again(t *testing.T, s State) *State {
+	t.Helper()
+	text, err := json.Marshal(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	back := new(State)
+	if err := json.Unmarshal(text, back); err != nil {
+		t.Fatal(err)
+	}
+	return back
+}
+
+// A search that is cancelled in the middle of a step, and resumed, ends where it would have ended.
+func TestLawSearchCancelledAnywhereEndsAtTheSameStudy(t *testing.T) {
+	const first, most = 6000, 4
+	j := eased(example(t, "can-330-sidewall"), 2)
+	whole, err := Search(t.Context(), j, small(7, 2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o, cut := small(7, 2), 0
+	for asks := int64(first); cut < most; asks = asks * 3 / 2 {
+		ctx, cancel := context.WithCancel(t.Context())
+		left := new(atomic.Int64)
+		left.Store(asks)
+		study, err := Search(impatient{ctx, left, cancel}, j, o)
+		cancel()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !study.Interrupted {
+			break
+		}
+		cut++
+		t.Logf("cut in phase %d, step %d", study.State.Phase, study.State.Next)
+		o.Resume = again(t, study.State)
+	}
+	resumed, err := Search(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(stateOf(t, whole), stateOf(t, resumed)); diff != "" || cut == 0 {
+		t.Errorf("cut %d times it ends elsewhere:\n%s", cut, diff)
+	}
+	if diff := cmp.Diff(whole.Reasons, resumed.Reasons); diff != "" {
+		t.Errorf("it is told otherwise:\n%s", diff)
+	}
+}
+
+// A station whose plenum pressure has been settled is not settled anew after the search was resumed.
+func TestLawResumedSearchKnowsWhatWasAssessed(t *testing.T) {
+	j := example(t, "can-330-sidewall")
+	s := begun(t, j)
+	f := s.found(0, &Individual{X: s.judges[0].concept.rule(), Pressure: startPressure})
+	if s.knows(f.Job) {
+		t.Fatal("what has not been assessed is known")
+	}
+	if err := s.tell(t.Context(), &Study{Goal: GoalLikely}, &f); err != nil {
+		t.Fatal(err)
+	}
+	s.save()
+	o := s.options
+	o.Resume = again(t, s.saved)
+	later, err := newSearch(j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := later.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if !later.knows(f.Job) {
+		t.Error("what was assessed is not known any more")
+	}
+}
