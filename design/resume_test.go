@@ -39,7 +39,7 @@ func again(t *testing.T, s State) *State {
 
 // A search that is cancelled in the middle of a step, and resumed, ends where it would have ended.
 func TestLawSearchCancelledAnywhereEndsAtTheSameStudy(t *testing.T) {
-	const first, most = 6000, 4
+	const first, most = 6000, 3
 	j := eased(example(t, "can-330-sidewall"), 2)
 	whole, err := Search(t.Context(), j, small(7, 2))
 	if err != nil {
@@ -97,5 +97,15 @@ func TestLawResumedSearchKnowsWhatWasAssessed(t *testing.T) {
 	}
 	if !later.knows(f.Job) {
 		t.Error("what was assessed is not known any more")
+	}
+	stopped, cancel := context.WithCancel(t.Context())
+	cancel()
+	if later.state.Phase, err = phaseSight, later.run(stopped); err == nil {
+		t.Fatal("it went on")
+	}
+	for _, j := range later.judges { // a step of one concept may have others judged again
+		if j.eye != later.glimpse() {
+			t.Errorf("%s is looked at with the eye %d, a search that was not interrupted does so with %d", j.concept.name, j.eye, later.glimpse())
+		}
 	}
 }

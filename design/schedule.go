@@ -61,6 +61,9 @@ func memberCount(c *concept) int {
 
 // run goes through the phases from where the state stands.
 func (s *search) run(ctx context.Context) error {
+	for _, j := range s.judges { // a step may judge the members of other concepts again
+		j.eye = s.glimpse()
+	}
 	for s.state.Phase < phaseDone {
 		if s.state.Next == 0 {
 			s.state.Order = s.ranking()
