@@ -29,11 +29,11 @@ func (a *arrangement) features(format int, pressure float64) []float64 {
 	return row
 }
 
+// features are those of one group; lengths are told in tenths of a container's height or so, and angles nearly so.
 func (s *setup) features(format int, body *station.Body) []float64 {
 	const metre, radian = 15.0, 1.5
-	width, space := s.gap, 0.0
-	long := s.length
-	if s.kind != job.AirKnife {
+	width, space, long := s.gap, 0.0, s.length
+	if s.kind == job.NozzleManifold { // single nozzles are not searched for
 		width, space = s.bore*s.bore/s.spacing, math.Log(s.spacing)
 		long = float64(s.nozzles()) * s.spacing
 	}

@@ -2,9 +2,13 @@ package design
 
 import (
 	"math"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"leste/job"
 )
 
 // A pair that is tilted steeper goes on sweeping the same height, and one that is aimed farther down goes on meeting the
@@ -74,5 +78,36 @@ func TestLawCautionKeepsToWhatWasSeen(t *testing.T) {
 	bold, cautious := m.forecast(near, startPressure, 0), m.forecast(near, startPressure, -2)
 	if cautious.score < bold.score {
 		t.Errorf("told with caution it scores %.3f, without %.3f", cautious.score, bold.score)
+	}
+}
+
+// Whatever outlets a job may have, their features are numbers.
+func TestLawFeaturesAreNumbers(t *testing.T) {
+	files, err := filepath.Glob("../examples/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatal(err)
+	}
+	kinds := map[string]bool{}
+	for _, file := range files {
+		s, err := newSearch(example(t, strings.TrimSuffix(filepath.Base(file), ".yaml")), Options{})
+		if err != nil {
+			continue // not every example is for a search
+		}
+		for _, j := range s.judges {
+			a := j.concept.arrange(j.concept.rule())
+			for i := range a.setups {
+				kinds[a.setups[i].kind] = true
+			}
+			for f := range j.concept.ground.formats {
+				for _, v := range a.features(f, startPressure) {
+					if math.IsNaN(v) || math.IsInf(v, 0) {
+						t.Fatalf("%s: %s has the features %v", file, j.concept.name, a.features(f, startPressure))
+					}
+				}
+			}
+		}
+	}
+	if !kinds[job.AirKnife] || !kinds[job.NozzleManifold] {
+		t.Errorf("only outlets of the kinds %v were tried", kinds)
 	}
 }
