@@ -121,7 +121,8 @@ func (s *search) likelyWillDo(st *Study) {
 const waterExponent = 0.7
 
 // proved assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
-// down where it is drier than asked and may then be the cheapest of all. One that cannot be is settled once.
+// down where it is drier than asked and may then be the cheapest of all, which also keeps all of the reserve. One that
+// cannot be is settled once.
 func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64) error {
 	first, from := f.ind.Reserve, f.ind.Pressure
 	how := settling{exponent: waterExponent}
@@ -144,8 +145,9 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 	}
 	const (
 		tries = 3
-		near  = 0.98 // of what is asked, where air is taken away
-		most  = 1.8  // a change of pressure
+		near  = 0.98  // of what is asked, where air is taken away
+		short = 1.012 // of it, where air is added although the limits are kept
+		most  = 1.8   // a change of pressure
 	)
 	now, tried := *f, false
 	for range tries {
@@ -157,7 +159,7 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		switch {
 		case now.Result == nil || airLacks(now.Result) != "":
 			return nil
-		case works && now.Cost*math.Pow(min(change, 1), powerExponent) >= near*min(least, f.Cost):
+		case works && (over < short || now.Cost >= least) && now.Cost*math.Pow(min(change, 1), powerExponent) >= near*min(least, f.Cost):
 			if tried {
 				return nil
 			}
@@ -181,7 +183,9 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		now = next
 		enough := s.overs(next.Result, st.Goal)*near <= 1
 		did, does := f.Works || f.Beside, next.Works || next.Beside
-		if !did && (does || next.Reserve > f.Reserve) || did && does && enough && next.Cost < f.Cost {
+		switch {
+		case !did && (does || next.Reserve > f.Reserve), did && does && enough && next.Cost < f.Cost,
+			did && does && over >= short && next.Reserve > f.Reserve:
 			*f = next
 		}
 	}

@@ -50,7 +50,7 @@ func remarks(r *leste.Result) []Remark {
 	for i := range r.Air.Blowers {
 		if b := &r.Air.Blowers[i]; b.Reserve > far {
 			brief := fmt.Sprintf("motor of %s oversized by %.0f %%", b.Name, 100*float64(b.Reserve))
-			out = append(out, Remark{fmt.Sprintf("%s over the greatest power drawn in any case: it runs at %.0f %% of its rating", brief, 100*float64(b.MotorLoad)), brief})
+			out = append(out, Remark{fmt.Sprintf("%s over the greatest power drawn in any case: nominally it runs at %.0f %% of its rating", brief, 100*float64(b.MotorLoad)), brief})
 		}
 	}
 	return append(out, noted(r, relation.Info)...)
