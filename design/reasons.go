@@ -68,7 +68,12 @@ func (st *Study) reasons(currency string) []string {
 		case f.May:
 			out = append(out, fmt.Sprintf("%s: may work too, for about %.0f %s a year or less; it was left after %d candidates for what costs less, and was not assessed.", capital(f.Concept), f.Cost, currency, f.Judged))
 		case !f.Works:
-			out = append(out, fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, ".")))
+			text := fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, "."))
+			const early = 100 // candidates of a concept that was left
+			if best.Works && f.Judged < early && f.ind.Violation < levelAir {
+				text += " It was left early for what works; a search of its own may find one that works too."
+			}
+			out = append(out, text)
 		case best.Works:
 			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%s times as much%s); what decides is %s.", capital(f.Concept), f.Cost, currency, dearer(f.Cost/best.Cost), spares(f, best), f.Binds))
 		}
