@@ -3,6 +3,7 @@ package design
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -117,9 +118,13 @@ func (s *search) around(ctx context.Context, st *Study) error {
 func (s *search) found(concept int, ind *Individual) Found {
 	p, j := &s.state.Populations[concept], s.judges[concept]
 	a := j.concept.arrange(ind.X)
+	pressure := ind.Pressure
+	if step := float64(j.concept.ground.sizes.PressureStep); !ind.feasible() { // as much as it stands is no setting
+		pressure = max(step, math.Floor(pressure/step)*step)
+	}
 	f := Found{
 		Concept: p.Concept, What: j.concept.words, Works: ind.feasible() && !slices.Contains(s.state.Failed, concept),
-		Job: s.finished(a.job(ind.Pressure), ind.Blower), Pressure: q.Gauge(ind.Pressure), Cost: ind.Cost, Power: q.Power(ind.Power),
+		Job: s.finished(a.job(pressure), ind.Blower), Pressure: q.Gauge(pressure), Cost: ind.Cost, Power: q.Power(ind.Power),
 		Reserve: ind.Reserve, Blower: ind.Blower, Binds: ind.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
 		Departures: j.concept.departures(ind.X), Own: j.concept.own, Judged: p.Judged, concept: concept, ind: *ind,
 	}
