@@ -6,7 +6,7 @@ import (
 	"sync"
 )
 
-// A memory keeps what looks have found: descents and judging anew come back to where the search has been. Of the air it
+// A memory keeps what looks have found: judging anew comes back to where the search has been. Of the air it
 // keeps nothing, which would be too much.
 type memory struct {
 	mutex sync.Mutex
