@@ -103,7 +103,7 @@ func TestLawWhatIsJudgedStandsAsCheckWants(t *testing.T) {
 	j.eye = eyeRough
 	refused := 0
 	for _, x := range scatter(11, "layouts", 16, len(j.concept.variables)) {
-		d, err := j.judge(t.Context(), x, startPressure, nil)
+		d, err := j.judge(t.Context(), x, startPressure)
 		if err != nil {
 			t.Fatal(err)
 		}

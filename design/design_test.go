@@ -240,7 +240,7 @@ func TestLawRelaxedRequirementIsNeverDearer(t *testing.T) {
 	for _, limit := range []q.Mass{300e-6, 450e-6, 600e-6, 900e-6, 1500e-6} {
 		j := example(t, "can-330-sidewall")
 		j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(limit)}}
-		done, err := begun(t, j).judges[0].judge(t.Context(), x, startPressure, nil)
+		done, err := begun(t, j).judges[0].judge(t.Context(), x, startPressure)
 		if err != nil {
 			t.Fatal(err)
 		}

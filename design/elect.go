@@ -55,18 +55,9 @@ func (s *search) elect(ctx context.Context, p *Population, j *judge, n int) erro
 	return nil
 }
 
-// safest is the best of what was looked at, told with caution.
+// safest is the best of what was looked at, told with caution; nil where none of it works.
 func (m *model) safest(told []forecast) *forecast {
-	if list := m.safe(told, 1); len(list) > 0 {
-		return &list[0]
-	}
-	return nil
-}
-
-// safe are the best of what was looked at, told with caution, as far as they differ.
-func (m *model) safe(told []forecast, n int) []forecast {
-	const apart = 0.06 // of the range of a variable
-	var list, kept []forecast
+	var list []forecast
 	for i := range told {
 		if f := m.forecast(told[i].x, told[i].pressure, -caution); f.score < unmet {
 			list = append(list, f)
@@ -74,65 +65,47 @@ func (m *model) safe(told []forecast, n int) []forecast {
 	}
 	slices.SortStableFunc(list, byScore)
 	for i := range list {
-		f := &list[i]
-		like := slices.ContainsFunc(kept, func(k forecast) bool {
-			for at := range f.x {
-				if math.Abs(f.x[at]-k.x[at]) > apart {
-					return false
-				}
-			}
-			return true
-		})
-		if len(kept) < n && !like && m.judge.concept.layable(f.x, f.pressure) {
-			kept = append(kept, *f)
+		if m.judge.concept.layable(list[i].x, list[i].pressure) {
+			return &list[i]
 		}
 	}
-	return kept
+	return nil
 }
 
-// final makes the best that the model of a concept tells of with caution its members, as they are settled by assessments
-// and not by looking again; where it knows of none that works, some are judged.
+// final makes the best that the model of a concept tells of with caution its only member, as it is settled by
+// assessments and not by looking again; where it knows of none that works, some are judged.
 func (s *search) final(ctx context.Context, p *Population, j *judge) error {
 	c := j.concept
 	if len(c.active(true)) == 0 || s.options.quickOnly {
 		return s.elect(ctx, p, j, elected)
 	}
 	m := j.model(p, true)
-	var members []Individual
-	for _, f := range m.safe(m.tell(p), followed) {
-		t := &trial{judge: j, a: c.arrange(f.x)}
-		step := float64(c.ground.sizes.PressureStep)
-		ind := Individual{X: f.x, Pressure: roundUp(f.pressure, step), Reserve: likelyReserve, Decides: byNeed(f.needs)[0]}
-		format, demand := &c.ground.formats[ind.Decides], m.wettest(ind.Decides, f)
-		if sight := j.sights[ind.Decides][demand]; j.goal == GoalMet {
-			ind.Reserve = sight.High / sight.Likely
-		}
-		ind.Why = format.name + ": " + format.demands[demand].text
-		for i := range t.a.setups {
-			u := &t.a.setups[i]
-			shape, err := u.shape(ind.Pressure)
-			if err != nil {
-				return err
-			}
-			ind.Area += u.opening() * float64(shape.Cd)
-		}
-		if err := t.pay(ctx, &ind); err != nil {
-			return err
-		}
-		if ind.feasible() {
-			members = append(members, ind)
-		}
-	}
-	if len(members) == 0 {
+	best := m.safest(m.tell(p))
+	if best == nil {
 		return s.elect(ctx, p, j, elected)
 	}
-	sortMembers(members)
-	p.Members = members
+	decides := byNeed(best.needs)[0]
+	format, demand := &c.ground.formats[decides], m.wettest(decides, best)
+	ind := Individual{
+		X: best.x, Pressure: roundUp(best.pressure, float64(c.ground.sizes.PressureStep)), Reserve: likelyReserve,
+		Why: format.name + ": " + format.demands[demand].text,
+	}
+	if sight := j.sights[decides][demand]; j.goal == GoalMet {
+		ind.Reserve = sight.High / sight.Likely
+	}
+	t := &trial{judge: j, a: c.arrange(best.x)}
+	if err := t.pay(ctx, &ind); err != nil {
+		return err
+	}
+	if !ind.feasible() {
+		return s.elect(ctx, p, j, elected)
+	}
+	p.Members = []Individual{ind}
 	return nil
 }
 
 // wettest is the demand of a format that decides at a forecast.
-func (m *model) wettest(format int, f forecast) int {
+func (m *model) wettest(format int, f *forecast) int {
 	a := m.judge.concept.arrange(f.x)
 	row := pick(a.features(format, f.pressure), m.used)
 	worst, at := math.Inf(-1), 0

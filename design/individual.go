@@ -6,14 +6,12 @@ import "math"
 type Individual struct {
 	X         []float64 `json:"x"`
 	Pressure  float64   `json:"plenum_pa"`
-	Area      float64   `json:"opening_m2"`
 	Violation float64   `json:"violation"` // 0 when everything is met; see the levels below
 	Why       string    `json:"why"`       // what is violated, or what binds
 	Cost      float64   `json:"cost_year"` // of a candidate without violation
 	Power     float64   `json:"grid_w"`
 	Reserve   float64   `json:"reserve"` // least of limit over likely value
 	Blower    string    `json:"blower"`
-	Decides   int       `json:"decides"` // the format that binds, or that is violated most
 }
 
 // Levels of violation. Within a level the amount counts; a lower level is always better. Water within its limits is

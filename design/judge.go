@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"leste/airsupply"
 	"leste/cost"
@@ -36,7 +35,6 @@ type judge struct {
 	concept *concept
 	sights  [][]sight // by format and demand
 	goal    string
-	order   []int // formats, the one that usually decides first
 	eye     eye
 }
 
@@ -112,15 +110,14 @@ type trial struct {
 }
 
 // judge finds the least plenum pressure at which a candidate does everything, and what it costs; the pressure it starts
-// from is guess. When it cannot beat a rival that is not nil, it stops early and says so.
-func (j *judge) judge(ctx context.Context, x []float64, guess float64, rival *Individual) (d done, err error) {
+// from is guess.
+func (j *judge) judge(ctx context.Context, x []float64, guess float64) (d done, err error) {
 	t := &trial{judge: j, a: j.concept.arrange(x)}
 	n := len(j.concept.ground.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
-	d.ind, d.lost, err = t.run(ctx, x, guess, rival)
-	if err == nil && !d.lost && d.ind.Violation < levelLayout {
+	d.ind, err = t.run(ctx, x, guess)
+	if err == nil && d.ind.Violation < levelLayout {
 		t.layOut(&d.ind)
-		d.lost = rival != nil && d.ind.Violation > rival.Violation
 	}
 	for _, l := range t.looks {
 		if l != nil {
@@ -131,66 +128,34 @@ func (j *judge) judge(ctx context.Context, x []float64, guess float64, rival *In
 	return d, err
 }
 
-func (t *trial) run(ctx context.Context, x []float64, guess float64, rival *Individual) (Individual, bool, error) {
+func (t *trial) run(ctx context.Context, x []float64, guess float64) (Individual, error) {
 	g := t.concept.ground
 	ind := Individual{X: x, Pressure: guess}
-	worseThan := func(violation float64) bool { return rival != nil && violation > rival.Violation }
 	if m := g.misfit(&t.a); m > 0 {
 		ind.Violation, ind.Why = within(levelMisfit, m), "it does not fit where it would stand"
-		return ind, worseThan(ind.Violation), nil
-	}
-	for i := range t.a.setups {
-		s := &t.a.setups[i]
-		shape, err := s.shape(guess)
-		if err != nil {
-			return ind, false, err
-		}
-		ind.Area += s.opening() * float64(shape.Cd)
+		return ind, nil
 	}
 	least, most := float64(g.sizes.Pressure[0]), float64(g.sizes.Pressure[1])
 	limit := most
-	if rival != nil && rival.feasible() { // beyond this pressure it would cost more
-		const margin = 1.04
-		limit = min(most, margin*rival.Pressure*math.Pow(rival.Area/ind.Area, 1/powerExponent))
-		if limit < least {
-			return ind, true, nil
-		}
-		guess = limit / margin
-		if ind.Area == rival.Area {
-			guess = rival.Pressure
-		}
-	}
 	guess = min(max(guess, least), most)
-	if rival != nil { // what decides for it will do so here
-		t.first(rival.Decides)
-	}
-	// Where a rival works, the format that decides is likely to refuse alone; else all must be seen to know how much
-	// air they stand.
-	alone := rival != nil && rival.feasible()
-	for n, f := range t.order {
+	for f := range g.formats {
 		if err := t.see(ctx, f, guess); err != nil {
-			return ind, false, err
+			return ind, err
 		}
 		if h := t.looks[f].holds; h < limit {
 			limit, t.limits = h, t.gives(f)
-			ind.Why, ind.Decides = t.limits, f
+			ind.Why = t.limits
 		}
 		if limit < least {
 			ind.Violation, ind.Pressure = within(levelStanding, math.Log(least/limit)), least
-			return ind, worseThan(ind.Violation), nil
-		}
-		if alone && n == 0 {
-			if v, _, err := t.wetAt(ctx, f, limit); err != nil || v > 0 {
-				ind.Violation, ind.Pressure = within(levelWater, max(v, 0)), limit
-				return ind, true, err
-			}
+			return ind, nil
 		}
 	}
-	return t.settle(ctx, ind, limit, rival)
+	return t.settle(ctx, ind, limit)
 }
 
 // settle finds the least plenum pressure up to a limit.
-func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival *Individual) (Individual, bool, error) {
+func (t *trial) settle(ctx context.Context, ind Individual, limit float64) (Individual, error) {
 	g := t.concept.ground
 	var pressure float64
 	again, near := 1, 0.15
@@ -201,22 +166,22 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 		var met bool
 		var err error
 		if pressure, met, err = t.least(ctx, limit); err != nil {
-			return ind, false, err
+			return ind, err
 		}
 		if !met {
-			return t.tooWet(ctx, ind, limit, rival)
+			return t.tooWet(ctx, ind, limit)
 		}
 		off := 0.0
-		for _, f := range t.order {
-			off = max(off, math.Abs(math.Log(pressure/t.looks[f].pressure)))
+		for _, l := range t.looks {
+			off = max(off, math.Abs(math.Log(pressure/l.pressure)))
 		}
 		if off <= near || try >= again {
 			break
 		}
 		limit, t.limits = float64(g.sizes.Pressure[1]), ""
-		for _, f := range t.order {
+		for f := range g.formats {
 			if err := t.see(ctx, f, pressure); err != nil {
-				return ind, false, err
+				return ind, err
 			}
 			if h := t.looks[f].holds; h < limit {
 				limit, t.limits = h, t.gives(f)
@@ -224,56 +189,38 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64, rival
 		}
 		if limit < float64(g.sizes.Pressure[0]) {
 			ind.Violation, ind.Why = within(levelStanding, 0), t.limits
-			return ind, rival != nil && ind.Violation > rival.Violation, nil
+			return ind, nil
 		}
 	}
 	ind.Violation, ind.Pressure = 0, pressure
 	if err := t.binds(ctx, &ind); err != nil {
-		return ind, false, err
+		return ind, err
 	}
-	if err := t.pay(ctx, &ind); err != nil {
-		return ind, false, err
-	}
-	return ind, rival != nil && rival.better(&ind), nil
+	return ind, t.pay(ctx, &ind)
 }
 
 // tooWet says by how much the wettest format is too wet with as much air as there may be.
-func (t *trial) tooWet(ctx context.Context, ind Individual, limit float64, rival *Individual) (Individual, bool, error) {
+func (t *trial) tooWet(ctx context.Context, ind Individual, limit float64) (Individual, error) {
 	ind.Pressure = limit
-	for _, f := range t.order {
+	for f := range t.looks {
 		v, demand, err := t.wetAt(ctx, f, limit)
 		if err != nil {
-			return ind, false, err
+			return ind, err
 		}
 		if w := within(levelWater, max(v, 0)); w > ind.Violation {
-			ind.Violation, ind.Why, ind.Decides = w, t.wetWords(f, demand), f
-		}
-		if rival != nil && ind.Violation > rival.Violation {
-			return ind, true, nil
+			ind.Violation, ind.Why = w, t.wetWords(f, demand)
 		}
 	}
 	ind.Reserve = t.leastReserve()
 	// What is too wet and has no blower either is no nearer to working than what has one.
 	paid := ind
 	if err := t.pay(ctx, &paid); err != nil {
-		return ind, false, err
+		return ind, err
 	}
 	if paid.Violation > levelAir {
 		ind.Violation = within(levelAir, 1+ind.Violation)
-		return ind, rival != nil && ind.Violation > rival.Violation, nil
 	}
-	return ind, false, nil
-}
-
-// first puts a format before the others.
-func (t *trial) first(format int) {
-	at := slices.Index(t.order, format)
-	if at <= 0 {
-		return
-	}
-	own := *t.judge
-	own.order = slices.Concat([]int{format}, t.order[:at], t.order[at+1:])
-	t.judge = &own
+	return ind, nil
 }
 
 // see looks at a format anew.
@@ -308,8 +255,8 @@ func (t *trial) least(ctx context.Context, limit float64) (pressure float64, met
 	sizes := &t.concept.ground.sizes
 	step := float64(sizes.PressureStep)
 	now := float64(sizes.Pressure[0])
-	for n, f := range t.order {
-		if n > 0 {
+	for f := range t.looks {
+		if f > 0 {
 			v, _, err := t.wetAt(ctx, f, now)
 			if err != nil {
 				return 0, false, err
@@ -403,13 +350,13 @@ func (t *trial) crossing(f int, low, high float64) float64 {
 // binds says which demand the pressure is needed for, and the least reserve.
 func (t *trial) binds(ctx context.Context, ind *Individual) error {
 	worst := math.Inf(-1)
-	for _, f := range t.order {
+	for f := range t.looks {
 		v, demand, err := t.wetAt(ctx, f, ind.Pressure)
 		if err != nil {
 			return err
 		}
 		if v > worst {
-			worst, ind.Decides = v, f
+			worst = v
 			ind.Why = t.concept.ground.formats[f].name + ": " + t.concept.ground.formats[f].demands[demand].text
 		}
 	}
@@ -419,7 +366,7 @@ func (t *trial) binds(ctx context.Context, ind *Individual) error {
 
 func (t *trial) leastReserve() float64 {
 	least := math.Inf(1)
-	for _, f := range t.order {
+	for f := range t.looks {
 		least = min(least, t.reserve(f, t.found[f]))
 	}
 	return min(least, 1e6)

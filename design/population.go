@@ -52,17 +52,15 @@ func scatter(seed uint64, concept string, n, dims int) [][]float64 {
 	return out
 }
 
-// work is a candidate to be judged against a rival.
+// work is a candidate to be judged, and the pressure to start from.
 type work struct {
 	x     []float64
 	guess float64
-	rival *Individual
 }
 
 // done is a candidate judged.
 type done struct {
 	ind    Individual
-	lost   bool
 	looks  []*look
 	counts counts
 }
@@ -71,7 +69,7 @@ type done struct {
 func (s *search) judgeAll(ctx context.Context, j *judge, list []work) ([]done, error) {
 	out := make([]done, len(list))
 	err := parallel.Each(s.options.Workers, len(list), func(i int) (err error) {
-		out[i], err = j.judge(ctx, list[i].x, list[i].guess, list[i].rival)
+		out[i], err = j.judge(ctx, list[i].x, list[i].guess)
 		return err
 	})
 	if err != nil {

@@ -77,10 +77,7 @@ func (j *judge) sample(ctx context.Context, p *probe) (Sample, counts, error) {
 			if err != nil {
 				return out, work, err
 			}
-			logs := make([]float64, len(m))
-			for d, v := range m {
-				logs[d] = min(max(math.Log(v), driest), wettest)
-			}
+			logs := logsOf(m)
 			seen.At, seen.Water = append(seen.At, pressure), append(seen.Water, logs)
 			wet := j.wettest(f, logs) + math.Log(j.grid(f, 0)) // any demand will do to see how far it is
 			if math.Abs(wet) < far {
@@ -167,12 +164,8 @@ func (j *judge) sampled(d *done) (Sample, bool) {
 			continue
 		}
 		seen := Seen{Holds: l.heldUpTo()}
-		for _, i := range j.closest(l) {
-			logs := make([]float64, len(l.points[i].measures))
-			for k, v := range l.points[i].measures {
-				logs[k] = min(max(math.Log(v), driest), wettest)
-			}
-			seen.At, seen.Water = append(seen.At, l.points[i].pressure), append(seen.Water, logs)
+		if at := j.closest(l); at != nil {
+			seen.At, seen.Water = []float64{at.pressure}, [][]float64{logsOf(at.measures)}
 			any = true
 		}
 		out.Formats[f] = seen
@@ -180,16 +173,23 @@ func (j *judge) sampled(d *done) (Sample, bool) {
 	return out, any
 }
 
-// closest is where, among what was measured of a look, the water is closest to what is asked: one point or none.
-func (j *judge) closest(l *look) []int {
-	best, least := -1, math.Inf(1)
+// closest is where, among what was measured of a look, the water is closest to what is asked; nil where nothing was.
+func (j *judge) closest(l *look) *point {
+	var best *point
+	least := math.Inf(1)
 	for i := range l.points {
 		if wet, _ := j.wet(l.format, l.points[i].measures); math.Abs(wet) < least {
-			best, least = i, math.Abs(wet)
+			best, least = &l.points[i], math.Abs(wet)
 		}
 	}
-	if best < 0 {
-		return nil
+	return best
+}
+
+// logsOf are the logarithms of measures, as far as they are told.
+func logsOf(measures []float64) []float64 {
+	logs := make([]float64, len(measures))
+	for i, v := range measures {
+		logs[i] = min(max(math.Log(v), driest), wettest)
 	}
-	return []int{best}
+	return logs
 }

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	leste "leste"
 	"leste/job"
 )
 
@@ -53,7 +52,7 @@ func (s *search) scaled(n int) int {
 	return max(1, int(float64(n)*share*float64(s.options.Budget)/UsualBudget))
 }
 
-// members of a population.
+// memberCount is the number of members that a population keeps.
 func memberCount(c *concept) int {
 	const few, many = 12, 16
 	return min(max(few, 2*len(c.active(false))), many)
@@ -118,7 +117,7 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		}
 	case phaseGoal:
 		if rank == 0 && s.options.Goal == "" && p.Members[0].feasible() {
-			return s.tryMet(ctx)
+			return s.tryMet(ctx, concept)
 		}
 	case phaseFollow:
 		if rank < last && s.rivals(concept, rank) {
@@ -315,50 +314,36 @@ func (s *search) again(ctx context.Context, p *Population, j *judge) error {
 	return nil
 }
 
-// tryMet tries whether the whole band can be brought within its limits; if any concept manages, that is the goal.
-func (s *search) tryMet(ctx context.Context) error {
-	order := s.state.Order[:1]
-	tried := make([]Population, len(order))
-	any := false
-	for n, i := range order {
-		j := *s.judges[i]
-		j.goal, j.eye = GoalMet, s.glimpse()
-		tried[n] = s.state.Populations[i].clone()
-		if err := s.again(ctx, &tried[n], &j); err != nil {
-			return err
-		}
-		if tried[n].Members[0].Violation > nearMiss {
-			continue // too far from it for its neighbours to reach it
-		}
-		if err := s.improve(ctx, &tried[n], &j, s.scaled(goalRounds)); err != nil {
-			return err
-		}
-		// What works by a glimpse may not do so when it is followed.
-		if any || !tried[n].Members[0].feasible() {
-			continue
-		}
-		proof := tried[n].clone()
-		if err := s.follow(ctx, &proof, &j); err != nil {
-			return err
-		}
-		err := s.improve(ctx, &proof, &j, s.scaled(repairRounds))
-		if err != nil {
-			return err
-		}
-		if any = proof.Members[0].feasible(); any {
-			if any, err = s.promised(ctx, i, &proof.Members[0]); err != nil {
-				return err
-			}
-		}
+// tryMet tries whether the best concept can bring the whole band within its limits; if it manages, that is the goal.
+func (s *search) tryMet(ctx context.Context, concept int) error {
+	j := *s.judges[concept]
+	j.goal, j.eye = GoalMet, s.glimpse()
+	tried := s.state.Populations[concept].clone()
+	if err := s.again(ctx, &tried, &j); err != nil {
+		return err
 	}
-	if !any {
-		return nil
+	if tried.Members[0].Violation > nearMiss {
+		return nil // too far from it for its neighbours to reach it
+	}
+	if err := s.improve(ctx, &tried, &j, s.scaled(goalRounds)); err != nil || !tried.Members[0].feasible() {
+		return err
+	}
+	// What works by a glimpse may not do so when it is followed, nor when every case is assessed.
+	proof := tried.clone()
+	if err := s.follow(ctx, &proof, &j); err != nil {
+		return err
+	}
+	if err := s.improve(ctx, &proof, &j, s.scaled(repairRounds)); err != nil || !proof.Members[0].feasible() {
+		return err
+	}
+	if promised, err := s.promised(ctx, concept, &proof.Members[0]); err != nil || !promised {
+		return err
 	}
 	s.state.Goal = GoalMet
 	for i, j := range s.judges {
 		j.goal, j.eye = GoalMet, s.glimpse()
-		if n := slices.Index(order, i); n >= 0 {
-			s.state.Populations[i] = tried[n]
+		if i == concept {
+			s.state.Populations[i] = tried
 			continue
 		}
 		if err := s.again(ctx, &s.state.Populations[i], j); err != nil {
@@ -370,9 +355,8 @@ func (s *search) tryMet(ctx context.Context) error {
 
 // promised says whether an assessment on the cells of the search finds the whole band of everything within its limits.
 func (s *search) promised(ctx context.Context, concept int, ind *Individual) (bool, error) {
-	f := s.found(concept, ind)
-	r, _, err := s.assessJob(ctx, asWritten(f.Job), leste.Options{Method: "transport", Cell: searchCell})
-	return r != nil && s.overs(r, GoalMet) < 1 && stands(r), err
+	r, err := s.assessRoughly(ctx, s.found(concept, ind).Job)
+	return r != nil && s.overs(r, GoalMet) < 1 && stands(r) && airLacks(r) == "", err
 }
 
 // confirm follows the best of a concept, has it assessed in every case, and mends it where the assessment disagrees: its

@@ -201,16 +201,10 @@ const usualCases = 1.12
 // usualBand is the upper end of a band over its likely value before an assessment has told it.
 const usualBand = 2.5
 
-// aim sets the first sights of a concept: likely values as the search finds them, with bands of the usual width; and
-// puts the formats in the order in which they decide.
+// aim sets the first sights of a concept: likely values as the search finds them, with bands of the usual width.
 func (s *search) aim(ctx context.Context, j *judge) error {
 	g := j.concept.ground
 	a := j.concept.arrange(j.concept.rule())
-	type hard struct {
-		format int
-		wet    float64
-	}
-	var order []hard
 	for f := range g.formats {
 		by := s.eyes()
 		found, err := g.seen(ctx, a, f, startPressure, by...)
@@ -227,20 +221,6 @@ func (s *search) aim(ctx context.Context, j *judge) error {
 			now.Likely, now.High = usualCases, usualBand*usualCases
 		}
 		j.sights = append(j.sights, sights)
-		w, _ := j.wet(f, m)
-		order = append(order, hard{f, w})
-	}
-	slices.SortStableFunc(order, func(a, b hard) int {
-		switch {
-		case a.wet > b.wet:
-			return -1
-		case a.wet < b.wet:
-			return 1
-		}
-		return 0
-	})
-	for _, o := range order {
-		j.order = append(j.order, o.format)
 	}
 	return nil
 }
