@@ -133,19 +133,19 @@ func TestLawBorrowedSettingsAreThoseFound(t *testing.T) {
 	if err := s.begin(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	s.state.Order = []int{0, 1}
 	for i, j := range s.judges {
 		j.eye = eyeRough
 		if err := s.explore(t.Context(), &s.state.Populations[i], j, 6, 6); err != nil {
 			t.Fatal(err)
 		}
 	}
+	s.state.Order, s.state.Lent = []int{0, 1}, s.best()
 	if err := s.borrow(t.Context(), &s.state.Populations[1], s.judges[1], 1); err != nil {
 		t.Fatal(err)
 	}
 	from, to := s.judges[0].concept, s.judges[1].concept
 	best := s.state.Populations[0].Members[0].X
-	if !slices.ContainsFunc(s.state.Populations[1].Members, func(m Individual) bool {
+	if !slices.ContainsFunc(s.state.Populations[1].Samples, func(m Sample) bool {
 		for i := range to.variables {
 			for k := range from.variables {
 				if to.variables[i].Name == from.variables[k].Name && to.variables[i].value(m.X[i]) != from.variables[k].value(best[k]) {

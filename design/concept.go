@@ -40,24 +40,64 @@ func (c *concept) rule() []float64 {
 	return x
 }
 
-// stances are the points that the search starts from: that of the rules of thumb, and with the air of what stands beside
-// the line coming steeply down from near the top, which reaches what a rim holds.
+// stances are the points that the search starts from: that of the rules of thumb; with the air of what stands beside the
+// line coming steeply down from near the top, which reaches what a rim holds; and the same with wide openings. The power
+// of the air that pushes as hard goes with the root of its plenum pressure, so that wide openings at a low pressure cost
+// least as far as they do.
 func (c *concept) stances() [][]float64 {
 	rule := c.rule()
+	// Where searches on the examples of cans end; no other source.
+	const down, tilt, clear, meets, sweeps = 55 * math.Pi / 180, 38 * math.Pi / 180, 40e-3, 0.6, 1.1
+	const wideGap, wideBore, closeTogether = 2.5e-3, 19e-3, 30e-3
+	height, highest := 0.0, 0.0
+	for i := range c.ground.formats {
+		h := c.ground.formats[i].plan.Body.Height
+		height += h / float64(len(c.ground.formats))
+		highest = max(highest, h)
+	}
 	steep := slices.Clone(rule)
-	const down, share = 40 * math.Pi / 180, 0.9 // where searches on the examples of cans end; no other source
+	set := func(x []float64, k coordinate, to float64) {
+		if k.variable < 0 {
+			return
+		}
+		v := &c.variables[k.variable]
+		before := x[k.variable]
+		if len(v.Sizes) > 0 {
+			for _, size := range v.Sizes {
+				if math.Abs(size-to) < math.Abs(v.value(x[k.variable])-to) {
+					x[k.variable] = v.at(size)
+				}
+			}
+			return
+		}
+		x[k.variable] = v.at(min(max(to, v.Low), v.High))
+		c.carry(x, k.variable, before)
+	}
 	for i := range c.groups {
 		g := &c.groups[i]
 		if g.side != beside || g.down.variable < 0 || g.share.variable < 0 {
 			continue
 		}
-		steep[g.down.variable] = c.variables[g.down.variable].at(down)
-		steep[g.share.variable] = c.variables[g.share.variable].at(share)
+		set(steep, g.tilt, tilt)
+		set(steep, g.length, sweeps*highest/math.Sin(tilt))
+		set(steep, g.clear, clear)
+		set(steep, g.down, down)
+		set(steep, g.share, meets+clear*math.Tan(down)/height)
 	}
-	if !c.differ(rule, steep) {
-		return [][]float64{rule}
+	wide := slices.Clone(steep)
+	for i := range c.groups {
+		g := &c.groups[i]
+		set(wide, g.gap, wideGap)
+		set(wide, g.bore, wideBore)
+		set(wide, g.spacing, closeTogether)
 	}
-	return [][]float64{rule, steep}
+	all := [][]float64{rule}
+	for _, x := range [][]float64{steep, wide} {
+		if c.differ(all[len(all)-1], x) {
+			all = append(all, x)
+		}
+	}
+	return all
 }
 
 // add makes a variable and returns where it is found.

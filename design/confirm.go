@@ -154,7 +154,7 @@ func (s *search) sightAll(ctx context.Context, leader int) error {
 		if i != leader && !goOn[i] {
 			continue // it is told as it is
 		}
-		const kept = 5
+		const kept = 1
 		p.Members = p.Members[:min(kept, len(p.Members))]
 		if err := s.again(ctx, p, j); err != nil {
 			return err

@@ -63,6 +63,9 @@ func TestLawCautionKeepsToWhatWasSeen(t *testing.T) {
 	if err := s.explore(t.Context(), p, j, 12, 12); err != nil {
 		t.Fatal(err)
 	}
+	if err := s.rounds(t.Context(), p, j, 4); err != nil {
+		t.Fatal(err)
+	}
 	m := j.model(p, true)
 	near, far := p.Samples[0].X, j.concept.rule()
 	for _, k := range j.concept.active(true) {
@@ -70,7 +73,7 @@ func TestLawCautionKeepsToWhatWasSeen(t *testing.T) {
 	}
 	spread := func(x []float64) float64 {
 		a := j.concept.arrange(x)
-		return m.spread(0, pick(a.features(0, p.Samples[0].Pressure), m.used))
+		return m.spread(0, pick(a.features(0, p.Samples[0].Formats[0].At[0]), m.used))
 	}
 	if a, b := spread(near), spread(far); !(a < 0.7*b) {
 		t.Errorf("where it was looked it is unsure by %.3f, far from there by %.3f", a, b)

@@ -81,25 +81,23 @@ func (s *search) judgeAll(ctx context.Context, j *judge, list []work) ([]done, e
 	return out, nil
 }
 
-// explore fills a population from the rules of thumb and from points spread over the whole space.
+// explore looks at the rules of thumb of a concept, at points about them and at points spread over the whole space.
 func (s *search) explore(ctx context.Context, p *Population, j *judge, points, keep int) error {
 	c := j.concept
 	rule, active := c.rule(), c.active(false)
-	var starts [][]float64
+	var stances, starts [][]float64
 	for _, x := range c.stances() {
-		starts = append(starts, c.fitted(x, -1))
+		stances = append(stances, c.fitted(x, -1))
 	}
-	starts = append(starts, c.sown(s.options.Seed, starts, keep)...)
+	starts = append(starts, c.sown(s.options.Seed, stances, keep)...)
 	// Most of the space does not fit, which is seen at once.
 	const tried = 40
-	var misfits [][]float64
 	for _, point := range scatter(s.options.Seed, c.name, tried*points, len(active)) {
 		x := slices.Clone(rule)
 		for n, i := range active {
 			x[i] = point[n]
 		}
 		if a := c.arrange(x); c.ground.misfit(&a) > 0 {
-			misfits = append(misfits, x)
 			continue
 		}
 		starts = append(starts, x)
@@ -107,30 +105,34 @@ func (s *search) explore(ctx context.Context, p *Population, j *judge, points, k
 			break
 		}
 	}
-	starts = append(starts, misfits[:min(points, len(misfits))]...)
-	list := make([]work, len(starts))
-	for i, x := range starts {
-		list[i] = work{x: x, guess: startPressure}
+	var list []probe
+	for _, x := range starts {
+		if a := c.arrange(x); c.ground.misfit(&a) == 0 {
+			list = append(list, c.probe(x, startPressure))
+		}
 	}
-	results, err := s.judgeAll(ctx, j, list)
+	judged := make([]work, len(stances))
+	for i, x := range stances {
+		judged[i] = work{x: x, guess: startPressure}
+	}
+	results, err := s.judgeAll(ctx, j, judged)
 	if err != nil {
 		return err
 	}
-	members := make([]Individual, len(results))
-	for i, r := range results {
-		members[i] = r.ind
+	p.Judged += len(results)
+	for i := range results {
+		p.Members = append(p.Members, results[i].ind)
 		p.learn(j, &results[i])
 	}
-	p.Judged += len(members)
-	sortMembers(members)
-	p.Members = members[:min(keep, len(members))]
-	return nil
+	sortMembers(p.Members)
+	return s.probeAll(ctx, p, j, list)
 }
 
-// sown are points about some to begin with: slopes and sizes of openings spread evenly over what they may be, as what is
-// best in the rest depends on them most and each leads to a best of its own, lengths with the slopes, and the rest near.
+// sown are points about some to begin with. Of every other one slopes and sizes of openings are spread evenly over what
+// they may be, as what is best in the rest depends on them most and each leads to a best of its own, and lengths go with
+// the slopes; the others stay near.
 func (c *concept) sown(seed uint64, from [][]float64, n int) [][]float64 {
-	const near = 0.12 // of the range of the rest
+	const near = 0.08 // of the range
 	var wide []int
 	for i := range c.groups {
 		g := &c.groups[i]
@@ -144,16 +146,24 @@ func (c *concept) sown(seed uint64, from [][]float64, n int) [][]float64 {
 	points := scatter(seed, c.name+", sown", n, len(wide))
 	out := make([][]float64, n)
 	for i := range out {
-		x := slices.Clone(from[i%len(from)])
+		x := slices.Clone(from[i/2%len(from)])
+		spread := i%2 == 0
 		for k, at := range wide {
+			if !spread {
+				break
+			}
 			const least, most = 0.15, 0.85 // nothing works at the ends
 			before := x[at]
 			x[at] = least + (most-least)*points[i][k]
 			c.carry(x, at, before)
 		}
 		for _, k := range c.active(false) {
-			if !slices.Contains(wide, k) {
+			if !spread || !slices.Contains(wide, k) {
+				before := x[k]
 				x[k] = min(max(x[k]+near*rng.NormFloat64(), 0), 1)
+				if !spread {
+					c.carry(x, k, before)
+				}
 			}
 		}
 		out[i] = c.fitted(x, -1)

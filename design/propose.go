@@ -116,12 +116,9 @@ func (s *search) rounds(ctx context.Context, p *Population, j *judge, n int) err
 		if len(list) == 0 {
 			return nil
 		}
-		samples, err := s.sampleAll(ctx, j, list)
-		if err != nil {
+		if err := s.probeAll(ctx, p, j, list); err != nil {
 			return err
 		}
-		p.Samples = append(p.Samples, samples...)
-		p.Judged += len(samples)
 		p.Round++
 	}
 	return nil

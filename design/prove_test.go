@@ -118,6 +118,9 @@ func TestLawDearerStationsKeepNoAirToSpare(t *testing.T) {
 	if err := s.explore(t.Context(), p, j, 20, 14); err != nil {
 		t.Fatal(err)
 	}
+	if err := s.improve(t.Context(), p, j, 5); err != nil {
+		t.Fatal(err)
+	}
 	best := p.Members[0]
 	if !best.feasible() {
 		t.Fatal(best.Why)

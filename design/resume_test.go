@@ -59,7 +59,7 @@ func TestLawSearchCancelledAnywhereEndsAtTheSameStudy(t *testing.T) {
 			break
 		}
 		cut++
-		t.Logf("cut in phase %d, step %d", study.State.Phase, study.State.Next)
+		t.Logf("cut in phase %d, step %d", study.State.Phase, len(study.State.Done))
 		o.Resume = again(t, study.State)
 	}
 	resumed, err := Search(t.Context(), j, o)

@@ -43,6 +43,26 @@ type probe struct {
 	most     float64 // Pa, more than this a format must not need; the rest is then left unseen
 }
 
+// probe is a candidate to be looked at at a plenum pressure, in all formats.
+func (c *concept) probe(x []float64, pressure float64) probe {
+	order := make([]int, len(c.ground.formats))
+	for i := range order {
+		order[i] = i
+	}
+	return probe{x: x, pressure: pressure, order: order}
+}
+
+// probeAll looks at candidates and has a population learn from them.
+func (s *search) probeAll(ctx context.Context, p *Population, j *judge, list []probe) error {
+	samples, err := s.sampleAll(ctx, j, list)
+	if err != nil {
+		return err
+	}
+	p.Samples = append(p.Samples, samples...)
+	p.Judged += len(samples)
+	return nil
+}
+
 // sampleAll looks at candidates on several goroutines; the results do not depend on how many.
 func (s *search) sampleAll(ctx context.Context, j *judge, list []probe) ([]Sample, error) {
 	out, work := make([]Sample, len(list)), make([]counts, len(list))
@@ -70,8 +90,8 @@ func (j *judge) sample(ctx context.Context, p *probe) (Sample, counts, error) {
 		}
 		work.Looks++
 		seen := Seen{Holds: l.heldUpTo()}
-		pressure := p.pressure
-		const tries, far = 2, 0.4
+		const tries, far, least = 2, 0.4, 0.3e3
+		pressure := max(least, min(p.pressure, l.holds)) // what the water does beyond helps nobody
 		for range tries {
 			m, err := l.measures(ctx, pressure)
 			if err != nil {
@@ -83,7 +103,7 @@ func (j *judge) sample(ctx context.Context, p *probe) (Sample, counts, error) {
 			if math.Abs(wet) < far {
 				break
 			}
-			const least, furthest = 0.3e3, 3.0
+			const furthest = 3.0
 			pressure = max(least, pressure*math.Exp(min(max(wet/slope, -furthest), 1)))
 		}
 		work.add(*l.counts)

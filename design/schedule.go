@@ -8,17 +8,18 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"leste/job"
+	"leste/parallel"
 )
 
-// The phases of a search: explore every concept and settle what its model hopes for, see what an assessment of the best
-// says, narrow those that may still turn out the cheapest, twice, try for the whole band, follow the best with the sure
-// eye, finish the very best, and confirm. Fewer concepts go on from phase to phase; what has been found for one starts
-// the others that share its variables.
+// The phases of a search: explore every concept, see what an assessment of the best says, narrow those that may still
+// turn out the cheapest, twice, try for the whole band, follow the best with the sure eye, finish the very best, and
+// confirm. Fewer concepts go on from phase to phase; what has been found for one starts the others that share its
+// variables.
 const (
 	phaseExplore = iota
-	phaseSettle
 	phaseSight
 	phaseNarrow
 	phaseNarrower
@@ -31,12 +32,12 @@ const (
 
 // Shares of the usual budget: points, and rounds of the models; and how many concepts go on.
 const (
-	explorePoints = 10
-	settleRounds  = 5
-	narrowRounds  = 10
+	explorePoints = 4
+	exploreRounds = 3
+	narrowRounds  = 8
 	goalRounds    = 3
-	followRounds  = 10
-	finishRounds  = 8
+	followRounds  = 5
+	finishRounds  = 5
 	repairRounds  = 2
 
 	elected  = 2 // judged when a model has learnt enough for a while
@@ -64,24 +65,94 @@ func (s *search) run(ctx context.Context) error {
 		j.eye = s.glimpse()
 	}
 	for s.state.Phase < phaseDone {
-		if s.state.Next == 0 {
-			s.state.Order = s.ranking()
+		if len(s.state.Order) == 0 {
+			s.state.Order, s.state.Lent = s.ranking(), s.best()
 		}
-		for s.state.Next < len(s.state.Order) {
-			s.report()
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			if err := s.step(ctx, s.state.Order[s.state.Next], s.state.Next); err != nil {
-				return err
-			}
-			s.state.Next++
-			s.save()
+		each := s.oneByOne
+		if abreast(s.state.Phase) {
+			each = s.together
 		}
-		s.state.Phase, s.state.Next = s.state.Phase+1, 0
+		if err := each(ctx); err != nil {
+			return err
+		}
+		s.state.Phase, s.state.Order, s.state.Lent, s.state.Done = s.state.Phase+1, nil, nil, nil
 		s.save()
 	}
 	return nil
+}
+
+// abreast says whether the steps of a phase need nothing of each other's results.
+func abreast(phase int) bool {
+	switch phase {
+	case phaseExplore, phaseNarrow, phaseNarrower, phaseFollow:
+		return true
+	}
+	return false
+}
+
+// oneByOne does the steps of a phase that are not done yet.
+func (s *search) oneByOne(ctx context.Context) error {
+	for rank, concept := range s.state.Order {
+		if slices.Contains(s.state.Done, concept) {
+			continue
+		}
+		s.report()
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := s.step(ctx, concept, rank); err != nil {
+			return err
+		}
+		s.state.Done = append(s.state.Done, concept)
+		s.save()
+	}
+	return nil
+}
+
+// together does the steps of a phase several at once. Each works on its own concept alone and sees of the others what
+// they were when the phase began, so that it does not matter which one ends first.
+func (s *search) together(ctx context.Context) error {
+	var left []int // ranks
+	for rank, concept := range s.state.Order {
+		if !slices.Contains(s.state.Done, concept) {
+			left = append(left, rank)
+		}
+	}
+	var mutex sync.Mutex // guards s
+	s.report()
+	return parallel.Each(s.options.Workers, len(left), func(i int) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		mutex.Lock()
+		own, concept := *s, s.state.Order[left[i]]
+		own.counts, own.state = counts{}, s.state.clone()
+		mutex.Unlock()
+		err := own.step(ctx, concept, left[i])
+		mutex.Lock()
+		defer mutex.Unlock()
+		s.counts.add(own.counts)
+		if err != nil {
+			return err
+		}
+		s.state.Populations[concept] = own.state.Populations[concept]
+		s.state.Done = append(s.state.Done, concept)
+		slices.Sort(s.state.Done)
+		s.save()
+		s.report()
+		return nil
+	})
+}
+
+// best are the best members of all concepts; without X where one has none.
+func (s *search) best() []Individual {
+	all := make([]Individual, len(s.state.Populations))
+	for i := range all {
+		if m := s.state.Populations[i].Members; len(m) > 0 {
+			all[i] = m[0]
+		}
+	}
+	return all
 }
 
 func (s *search) save() {
@@ -97,12 +168,10 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 	j.eye = s.glimpse()
 	switch s.state.Phase {
 	case phaseExplore:
-		return s.explore(ctx, p, j, s.scaled(explorePoints), memberCount(j.concept))
-	case phaseSettle:
-		if err := s.borrow(ctx, p, j, rank); err != nil {
+		if err := s.explore(ctx, p, j, s.scaled(explorePoints), memberCount(j.concept)); err != nil {
 			return err
 		}
-		return s.improve(ctx, p, j, s.scaled(settleRounds))
+		return s.improve(ctx, p, j, s.scaled(exploreRounds))
 	case phaseSight:
 		if rank == 0 {
 			return s.sightAll(ctx, concept)
@@ -121,19 +190,7 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		}
 	case phaseFollow:
 		if rank < last && s.rivals(concept, rank) {
-			if err := s.follow(ctx, p, j); err != nil {
-				return err
-			}
-			if err := s.sightOf(ctx, concept); err != nil {
-				return err
-			}
-			if err := s.again(ctx, p, j); err != nil {
-				return err
-			}
-			if err := s.rounds(ctx, p, j, s.scaled(followRounds)); err != nil {
-				return err
-			}
-			return s.final(ctx, p, j)
+			return s.followed(ctx, concept)
 		}
 	case phaseFinish:
 		if rank == 0 && p.Followed {
@@ -166,11 +223,26 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 	return nil
 }
 
+// followed has the water of a concept's best followed by the sure eye, and looks for better beside it.
+func (s *search) followed(ctx context.Context, concept int) error {
+	p, j := &s.state.Populations[concept], s.judges[concept]
+	if err := s.sightOf(ctx, concept); err != nil {
+		return err
+	}
+	if err := s.follow(ctx, p, j); err != nil {
+		return err
+	}
+	if err := s.rounds(ctx, p, j, s.scaled(followRounds)); err != nil {
+		return err
+	}
+	return s.final(ctx, p, j)
+}
+
 // rivals says whether a concept may still turn out the cheapest: it costs little more than the best does, or it misses
 // what is asked by little. Others are told as they are.
 func (s *search) rivals(concept, rank int) bool {
 	const dearer = 1.8
-	best, own := &s.state.Populations[s.ranking()[0]].Members[0], &s.state.Populations[concept].Members[0]
+	best, own := &s.state.Lent[s.state.Order[0]], &s.state.Lent[concept]
 	return rank == 0 || !best.feasible() || own.feasible() && own.Cost < dearer*best.Cost || !own.feasible() && own.Violation < nearMiss/3
 }
 
@@ -231,12 +303,12 @@ func (s *search) improve(ctx context.Context, p *Population, j *judge, rounds in
 	return s.elect(ctx, p, j, elected)
 }
 
-// borrow judges what the concepts before this one have found, as far as it has the same variables.
+// borrow looks at what the concepts before this one have found, as far as it has the same variables.
 func (s *search) borrow(ctx context.Context, p *Population, j *judge, rank int) error {
-	var list []work
+	var list []probe
 	for _, other := range s.state.Order[:rank] {
-		o := &s.state.Populations[other]
-		if len(o.Members) == 0 {
+		o := &s.state.Lent[other]
+		if o.X == nil {
 			continue
 		}
 		from := s.judges[other].concept
@@ -244,29 +316,17 @@ func (s *search) borrow(ctx context.Context, p *Population, j *judge, rank int) 
 		for i := range j.concept.variables {
 			for k := range from.variables {
 				if a, b := &j.concept.variables[i], &from.variables[k]; role(a.Name) == role(b.Name) && a.Format == b.Format {
-					x[i] = a.at(b.value(o.Members[0].X[k]))
+					x[i] = a.at(b.value(o.X[k]))
 					shared++
 				}
 			}
 		}
 		const worth = 3
-		if shared >= worth && j.concept.differ(x, p.Members[0].X) {
-			list = append(list, work{x: x, guess: o.Members[0].Pressure})
+		if a := j.concept.arrange(x); shared >= worth && j.concept.differ(x, p.Members[0].X) && j.concept.ground.misfit(&a) == 0 {
+			list = append(list, j.concept.probe(x, o.Pressure))
 		}
 	}
-	results, err := s.judgeAll(ctx, j, list)
-	if err != nil {
-		return err
-	}
-	p.Judged += len(list)
-	keep := len(p.Members)
-	for i := range results {
-		p.Members = append(p.Members, results[i].ind)
-		p.learn(j, &results[i])
-	}
-	sortMembers(p.Members)
-	p.Members = p.Members[:keep]
-	return nil
+	return s.probeAll(ctx, p, j, list)
 }
 
 // role is the name of a variable whatever kind of outlet it belongs to: manifolds start where knives do well.
@@ -319,6 +379,8 @@ func (s *search) tryMet(ctx context.Context, concept int) error {
 	j := *s.judges[concept]
 	j.goal, j.eye = GoalMet, s.glimpse()
 	tried := s.state.Populations[concept].clone()
+	const few = 2
+	tried.Members = tried.Members[:min(few, len(tried.Members))]
 	if err := s.again(ctx, &tried, &j); err != nil {
 		return err
 	}
@@ -432,7 +494,7 @@ func (s *search) report() {
 	if s.options.Progress == nil {
 		return
 	}
-	weights := [phaseDone]float64{12, 20, 3, 10, 9, 3, 25, 9, 20} // of the CPU on the three sizes of can
+	weights := [phaseDone]float64{24, 2, 5, 7, 3, 6, 4, 9} // of the CPU on the three sizes of can
 	done, total := 0.0, 0.0
 	for i, w := range weights {
 		total += w
@@ -441,7 +503,7 @@ func (s *search) report() {
 		}
 	}
 	if n := len(s.state.Order); n > 0 {
-		done += weights[s.state.Phase] * float64(s.state.Next) / float64(n)
+		done += weights[s.state.Phase] * float64(len(s.state.Done)) / float64(n)
 	}
 	s.options.Progress(done, total, s.bestWords())
 }
@@ -488,7 +550,8 @@ func (s *search) key() (string, error) {
 }
 
 func (s State) clone() State {
-	s.Order, s.Confirmed, s.Failed, s.Assessed = slices.Clone(s.Order), slices.Clone(s.Confirmed), slices.Clone(s.Failed), slices.Clone(s.Assessed)
+	s.Order, s.Done, s.Lent = slices.Clone(s.Order), slices.Clone(s.Done), slices.Clone(s.Lent)
+	s.Confirmed, s.Failed, s.Assessed = slices.Clone(s.Confirmed), slices.Clone(s.Failed), slices.Clone(s.Assessed)
 	all := make([]Population, len(s.Populations))
 	for i := range all {
 		all[i] = s.Populations[i].clone()

@@ -67,8 +67,9 @@ type State struct {
 	Version     int          `json:"version"`
 	Key         string       `json:"key"` // of the job and the options it belongs to
 	Phase       int          `json:"phase"`
-	Next        int          `json:"next"`  // step within the phase
-	Order       []int        `json:"order"` // concepts of the phase, the best first
+	Order       []int        `json:"order"` // concepts, the best first as the phase began
+	Lent        []Individual `json:"lent"`  // the best of each concept then
+	Done        []int        `json:"done"`  // concepts whose step of the phase is done
 	Goal        string       `json:"goal"`
 	Populations []Population `json:"populations"`
 	Confirmed   []int        `json:"confirmed"` // concepts that a whole assessment has confirmed
@@ -77,7 +78,7 @@ type State struct {
 	Assessed    []string     `json:"assessed"`  // hashes of written jobs that were assessed: their plenum pressure is settled
 }
 
-const stateVersion = 8
+const stateVersion = 9
 
 func newSearch(j *job.Job, o Options) (*search, error) {
 	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}}
