@@ -156,7 +156,8 @@ func failing(r *leste.Result, goal string) string {
 		f := &r.Formats[i]
 		for _, push := range f.Standing {
 			if push.Factor < holds && falls(push) {
-				return fmt.Sprintf("%s does not stand: it %s", f.Name, gives[push.Way])
+				words, _ := givesWay(push.Way, push.Case)
+				return fmt.Sprintf("%s does not stand: it %s", f.Name, words)
 			}
 		}
 		if len(f.Exceeded) > 0 {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 
 	leste "leste"
 	"leste/airsupply"
@@ -132,9 +133,26 @@ func (l *look) see(ctx context.Context) error {
 // that slips stays on the line; one that tips does not.
 const mustHold = 1.0
 
-// gives says what a container does when it gives way.
-var gives = map[string]string{
-	station.Tip: "tips over", station.Lift: "is lifted", station.Slide: "slips on the belt", station.HeldBack: "is held back",
+// gives says what a container on a belt does when it gives way, gripped what one between side grips does, which touches
+// no belt.
+var (
+	gives = map[string]string{
+		station.Tip: "tips over", station.Lift: "is lifted", station.Slide: "slips on the belt", station.HeldBack: "is held back",
+	}
+	gripped = map[string]string{station.Lift: "is pushed up out of the side grips", station.Slide: "slips in the side grips"}
+)
+
+// inGrips stands in the case of a push on a container that side grips hold.
+const inGrips = "held by the grips"
+
+// givesWay says what a container does under a push, in the case that it is told for.
+func givesWay(way, in string) (words string, known bool) {
+	if strings.Contains(in, inGrips) {
+		words, known = gripped[way]
+		return words, known
+	}
+	words, known = gives[way]
+	return words, known
 }
 
 // standing finds up to which plenum pressure the container keeps its place. Pushes go as the plenum pressure.
@@ -159,7 +177,8 @@ func (l *look) standing(ctx context.Context, e *station.Exposer, r *station.Reco
 		default:
 			continue
 		}
-		l.hold(l.pressure*p.Factor/need, gives[p.Way])
+		words, _ := givesWay(p.Way, p.Case)
+		l.hold(l.pressure*p.Factor/need, words)
 	}
 	limits, err := r.Limits(e, l.ground.given.Limits)
 	if err != nil {

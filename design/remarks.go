@@ -32,7 +32,7 @@ func remarks(r *leste.Result) []Remark {
 	for i := range r.Formats {
 		f := &r.Formats[i]
 		for _, p := range f.Standing {
-			if word, known := gives[p.Way]; known && p.Factor < leste.PushMargin {
+			if word, known := givesWay(p.Way, p.Case); known && p.Factor < leste.PushMargin {
 				if p.Factor >= 1 {
 					word = "nearly " + word
 				}
