@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -11,6 +12,7 @@ import (
 	"leste/accept"
 	"leste/airsupply"
 	"leste/job"
+	"leste/parallel"
 )
 
 // breaks finds how far each setting and condition of a station may move before the requirement that decides is no
@@ -20,7 +22,7 @@ import (
 func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	j := job.Clone(f.Job)
 	job.Fill(j)
-	base, err := s.reservesOf(ctx, j, nil)
+	base, _, err := s.reservesOf(ctx, j, nil)
 	if err != nil || !(leastOf(base) > 0) || math.IsInf(leastOf(base), 0) {
 		return nil, err
 	}
@@ -28,33 +30,26 @@ func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	if f.Result != nil {
 		confirmed = formatReserves(f.Result)
 	}
-	try := func(ctx context.Context, moved *job.Job, formats []string) (accept.Reserves, error) {
-		found, err := s.reservesOf(ctx, moved, formats)
-		for name, r := range found {
-			if c, told := confirmed[name]; told {
-				found[name] = r / base[name] * c
-			}
-		}
-		return found, err
-	}
 	settings := append(accept.Conditions(j), accept.Settings(j)...)
-	found, err := accept.TolerancesOn(ctx, s.options.Workers, j, settings, try)
+	found := make([]*Break, 2*len(settings))
+	err = parallel.Each(s.options.Workers, len(found), func(i int) error {
+		one := settings[i/2]
+		one.Down, one.Up = one.Down && i%2 == 0, one.Up && i%2 == 1
+		if !one.Down && !one.Up {
+			return nil
+		}
+		b, err := s.breakOf(ctx, j, one, base, confirmed)
+		found[i] = b
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
 	var out []Break
-	for _, t := range found {
-		name := t.What
-		if t.At != "" {
-			name = fmt.Sprintf("%s of %s", t.What, t.At)
+	for _, b := range found {
+		if b != nil {
+			out = append(out, *b)
 		}
-		add := func(more, free bool, move float64) {
-			if !math.IsNaN(move) {
-				out = append(out, Break{Input: name, More: more, Kind: t.Kind, Value: t.Value, Move: move, Free: free, Share: move / t.Reach})
-			}
-		}
-		add(false, t.LessFree, t.Less)
-		add(true, t.MoreFree, t.More)
 	}
 	slices.SortStableFunc(out, func(a, b Break) int {
 		switch {
@@ -73,12 +68,59 @@ func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	return out, nil
 }
 
+// breakOf finds how far one setting may move one way, and what happens just beyond. base is what is found without a
+// move, confirmed what the whole assessment found.
+func (s *search) breakOf(ctx context.Context, j *job.Job, one accept.Setting, base, confirmed accept.Reserves) (*Break, error) {
+	out := &Break{Input: one.What, More: one.Up, Kind: one.Kind, Value: one.Value}
+	if one.At != "" {
+		out.Input = fmt.Sprintf("%s of %s", one.What, joined(append([]string{one.At}, one.Others...)))
+	}
+	first := true
+	found, err := accept.Tolerances(ctx, j, []accept.Setting{one}, func(ctx context.Context, moved *job.Job, formats []string) (accept.Reserves, error) {
+		reserves := maps.Clone(base)
+		if !first { // which asks for what is found without a move
+			var err error
+			var airless bool
+			if reserves, airless, err = s.reservesOf(ctx, moved, formats); err != nil {
+				out.Then = ThenMisfit
+				return nil, err
+			}
+			if airless {
+				out.Then = ThenAirless
+				return reserves, nil
+			}
+		}
+		first = false
+		for name, r := range reserves {
+			if c, told := confirmed[name]; told {
+				reserves[name] = r / base[name] * c
+			}
+		}
+		if leastOf(reserves) < 1 {
+			out.Then = ThenWet
+		}
+		return reserves, nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	out.Move, out.Free = found[0].Less, found[0].LessFree
+	if one.Up {
+		out.Move, out.Free = found[0].More, found[0].MoreFree
+	}
+	out.Share = out.Move / one.Reach
+	if out.Free {
+		out.Then = ""
+	}
+	return out, nil
+}
+
 // breakCell is the size of the cells for it [m]: one station is held against itself a little moved.
 const breakCell = 10e-3
 
 // reservesOf are the least reserves of formats of a job in the nominal case, of all where none is named: none where no
 // air can be had for it.
-func (s *search) reservesOf(ctx context.Context, j *job.Job, formats []string) (accept.Reserves, error) {
+func (s *search) reservesOf(ctx context.Context, j *job.Job, formats []string) (found accept.Reserves, airless bool, err error) {
 	o := leste.Options{Cell: breakCell, Nominal: true, NoRanking: true, LikelyWater: true, Only: formats, Parts: &s.parts}
 	if s.options.quickOnly {
 		o.Method = "quick"
@@ -93,11 +135,11 @@ func (s *search) reservesOf(ctx context.Context, j *job.Job, formats []string) (
 				none[j.Formats[i].Name] = 0
 			}
 		}
-		return none, nil
+		return none, true, nil
 	case err != nil:
-		return nil, err
+		return nil, false, err
 	}
-	return formatReserves(r), nil
+	return formatReserves(r), false, nil
 }
 
 // formatReserves are the least reserves of a result by format; formats of which nothing is required are left out.

@@ -400,6 +400,9 @@ func TestLawNothingBreaksByNotMoving(t *testing.T) {
 		if !b.Free {
 			broken++
 		}
+		if b.Free != (b.Then == "") {
+			t.Errorf("%s, free: %v, then: %q", b.Input, b.Free, b.Then)
+		}
 	}
 	if len(found) < 8 || broken < 2 {
 		t.Errorf("%d moves were examined, %d break it", len(found), broken)

@@ -110,7 +110,15 @@ type Break struct {
 	Move  float64 // SI
 	Free  bool    // nothing breaks as far as was examined
 	Share float64 // of the range that was examined: the smaller, the sooner it breaks
+	Then  string  // what happens just beyond; "" where nothing breaks
 }
+
+// What happens beyond what an input may move by.
+const (
+	ThenWet     = "it stays too wet"
+	ThenAirless = "no blower gives its air"
+	ThenMisfit  = "it does not fit"
+)
 
 // A Miss is what stands in the way when nothing works.
 type Miss struct {

@@ -227,9 +227,9 @@ func breaks(s *design.Study, style text.Style) string {
 		if len(rows) == most || b.Free {
 			break
 		}
-		rows = append(rows, []string{b.Input, way(b), q.Typeset(moved(b, style.Units))})
+		rows = append(rows, []string{b.Input, way(b), q.Typeset(moved(b, style.Units)), b.Then})
 	}
-	return text.Table(style, []string{"input", "way", "may move by"}, rows)
+	return text.Table(style, []string{"input", "way", "may move by", "beyond that"}, rows)
 }
 
 func way(b design.Break) string {
@@ -237,17 +237,6 @@ func way(b design.Break) string {
 		return "more"
 	}
 	return "less"
-}
-
-// moved is how far an input may move, written as a difference.
-func moved(b design.Break, units q.System) string {
-	switch b.Kind {
-	case q.KindTemperature:
-		return q.KindTemperatureDifference.Format(b.Move, units)
-	case q.KindRatio:
-		return fmt.Sprintf("%.0f %%", 100*b.Move)
-	}
-	return b.Kind.FormatDigits(b.Move, units, 2)
 }
 
 func missed(m *design.Miss, style text.Style) string {
