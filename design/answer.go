@@ -32,6 +32,9 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		if err := s.prove(ctx, st); err != nil {
 			return nil, err
 		}
+		if err := s.bound(ctx, st); err != nil {
+			return nil, err
+		}
 	}
 	slices.SortStableFunc(st.Found, func(a, b Found) int {
 		switch {
@@ -135,11 +138,21 @@ func (s *search) found(concept int, ind *Individual) Found {
 	f.Settings, f.Changeovers = a.settings()
 	if !f.Works {
 		f.Binds, f.Fails = "", ind.Why
-		if ind.Violation > levelWater && ind.Violation < levelAir && ind.Reserve >= 1 && s.state.Goal == GoalLikely {
-			f.Fails += fmt.Sprintf("; by the search it has a reserve of %s, and %s is asked of likely values", figures(ind.Reserve, 3), figures(likelyReserve, 3))
+		if ind.Violation > levelWater && ind.Violation < levelAir && ind.Reserve >= 1 {
+			f.Fails = s.within(ind)
 		}
 	}
 	return f
+}
+
+// within says of what keeps its limits by the search what it lacks all the same: a part of the reserve that is asked of
+// likely values, or the whole band.
+func (s *search) within(ind *Individual) string {
+	reserve := figures(ind.Reserve, 3)
+	if s.state.Goal == GoalLikely {
+		return fmt.Sprintf("%s; by the search it has a reserve of %s, and %s is asked of likely values", ind.Why, reserve, figures(likelyReserve, 3))
+	}
+	return strings.Replace(ind.Why, staysTooWet, fmt.Sprintf(" is kept by the likely value, with a reserve of %s by the search, but not by its whole band", reserve), 1)
 }
 
 // failing says what a result fails on: air that does not come in a case, a container that falls, a limit of the air, or the requirement that is missed

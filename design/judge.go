@@ -219,6 +219,7 @@ func (t *trial) tooWet(ctx context.Context, ind Individual, limit float64) (Indi
 	}
 	if paid.Violation > levelAir {
 		ind.Violation = within(levelAir, 1+ind.Violation)
+		ind.Why += ", and no blower is fit for it"
 	}
 	return ind, nil
 }
@@ -378,12 +379,15 @@ func (t *trial) gives(f int) string {
 
 func (t *trial) wetWords(f, demand int) string {
 	g := t.concept.ground
-	text := g.formats[f].name + ": " + g.formats[f].demands[demand].text + " stays too wet"
-	if t.limits != "" {
-		text += "; " + t.limits
+	limits := t.limits
+	if limits == "" {
+		limits = beyondTried(g.sizes.Pressure[1])
 	}
-	return text
+	return g.formats[f].name + ": " + g.formats[f].demands[demand].text + staysTooWet + "; " + limits
 }
+
+// staysTooWet is said of a demand that is missed with as much air as there may be.
+const staysTooWet = " stays too wet"
 
 // layOut has the layout that check uses judge the candidate, in every format at its own setting.
 func (t *trial) layOut(ind *Individual) {

@@ -29,6 +29,9 @@ func (st *Study) reasons(currency string) []string {
 			text += fmt.Sprintf(" The next, %s, costs %s times as much%s.", next.Concept, dearer(next.Cost/best.Cost), spares(next, best))
 		}
 		out = append(out, text, "What decides it is "+best.Binds+".")
+		if best.Spare != "" {
+			out = append(out, fmt.Sprintf("It keeps a reserve of %s, more than is asked, as %s.", figures(best.Reserve, 3), best.Spare))
+		}
 		if st.Goal == GoalLikely && best.Verdict != leste.Met {
 			out = append(out, "The likely values are within their limits. No station found brings the whole band within them, so the verdict stays undecided until a trial narrows it.")
 		}

@@ -59,6 +59,7 @@ type Found struct {
 	Fails    string // what it fails on; "" when it works
 	Length   q.Length
 	Hood     q.SoundLevel // what a hood must take off the sound; 0 when none is needed
+	Spare    string       // what keeps it from less air, where it has clearly more in reserve than is asked
 
 	Remarks     []Remark // of the assessment, the gravest first
 	Settings    []Setting

@@ -1,0 +1,131 @@
+package design
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"leste/airsupply"
+	q "leste/quantity"
+)
+
+// bound says what keeps the stations of a study from other air: those that fail from more of it, and what works with
+// clearly more in reserve than is asked from less.
+func (s *search) bound(ctx context.Context, st *Study) error {
+	for i := range st.Found {
+		f := &st.Found[i]
+		if f.Result == nil || f.ind.Violation >= levelAir {
+			continue
+		}
+		over := s.overs(f.Result, st.Goal)
+		var err error
+		switch {
+		case f.Works || f.Beside:
+			f.Spare, err = s.leastAir(ctx, f, over)
+		case over > 1 && stands(f.Result) && airLacks(f.Result) == "":
+			var why string
+			if why, err = s.mostAir(ctx, f, over); why != "" {
+				f.Fails += "; " + why
+			}
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// mostAir says what keeps a station from as much more air as would make it dry enough: containers that give way, blowers
+// that end, or the highest pressure that is tried. What the water does is told by what is over what is asked.
+func (s *search) mostAir(ctx context.Context, f *Found, over float64) (string, error) {
+	const near = 1.05 // of the pressure: other air does little there
+	fine := *s.judges[f.concept]
+	fine.eye = eyeFine
+	g := fine.concept.ground
+	t := &trial{judge: &fine, a: fine.concept.arrange(f.ind.X)}
+	n := len(g.formats)
+	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	most := float64(g.sizes.Pressure[1])
+	limit, why := most, beyondTried(g.sizes.Pressure[1])
+	pressure := float64(f.Pressure)
+	for k := range g.formats {
+		if err := t.see(ctx, k, pressure); err != nil {
+			return "", err
+		}
+		if h := t.looks[k].holds; h < limit {
+			limit, why = h, t.gives(k)
+		}
+	}
+	if limit < pressure*near {
+		return why, nil
+	}
+	need := pressure * math.Pow(over, 1/waterExponent)
+	need = max(need, pressure*near)
+	refusal, err := s.refused(ctx, f, min(need, limit))
+	switch {
+	case err != nil:
+		return "", err
+	case refusal != "":
+		return fmt.Sprintf("no blower gives it the air that it would take, at about %s: %s", q.KindGauge.FormatDigits(min(need, limit), q.SI, 2), refusal), nil
+	case need > limit:
+		return fmt.Sprintf("it would take about %s, and %s", q.KindGauge.FormatDigits(need, q.SI, 2), why), nil
+	}
+	return "", nil
+}
+
+// beyondTried says that a plenum pressure is the highest one that is tried.
+func beyondTried(most q.Gauge) string {
+	return fmt.Sprintf("no more than %s is tried, the most that usual blowers hold", q.Format(most, q.SI))
+}
+
+// leastAir says what keeps a station that has clearly more in reserve than is asked from less air: blowers that do not
+// give as little, or the lowest pressure that is tried; "" where nothing does.
+func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, error) {
+	const spare, less = 0.93, 0.97 // of what is asked; of the pressure
+	if !(over > 0 && over < spare) {
+		return "", nil
+	}
+	sizes := &s.judges[f.concept].concept.ground.sizes
+	step, least := float64(sizes.PressureStep), float64(sizes.Pressure[0])
+	pressure := float64(f.Pressure)
+	lower := math.Floor(pressure*less/step) * step
+	if lower < least {
+		return fmt.Sprintf("less than %s is not tried", q.Format(sizes.Pressure[0], q.SI)), nil
+	}
+	refusal, err := s.refused(ctx, f, lower)
+	if err != nil || refusal == "" {
+		return "", err
+	}
+	return "no blower gives it less air: " + refusal, nil
+}
+
+// refused says why a station has no air at a plenum pressure: why its own blower does not give it, where no other does
+// either; "" where one does.
+func (s *search) refused(ctx context.Context, f *Found, pressure float64) (string, error) {
+	c := s.judges[f.concept].concept
+	a := c.arrange(f.ind.X)
+	j := a.job(pressure)
+	why := func(err error) (string, error) {
+		var refusal *airsupply.Refusal
+		switch {
+		case err == nil:
+			return "", nil
+		case errors.As(err, &refusal):
+			return refusal.Error(), nil
+		}
+		return "", err
+	}
+	_, err := c.ground.supply(ctx, j)
+	text, err := why(err)
+	if err != nil || text == "" || f.Blower == "" {
+		return text, err
+	}
+	_, err = c.ground.supply(ctx, s.finished(j, f.Blower))
+	own, err := why(err)
+	if err != nil || own == "" {
+		return text, err
+	}
+	return strings.Replace(own, "blower: it ", f.Blower+" ", 1), nil
+}

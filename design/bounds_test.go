@@ -1,0 +1,100 @@
+package design
+
+import (
+	"strings"
+	"testing"
+
+	"leste/job"
+	q "leste/quantity"
+)
+
+// A concept that failed by the water did not say why it has no more air, and one that kept far more than is asked not why
+// it has no less.
+func TestLawStationsSayWhatBoundsTheirAir(t *testing.T) {
+	s := begun(t, example(t, "oval-750"))
+	c := s.judges[0].concept
+	x := c.rule()
+	a := c.arrange(x)
+	lowest := 0.0
+	for p := 1000.0; lowest == 0; p += 20 {
+		if _, err := c.ground.supply(t.Context(), a.job(p)); err == nil {
+			lowest = p
+		}
+	}
+	at := func(pressure float64) *Found {
+		return &Found{Pressure: q.Gauge(pressure), ind: Individual{X: x, Pressure: pressure}}
+	}
+	for _, k := range []struct {
+		pressure, over float64
+		want           string // "" for nothing
+	}{
+		{lowest, 0.6, "no blower gives it less air"},
+		{lowest, 0.97, ""},
+		{2 * lowest, 0.6, ""},
+		{1000, 0.6, "less than 1 kPa is not tried"},
+	} {
+		got, err := s.leastAir(t.Context(), at(k.pressure), k.over)
+		if err != nil || (k.want == "") != (got == "") || !strings.Contains(got, k.want) {
+			t.Errorf("from %.0f Pa with %g of what is asked: %q (%v), want %q", k.pressure, k.over, got, err, k.want)
+		}
+	}
+	l, err := c.ground.look(t.Context(), a, 0, lowest, eyeFine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, k := range []struct {
+		pressure, over float64
+		want           string
+	}{
+		{1.2 * l.holds, 1.2, "with more air than"},
+		{l.holds / 2, 50, "it would take about"},
+		{l.holds / 4, 1.1, ""},
+	} {
+		got, err := s.mostAir(t.Context(), at(k.pressure), k.over)
+		if err != nil || (k.want == "") != (got == "") || !strings.HasPrefix(got, k.want) {
+			t.Errorf("from %.0f Pa with %g of what is asked: %q (%v), want %q", k.pressure, k.over, got, err, k.want)
+		}
+	}
+}
+
+// Candidates that are too wet say what keeps them from more air, also where it is the highest pressure that is tried.
+func TestLawWhatIsTooWetSaysWhatLimitsItsAir(t *testing.T) {
+	j := example(t, "base-330-coder")
+	for i := range j.Next {
+		j.Next[i].Requires = []job.Requirement{{Zone: job.ZoneDome, Water: q.Known(q.AreaMass(1e-6))}}
+	}
+	s, err := newSearch(j, Options{Seed: 5, quickOnly: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	for _, judge := range s.judges {
+		judge.eye = s.glimpse()
+		for _, x := range [][]float64{judge.concept.rule(), judge.concept.opened(0)} {
+			d, err := judge.judge(t.Context(), x, startPressure)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if strings.Contains(d.ind.Why, staysTooWet) && !strings.Contains(d.ind.Why, "more ") {
+				t.Errorf("%s: %s", judge.concept.name, d.ind.Why)
+			}
+			t.Log(judge.concept.name, d.ind.Why)
+		}
+	}
+}
+
+// What misses the whole band only was told to stay too wet, with a reserve of 5 beside it.
+func TestLawWhatMissesTheBandIsNotToldAsTooWet(t *testing.T) {
+	s := begun(t, example(t, "can-330-sidewall"))
+	x := s.judges[0].concept.rule()
+	ind := Individual{X: x, Pressure: 5e3, Violation: 0.3, Reserve: 5.04, Why: "330 mL can: the sidewall for the tray packer stays too wet; with more air than 7.2 kPa, 330 mL can slips on the belt"}
+	for goal, want := range map[string]string{GoalMet: "not by its whole band; with more air", GoalLikely: "is asked of likely values"} {
+		s.state.Goal = goal
+		f := s.found(0, &ind)
+		if !strings.Contains(f.Fails, want) || !strings.Contains(f.Fails, "5.04") || goal == GoalMet && strings.Contains(f.Fails, "too wet") {
+			t.Errorf("goal %s: %s", goal, f.Fails)
+		}
+	}
+}
