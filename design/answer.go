@@ -45,6 +45,7 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		}
 		return 0
 	})
+	st.Found = once(st.Found)
 	if s.aside != nil {
 		st.Aside = s.aside.text
 	}
@@ -91,7 +92,7 @@ func (s *search) leastChange(st *Study) *Found {
 	}
 	for _, r := range rungs {
 		for i := range st.Found {
-			if f := &st.Found[i]; f.Works && f.Concept == r.name {
+			if f := &st.Found[i]; f.Works && (f.Concept == r.name || slices.Contains(f.Also, r.name)) {
 				return f
 			}
 		}

@@ -40,6 +40,7 @@ func (s *Study) Best() *Found {
 // Found is the best station of one concept.
 type Found struct {
 	Concept string
+	Also    []string // other concepts that come out as the same outlets
 	What    string
 	Works   bool          // meets the goal: a whole assessment has found it, unless the search was interrupted
 	Beside  bool          // meets all but what no station can, see Aside of the study

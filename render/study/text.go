@@ -78,6 +78,7 @@ func section(b *strings.Builder, title, body string) {
 
 func concepts(s *design.Study, style text.Style) string {
 	var rows [][]string
+	var same []string // which concepts come out as the same outlets
 	about := false
 	plenum := columnOf(style, q.KindGauge, s.Found, func(f *design.Found) float64 { return float64(f.Pressure) })
 	length := columnOf(style, q.KindLength, s.Found, func(f *design.Found) float64 { return float64(f.Length) })
@@ -96,8 +97,16 @@ func concepts(s *design.Study, style text.Style) string {
 		}
 		rows = append(rows, row)
 	}
+	for i := range s.Found {
+		if f := &s.Found[i]; len(f.Also) > 0 {
+			same = append(same, fmt.Sprintf("The same outlets as %s: %s.", f.Concept, strings.Join(f.Also, ", ")))
+		}
+	}
 	out := text.Table(style, []string{"concept", "verdict", "a year", "grid", "plenum", "reserve", "length", "scales"}, rows)
 	out += wrap("Verdict and reserve: what assess finds for the job file, in every case. Scales: how many are set anew between two formats.", style)
+	for _, line := range same {
+		out += wrap(line, style)
+	}
 	if about {
 		out += wrap("About: by the search alone, without a whole assessment.", style)
 	}
