@@ -64,15 +64,26 @@ func (s *search) mostAir(ctx context.Context, f *Found, over float64) (string, e
 	need := pressure * math.Pow(over, 1/waterExponent)
 	need = max(need, pressure*near)
 	refusal, err := s.refused(ctx, f, min(need, limit))
+	about := q.KindGauge.FormatDigits(need, q.SI, 2)
 	switch {
 	case err != nil:
 		return "", err
 	case refusal != "":
 		return fmt.Sprintf("no blower gives it the air that it would take, at about %s: %s", q.KindGauge.FormatDigits(min(need, limit), q.SI, 2), refusal), nil
 	case need > limit:
-		return fmt.Sprintf("it would take about %s, and %s", q.KindGauge.FormatDigits(need, q.SI, 2), why), nil
+		return fmt.Sprintf("it would take about %s, and %s", about, why), nil
 	}
-	return "", nil
+	ind := f.ind
+	if err := t.pay(ctx, setTo(&ind, need)); err != nil || !ind.feasible() {
+		return "", err
+	}
+	return fmt.Sprintf("by what is left about %s might do, for about %.0f %s a year, which was not tried", about, ind.Cost, g.basis.Job().Cost.Currency), nil
+}
+
+// setTo is a candidate at another plenum pressure, before it is paid.
+func setTo(ind *Individual, pressure float64) *Individual {
+	ind.Pressure, ind.Violation = pressure, 0
+	return ind
 }
 
 // beyondTried says that a plenum pressure is the highest one that is tried.
