@@ -16,7 +16,7 @@ import (
 func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	st := &Study{
 		Job: s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.saved.clone(),
-		Quick: s.counts.Quick, Followed: s.counts.Followed, Looks: s.counts.Looks,
+		Allowed: s.allowed, Quick: s.counts.Quick, Followed: s.counts.Followed, Looks: s.counts.Looks,
 	}
 	for i := range s.given.Stations {
 		st.asFound = max(st.asFound, s.given.Stations[i].Plenum.V)

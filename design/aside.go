@@ -95,7 +95,8 @@ func wetnessBeside(r *leste.Result) float64 {
 
 // lay makes the grounds of the search: of the places that the job has, and of two stations. What condenses after a stop
 // of the line and breaks a requirement alone is set aside: no station does anything about it, and every candidate would
-// look as bad as any other. Containers are still held against falling where the line stops.
+// look as bad as any other. Containers are still held against falling where the line stops. Limits that nobody gave and
+// no air can keep are raised.
 func (s *search) lay() (one *ground, second func() (*ground, error), err error) {
 	places := func() *job.Job {
 		j := bare(s.given)
@@ -115,6 +116,11 @@ func (s *search) lay() (one *ground, second func() (*ground, error), err error) 
 	}
 	if one, err = build(places()); err != nil {
 		return nil, nil, err
+	}
+	if s.allow(one) {
+		if one, err = build(places()); err != nil {
+			return nil, nil, err
+		}
 	}
 	if s.aside = one.sweats(true); s.aside != nil && one.sweats(false) != nil {
 		s.aside = nil // it sweats as it runs, which is told before the search

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 
 	"leste/airsupply"
 	"leste/drying"
@@ -89,14 +88,9 @@ func (s *search) contradictions(say func(path, text, want string)) {
 				continue
 			}
 			if out := f.sheltered(); out > r.Mass {
-				at := s.indexOf(&f.problem.Machines[d.machine])
-				assumed, want := "", "say"
-				if !slices.ContainsFunc(s.given.Next[at].Requires, func(r job.Requirement) bool { return r.Mass.Known }) {
-					assumed, want = " (assumed, as the job names no mass)", "say how much the machine tolerates,"
-				}
-				say(fmt.Sprintf("/next/%d/requires", at), fmt.Sprintf("%s may carry %s%s, but %s lie under it, where no air reaches on a closed belt",
-					f.name, q.KindMass.FormatDigits(r.Mass, q.SI, 2), assumed, q.KindMass.FormatDigits(out, q.SI, 2)),
-					want+" that the belt is open, grip the containers at their sides, or ask for the zones that matter")
+				say(fmt.Sprintf("/next/%d/requires", s.indexOf(&f.problem.Machines[d.machine])), fmt.Sprintf("%s may carry %s, but %s lie under it, where no air reaches on a closed belt",
+					f.name, q.KindMass.FormatDigits(r.Mass, q.SI, 2), q.KindMass.FormatDigits(out, q.SI, 2)),
+					"say that the belt is open, grip the containers at their sides, or ask for the zones that matter")
 				return
 			}
 		}

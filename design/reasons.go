@@ -17,6 +17,9 @@ func (st *Study) reasons(currency string) []string {
 	if best == nil {
 		return []string{"No station could be laid out for this job."}
 	}
+	if st.Allowed != "" {
+		out = append(out, st.Allowed)
+	}
 	switch {
 	case best.Beside:
 		out = append(out,

@@ -57,6 +57,7 @@ type search struct {
 	state      State
 	saved      State  // between the last two steps: one that ended in its middle is begun anew when the search is resumed
 	aside      *sweat // a requirement that no station meets after a stop of the line; nil when there is none
+	allowed    string // a limit that nobody gave, which was raised; "" when there is none
 	confirming bool   // what is set aside is left out of assessments
 	rough      map[string]*leste.Result
 	told       map[string]assessed // jobs as they are written, with what an assessment tells of them

@@ -19,6 +19,7 @@ type Study struct {
 	Least       *Found // of a station that exists: the least change that works; nil when none does, or it is planned
 	Miss        *Miss  // when nothing works
 	Aside       string // what no station can meet, so that it was left out of the search; "" when there is nothing of the kind
+	Allowed     string // a limit that nobody gave and no air can keep, which was raised; "" when there is none
 	Notes       []string
 	Candidates  int // judged
 	Quick       int // evaluations of the water by the quick method

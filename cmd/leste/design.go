@@ -83,7 +83,7 @@ func (c designCommand) write(p *program, s *design.Study) error {
 	var files []output
 	for i, name := range uniqueNames(names) {
 		f := &s.Found[i]
-		data, err := design.Write(f.Job, head(f))
+		data, err := design.Write(f.Job, head(s, f))
 		if err != nil {
 			return broken(err, "the job of %s cannot be written", f.Concept)
 		}
@@ -123,8 +123,11 @@ func (c designCommand) write(p *program, s *design.Study) error {
 }
 
 // head is what stands above a job file that the search wrote.
-func head(f *design.Found) string {
+func head(s *design.Study, f *design.Found) string {
 	text := fmt.Sprintf("Found by leste design: %s.", f.What)
+	if s.Allowed != "" {
+		text += "\n" + s.Allowed
+	}
 	if f.Fails != "" {
 		text += fmt.Sprintf("\nIt fails on this: %s.", strings.ReplaceAll(f.Fails, "\n", "; "))
 	}

@@ -1,0 +1,43 @@
+package design
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"leste/job"
+	q "leste/quantity"
+)
+
+// A limit of 150 mg that nobody gave refused a search, as 170 mg lie where no air reaches: it is raised and said to be.
+// One that the job gives refuses.
+func TestLawAnAssumedLimitRefusesNoSearch(t *testing.T) {
+	j := example(t, "as-found-speed-up")
+	o := small(1, 2)
+	o.Budget = 60
+	study, err := Search(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(study.Reasons) == 0 || study.Reasons[0] != study.Allowed || !strings.Contains(study.Allowed, "170 mg lie under") || !strings.Contains(study.Allowed, "tolerance") {
+		t.Errorf("%q is not told first of %q", study.Allowed, study.Reasons)
+	}
+	const arrives, assumed = 170e-6, 150e-6
+	if r := study.Best().Job.Next[0].Requires; len(r) != 1 || !r[0].Mass.Known || r[0].Mass.V < arrives || r[0].Mass.V > arrives+assumed+10e-6 {
+		t.Errorf("the job file asks for %+v", r)
+	}
+	if len(j.Next[0].Requires) > 0 {
+		t.Error("the job given has changed")
+	}
+
+	j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(q.Mass(assumed))}}
+	var wrong job.Problems
+	if _, err := Search(t.Context(), j, o); !errors.As(err, &wrong) || len(wrong) != 1 || !strings.Contains(wrong[0].Text, "150 mg") {
+		t.Errorf("with a limit that is given: %v", err)
+	}
+	j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll}} // the zone alone is given
+	s, err := newSearch(j, o)
+	if err != nil || !s.given.Next[0].Requires[0].Mass.Known {
+		t.Errorf("with a zone alone: %v", err)
+	}
+}
