@@ -3,8 +3,10 @@ package design
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 
+	"leste/job"
 	q "leste/quantity"
 )
 
@@ -81,14 +83,28 @@ func (s Sizes) filled() Sizes {
 func (s Sizes) check() error {
 	positive := func(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
 	for _, l := range []struct {
-		name string
-		list []q.Length
-	}{{"slot gaps", s.Gaps}, {"bores", s.Bores}, {"spacings", s.Spacings}} {
+		name, field string
+		list        []q.Length
+	}{{"slot gaps", "SlotGap", s.Gaps}, {"bores", "Bore", s.Bores}, {"spacings", "Spacing", s.Spacings}} {
 		for _, v := range l.list {
 			if !positive(float64(v)) {
 				return fmt.Errorf("sizes: %s must be above zero, not %g mm", l.name, v.MM())
 			}
+			if low, high := writable(l.field); v < low || v > high {
+				return fmt.Errorf("sizes: %s can be from %g mm to %g mm, not %g mm", l.name, low.MM(), high.MM(), v.MM())
+			}
 		}
+	}
+	widest := slices.Max(s.Spacings) / wallOfNozzles
+	for _, bore := range s.Bores {
+		if bore > widest {
+			return fmt.Errorf("sizes: nozzles of %s do not fit beside each other where they stand %s apart at most; bores up to %s do",
+				q.Format(bore, q.SI), q.Format(slices.Max(s.Spacings), q.SI), q.KindLength.FormatDigits(math.Floor(widest.MM())/1e3, q.SI, 3))
+		}
+	}
+	if low, high := writable("Length"); s.Lengths[0] > 0 && (s.Lengths[0] < low || s.Lengths[1] > high) {
+		return fmt.Errorf("sizes: lengths of outlets can be from %s to %s, not from %s to %s",
+			q.Format(low, q.SI), q.Format(high, q.SI), q.Format(s.Lengths[0], q.SI), q.Format(s.Lengths[1], q.SI))
 	}
 	for _, r := range []struct {
 		name      string
@@ -108,6 +124,17 @@ func (s Sizes) check() error {
 		}
 	}
 	return nil
+}
+
+// writable is what a length of an outlet can be in a job file, by the name of its field.
+func writable(field string) (low, high q.Length) {
+	f, _ := reflect.TypeFor[job.Outlet]().FieldByName(field)
+	low, lowErr := q.Parse[q.Length](f.Tag.Get("min"))
+	high, highErr := q.Parse[q.Length](f.Tag.Get("max"))
+	if lowErr != nil || highErr != nil {
+		panic("design: a job file has no limits for the " + field + " of an outlet")
+	}
+	return low, high
 }
 
 func floats[T ~float64](list []T) []float64 {

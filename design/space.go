@@ -47,13 +47,15 @@ func (g *ground) misfit(a *arrangement) float64 {
 	return sum / step
 }
 
+// wallOfNozzles is the least spacing of nozzles over their bore.
+const wallOfNozzles = 1.2
+
 // overlap is how far the nozzles of a manifold overlap.
 func (s *setup) overlap() float64 {
-	const wall = 1.2 // spacing over bore
 	if s.kind != job.NozzleManifold {
 		return 0
 	}
-	return max(0, wall*s.bore-s.spacing)
+	return max(0, wallOfNozzles*s.bore-s.spacing)
 }
 
 const linePoints = 8

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"math"
 	"os"
 	"runtime"
 	"runtime/debug"
@@ -161,8 +160,11 @@ func (c designCommand) options() (design.Options, error) {
 		if err != nil {
 			return o, wrongInput(err, "design --longest")
 		}
-		usual := design.UsualSizes().Lengths[0]
-		o.Sizes.Lengths = [2]q.Length{q.Length(math.Min(float64(usual), float64(v))), v}
+		shortest := design.UsualSizes().Lengths[0]
+		if v < shortest {
+			return o, wrongInput(nil, "design --longest: %s is shorter than the shortest outlet that is tried, %s", q.Format(v, q.SI), q.Format(shortest, q.SI))
+		}
+		o.Sizes.Lengths = [2]q.Length{shortest, v}
 	}
 	var err error
 	if o.Parts, err = ownParts(c.Parts); err != nil {

@@ -162,6 +162,24 @@ func TestLawCalcKeysAreThoseOfTheContract(t *testing.T) {
 	}
 }
 
+// Outlets shorter than any that is tried were searched for, and slots and nozzles that no job file can hold.
+func TestLawSizesThatLeaveNothingAreRefused(t *testing.T) {
+	file := filepath.Join("..", "..", "examples", "design-pet-sketch.yaml")
+	for _, c := range [][3]string{
+		{"--longest", "5 mm", "60 mm"},
+		{"--longest", "50 m", "5 m"},
+		{"--gaps", "0 mm", "above zero"},
+		{"--gaps", "50 mm", "20 mm"},
+		{"--bores", "190 mm", "83 mm"},
+		{"--bores", "0.01 mm", "0.2 mm"},
+	} {
+		got := run(t, "design", file, "-o", t.TempDir(), c[0], c[1])
+		if got.code != exitInput || strings.Count(got.errors, "\n") != 1 || !strings.Contains(got.errors, c[2]) || got.out != "" {
+			t.Errorf("%s %s: exit code %d, %q, %q", c[0], c[1], got.code, got.out, got.errors)
+		}
+	}
+}
+
 func TestLawTheStarterIsAGoodJob(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "job.yaml")
 	if got := run(t, "new", name); got.code != exitDone {
