@@ -139,7 +139,7 @@ func (s *search) found(concept int, ind *Individual) Found {
 	f.Settings, f.Changeovers = a.settings()
 	if !f.Works {
 		f.Binds, f.Fails = "", ind.Why
-		if ind.Violation > levelWater && ind.Violation < levelAir && ind.Reserve >= 1 {
+		if ind.Reserve >= 1 && strings.Contains(ind.Why, staysTooWet) {
 			f.Fails = s.within(ind)
 		}
 	}

@@ -107,13 +107,17 @@ func (a *arrangement) settings() (list []Setting, changes int) {
 				changes++
 			}
 		}
+		name := s.name
+		if s.place > 0 && s.given == nil { // those of the job have names of their own
+			name += " of station " + string(rune('1'+s.place))
+		}
 		for f := range a.concept.ground.formats {
 			clearance := s.offset[f]
 			if s.side == above || s.side == below {
 				clearance = s.height[f]
 			}
 			list = append(list, Setting{
-				Format: a.concept.ground.formats[f].name, Group: s.name, Height: q.Length(s.height[f]),
+				Format: a.concept.ground.formats[f].name, Group: name, Height: q.Length(s.height[f]),
 				Clearance: q.Length(clearance), Changes: height || offset,
 			})
 		}

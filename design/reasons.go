@@ -76,7 +76,7 @@ func (st *Study) reasons(currency string) []string {
 		case !f.Works:
 			text := fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, "."))
 			const early = 100 // candidates of a concept that was left
-			if best.Works && f.Judged < early && f.ind.Violation < levelAir {
+			if best.Works && f.Judged < early && f.Free > 0 && f.ind.Violation < levelAir {
 				text += " It was left early for what works; a search of its own may find one that works too."
 			}
 			out = append(out, text)

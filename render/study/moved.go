@@ -25,7 +25,10 @@ var (
 	proportion = grain{"%", 1}
 )
 
-// grainOf is the grain of an input. Pressures and speeds are read to three digits of their value, the rest to two.
+// littleWater is an amount that is weighed to a tenth of a gram on a square metre [kg/m2].
+const littleWater = 10e-3
+
+// grainOf is the grain of an input. Pressures and speeds are read to three digits of their value.
 func grainOf(b design.Break, units q.System) grain {
 	switch b.Kind {
 	case q.KindLength:
@@ -39,15 +42,17 @@ func grainOf(b design.Break, units q.System) grain {
 		return warmths[units]
 	case q.KindRatio:
 		return proportion
+	case q.KindAreaMass:
+		if b.Value < littleWater {
+			return grain{"g/m2", 0.1}
+		}
+		return grain{"g/m2", 1}
 	}
-	digits := 2
-	if b.Kind == q.KindGauge || b.Kind == q.KindSpeed {
-		digits = 3
-	}
+	const digits = 3
 	number, unit, _ := strings.Cut(b.Kind.Format(b.Value, units), " ")
 	step := 1.0
 	if x, err := b.Kind.In(b.Value, unit); err == nil && x > 0 && number != "" {
-		step = math.Pow(10, math.Floor(math.Log10(x))-float64(digits-1))
+		step = math.Pow(10, math.Floor(math.Log10(x))-(digits-1))
 	}
 	return grain{unit, step}
 }
