@@ -193,7 +193,7 @@ var kinds = [kindEnd]kindData{
 	KindDuration:              {"a time", dTime, 1, "5 s", "s|ms|min|h|d", "ms|s|min@2|h@2", "ms|s|min@2|h@2"},
 	KindRate:                  {"a rate", dRate, 1, "600 /min", "/min|/h|/s|b/h|rpm", "/h|/min", "/h|/min"},
 	KindSpeed:                 {"a speed", dSpeed, 1, "0.6 m/s", "m/s|m/min|ft/min|ft/s", "m/s", "ft/min"},
-	KindGauge:                 {"a gauge pressure", dPressure, 1, "20 kPa", "kPa|mbar|Pa|bar|psi|inH2O", "Pa|kPa|bar@5", "inH2O|psi"},
+	KindGauge:                 {"a gauge pressure", dPressure, 1, "20 kPa", "kPa|mbar|Pa|bar|psi|inH2O", "Pa|kPa|bar@5", "inH2O|psi@0.14"},
 	KindAbsolute:              {"an absolute pressure", dPressure, 1, "101.3 kPa", "kPa|mbar|hPa|Pa|bar|psi|inHg", "Pa|kPa", "psi"},
 	KindPressureDrop:          {"a pressure difference", dPressure, 1, "250 Pa", "Pa|kPa|mbar|bar|inH2O|psi", "Pa|kPa|bar@5", "inH2O|psi"},
 	KindMass:                  {"a mass", dMass, 1, "350 g", "mg|g|kg|oz|lb", "mg|g|kg", "mg|oz|lb"},

@@ -366,6 +366,7 @@ func TestReferenceFormat(t *testing.T) {
 		{KindGauge, 20e3, "20 kPa", "2.9 psi"},
 		{KindGauge, 600e3, "6 bar", "87 psi"},
 		{KindGauge, 150, "150 Pa", "0.602 inH2O"},
+		{KindGauge, 1720, "1.72 kPa", "0.249 psi"}, // as all that blows on containers
 		{KindTemperature, 313.15, "40 degC", "104 degF"},
 		{KindTemperature, 294.567, "21.4 degC", "70.6 degF"},
 		{KindRate, 10, "600 /min", "600 /min"},

@@ -23,7 +23,7 @@ func TestLawMovesAreToldAsTheyCanBeSet(t *testing.T) {
 		{gap, "less than 0.1 mm", "less than 0.005 in"},
 		{high, "15 mm", "0.6 in"},
 		{design.Break{Input: "tilt of left knife", Kind: q.KindAngle, Move: 4.3 * math.Pi / 180}, "4 deg", "4 deg"},
-		{design.Break{Input: "plenum pressure", Kind: q.KindGauge, Value: 1720, Move: 4}, "less than 0.01 kPa", "0.01 inH2O"},
+		{design.Break{Input: "plenum pressure", Kind: q.KindGauge, Value: 1720, Move: 4}, "less than 0.01 kPa", "less than 0.001 psi"},
 		{design.Break{Input: "plenum pressure", Kind: q.KindGauge, Value: 17200, Move: 1234}, "1.2 kPa", "0.17 psi"},
 		{design.Break{Input: "arriving water", Kind: q.KindAreaMass, Value: 62.4e-3, Move: 25.3e-3}, "25 g/m2", "25 g/m2"},
 		{design.Break{Input: "belt speed", Kind: q.KindRatio, Value: 1, Move: 0.004}, "less than 1 %", "less than 1 %"},

@@ -81,6 +81,7 @@ func concepts(s *design.Study, style text.Style) string {
 	var same []string // which concepts come out as the same outlets
 	about := false
 	plenum := columnOf(style, q.KindGauge, s.Found, func(f *design.Found) float64 { return float64(f.Pressure) })
+	grid := columnOf(mains(style), q.KindPower, s.Found, func(f *design.Found) float64 { return float64(f.Power) })
 	length := columnOf(style, q.KindLength, s.Found, func(f *design.Found) float64 { return float64(f.Length) })
 	for i := range s.Found {
 		f := &s.Found[i]
@@ -93,7 +94,7 @@ func concepts(s *design.Study, style text.Style) string {
 		}
 		row := []string{f.Concept, verdict, "", "", plenum(float64(f.Pressure)), level, length(float64(f.Length)), fmt.Sprint(f.Changeovers)}
 		if f.Cost > 0 {
-			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), text.Mains(f.Power)
+			row[2], row[3] = fmt.Sprintf("%.0f", f.Cost), grid(float64(f.Power))
 		}
 		rows = append(rows, row)
 	}
@@ -157,6 +158,12 @@ func columnOf[T any](style text.Style, kind q.Kind, list []T, value func(*T) flo
 		values[i] = value(&list[i])
 	}
 	return style.Column(kind, values...)
+}
+
+// mains is the style of power from the grid, which is metered in kilowatts in any units.
+func mains(style text.Style) text.Style {
+	style.Units = q.SI
+	return style
 }
 
 func hood(f *design.Found) string {
@@ -223,8 +230,9 @@ func against(f *design.Found) string {
 func trade(s *design.Study, style text.Style) string {
 	var rows [][]string
 	plenum := columnOf(style, q.KindGauge, s.Front, func(p *design.Point) float64 { return float64(p.Plenum) })
+	grid := columnOf(mains(style), q.KindPower, s.Front, func(p *design.Point) float64 { return float64(p.Power) })
 	for _, p := range s.Front {
-		rows = append(rows, []string{reserve(p.Reserve), fmt.Sprintf("%.0f", p.Cost), text.Mains(p.Power), plenum(float64(p.Plenum)), p.Concept})
+		rows = append(rows, []string{reserve(p.Reserve), fmt.Sprintf("%.0f", p.Cost), grid(float64(p.Power)), plenum(float64(p.Plenum)), p.Concept})
 	}
 	return text.Table(style, []string{"reserve", "cost a year", "grid", "plenum", "concept"}, rows)
 }

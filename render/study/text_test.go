@@ -66,3 +66,23 @@ func TestLawAColumnOfAStudyHasOneUnit(t *testing.T) {
 		}
 	}
 }
+
+// The same plenum was told as 0.247 psi in a table, as 6.8 inH2O in sentences and by its moves, and watts stood below
+// kilowatts.
+func TestLawAStudyHasOneUnitForPlenumsAndPower(t *testing.T) {
+	s := studied()
+	for i, p := range []q.Gauge{1720, 2700} {
+		s.Found[i].Pressure, s.Front[i].Plenum = p, p
+	}
+	s.Found[0].Power, s.Front[0].Power = 590, 590
+	s.Reasons = []string{"with more air than 2.7 kPa, it slips; less than 1 kPa is not tried."}
+	s.Miss.Binds = "with more air than 1.7 kPa, it slips"
+	s.Breaks = []design.Break{{Input: "plenum pressure", Kind: q.KindGauge, Value: 1720, Move: 12}}
+	written := Text(s, text.Style{Units: q.US})
+	if strings.Contains(written, "inH2O") || strings.Count(written, " psi") != 4+3+1 {
+		t.Errorf("pressures have several units in\n%s", written)
+	}
+	if strings.Contains(written, "590 W") || !strings.Contains(written, "0.59 kW") {
+		t.Errorf("power has several units in\n%s", written)
+	}
+}

@@ -23,7 +23,8 @@ var metric = []struct {
 	{"m/s", q.KindSpeed},
 	{"kg/s|g/s", q.KindMassFlow},
 	{"m3/s|m³/s|m3/min|m³/min|m3/h|m³/h", q.KindVolumeFlow},
-	{"Pa|kPa|mbar|bar", q.KindPressureDrop},
+	{"kPa|bar", q.KindGauge}, // plenums and blowers are told so
+	{"Pa|mbar", q.KindPressureDrop},
 	{"kg|g", q.KindMass},
 	{"kg/m3|kg/m³", q.KindDensity},
 	{"N", q.KindForce},
