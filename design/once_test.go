@@ -21,8 +21,13 @@ func TestLawAStationIsToldOnce(t *testing.T) {
 	ducted := job.Clone(drawn)
 	ducted.AirSupply.Branches = []job.Branch{{Name: "duct"}}
 	found := once([]Found{
-		{Concept: "tilted knives", What: "a pair", Job: other}, {Concept: "moved", Job: moved}, {Concept: asDrawn, Job: drawn},
-		{Concept: "ducted", Job: ducted}, {Concept: "a third", Job: drawn}, {Concept: "none"}, {Concept: "none either"},
+		{Concept: "tilted knives", What: "a pair", Job: other},
+		{Concept: "moved", Job: moved},
+		{Concept: asDrawn, Job: drawn},
+		{Concept: "ducted", Job: ducted},
+		{Concept: "a third", Job: drawn},
+		{Concept: "none"},
+		{Concept: "none either"},
 	})
 	var told []string
 	for i := range found {
