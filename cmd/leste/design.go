@@ -60,7 +60,7 @@ func (c designCommand) Run(ctx context.Context, p *program) error {
 	var wrong job.Problems
 	switch {
 	case errors.As(err, &wrong):
-		if err := p.printProblems(file.Name, located(file, wrong)); err != nil {
+		if err := p.printProblems(file.Name, p.said(file.Job, located(file, wrong))); err != nil {
 			return err
 		}
 		return ended(exitInput)
@@ -70,6 +70,26 @@ func (c designCommand) Run(ctx context.Context, p *program) error {
 		return wrongInput(err, "no station can be searched for")
 	}
 	return c.write(p, found)
+}
+
+// said writes what stands in the way of a search in the units asked for; names of the job stay, and so does what programs
+// read.
+func (p *program) said(j *job.Job, problems job.Problems) job.Problems {
+	if p.options.JSON {
+		return problems
+	}
+	var names []string
+	for i := range j.Formats {
+		names = append(names, j.Formats[i].Name)
+	}
+	for i := range j.Next {
+		names = append(names, j.Next[i].Name)
+	}
+	style := p.style().Naming(names...)
+	for i := range problems {
+		problems[i].Text, problems[i].Want = style.Say(problems[i].Text), style.Say(problems[i].Want)
+	}
+	return problems
 }
 
 // write writes the study and prints it.
