@@ -19,6 +19,7 @@ import (
 
 	leste "leste"
 	"leste/accept"
+	"leste/cost"
 	"leste/job"
 	"leste/physics"
 	"leste/physics/relation"
@@ -408,6 +409,29 @@ func TestLawPapersInUSUnitsHaveNoOthers(t *testing.T) {
 			if !strings.Contains(text, want) && !strings.Contains(text, strings.ReplaceAll(want, ".", ",")) {
 				t.Errorf("%s: the papers lack %q", language, want)
 			}
+		}
+	}
+}
+
+// A panel and the list below it said twice that the figures are no certificate and who may do the work.
+func TestLawCautionsAreSaidOnce(t *testing.T) {
+	for _, language := range words.Languages() {
+		in := input(t, result(1, short), language)
+		in.Result.Cautions = nil
+		for _, c := range cost.Cautions(cost.Conditions{}) {
+			in.Result.Cautions = append(in.Result.Cautions, c.Text)
+		}
+		var d document.Document
+		in.cautions(&d)
+		panel, list := d.Blocks[1].(document.Panel), d.Blocks[2].(document.List)
+		if len(panel.Items) != 2 || panel.Text != "" || len(list.Items) != len(in.Result.Cautions)-2 {
+			t.Errorf("%s: the panel says %q and %q, the list %d more", language, panel.Text, panel.Items, len(list.Items))
+		}
+		in.Result.Cautions = []string{"measure the sound"}
+		d = document.Document{}
+		in.cautions(&d)
+		if panel := d.Blocks[1].(document.Panel); panel.Text == "" || len(panel.Items) != 0 {
+			t.Errorf("%s: without them the panel says %q", language, panel.Text)
 		}
 	}
 }

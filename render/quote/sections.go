@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	leste "leste"
+	"leste/cost"
 	"leste/physics/relation"
 	q "leste/quantity"
 	"leste/render/chart"
@@ -305,11 +306,35 @@ func severity(s relation.Severity) document.Tone {
 	return document.Plain
 }
 
-// cautions tells what the user must look after.
+// cautions tells what the user must look after. What applies to every station in any place stands in a panel of its own,
+// and once.
 func (in *Input) cautions(d *document.Document) {
 	w := in.Words
-	d.Add(document.Heading{Level: 1, Text: w.T("cautions.title")}, document.Panel{Tone: document.Undecided, Title: w.T("cautions.local"), Text: w.T("cautions.localtext")})
-	if len(in.Result.Cautions) > 0 {
-		d.Add(document.List{Items: in.sentences(in.Result.Cautions)})
+	panel := document.Panel{Tone: document.Undecided, Title: w.T("cautions.local")}
+	var local, rest []string
+	for _, text := range in.Result.Cautions {
+		if slices.Contains(everywhere, text) {
+			local = append(local, text)
+		} else {
+			rest = append(rest, text)
+		}
+	}
+	if panel.Items = in.sentences(local); len(local) == 0 { // a result that was kept before they were told
+		panel.Text = w.T("cautions.localtext")
+	}
+	d.Add(document.Heading{Level: 1, Text: w.T("cautions.title")}, panel)
+	if len(rest) > 0 {
+		d.Add(document.List{Items: in.sentences(rest)})
 	}
 }
+
+// everywhere are the cautions on what local codes and licensed persons decide.
+var everywhere = func() []string {
+	var out []string
+	for _, c := range cost.Cautions(cost.Conditions{}) {
+		if c.Topic == "estimate" || c.Topic == "licensed work" {
+			out = append(out, c.Text)
+		}
+	}
+	return out
+}()
