@@ -40,16 +40,25 @@ func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 		}
 		return 0
 	})
+	return unbeaten(all), nil
+}
+
+// unbeaten are the points that no cheaper one has as much reserve as, up to the first with more than anybody asks for:
+// how much that is the cells of the search do not tell, as what is nearly dry differs severalfold by them.
+func unbeaten(byCost []Point) []Point {
 	const worth = 1.02 // more reserve than the point before
 	var kept []Point
 	best := 0.0
-	for _, p := range all {
-		if p.Reserve > best*worth {
+	for _, p := range byCost {
+		if p.Reserve > best*worth && best < Plenty {
 			kept, best = append(kept, p), p.Reserve
 		}
 	}
-	return kept, nil
+	return kept
 }
+
+// Plenty is a reserve beyond which a search does not tell how large it is.
+const Plenty = 3.0
 
 // point is a station in the trade-off.
 func (f *Found) point() Point { return Point{f.Concept, f.Cost, f.Power, f.Reserve, f.Pressure} }

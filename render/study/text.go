@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"leste/design"
@@ -232,7 +233,11 @@ func trade(s *design.Study, style text.Style) string {
 	plenum := columnOf(style, q.KindGauge, s.Front, func(p *design.Point) float64 { return float64(p.Plenum) })
 	grid := columnOf(mains(style), q.KindPower, s.Front, func(p *design.Point) float64 { return float64(p.Power) })
 	for _, p := range s.Front {
-		rows = append(rows, []string{reserve(p.Reserve), fmt.Sprintf("%.0f", p.Cost), grid(float64(p.Power)), plenum(float64(p.Plenum)), p.Concept})
+		told := reserve(p.Reserve)
+		if p.Reserve > design.Plenty {
+			told = "over " + strconv.Itoa(int(design.Plenty))
+		}
+		rows = append(rows, []string{told, fmt.Sprintf("%.0f", p.Cost), grid(float64(p.Power)), plenum(float64(p.Plenum)), p.Concept})
 	}
 	return text.Table(style, []string{"reserve", "cost a year", "grid", "plenum", "concept"}, rows)
 }

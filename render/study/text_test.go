@@ -86,3 +86,11 @@ func TestLawAStudyHasOneUnitForPlenumsAndPower(t *testing.T) {
 		t.Errorf("power has several units in\n%s", written)
 	}
 }
+
+func TestLawAReserveOfPlentyIsNotToldToTheHundredth(t *testing.T) {
+	s := studied()
+	s.Front = append(s.Front, design.Point{Concept: "tilted knives", Cost: 2000, Power: 2e3, Reserve: 15.98, Plenum: 1e3})
+	if written := Text(s, text.Style{Units: q.SI}); strings.Contains(written, "15.98") || !strings.Contains(written, "over 3") {
+		t.Errorf("%s", written)
+	}
+}
