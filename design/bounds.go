@@ -56,6 +56,9 @@ func (s *search) mostAir(ctx context.Context, f *Found, over float64) (string, e
 		}
 		if h := t.looks[k].holds; h < limit {
 			limit, why = h, t.gives(k)
+			if h < pressure*near { // the number told would be that of the station, or a little less by other cells
+				why = fmt.Sprintf("with more air %s %s", g.formats[k].name, t.looks[k].gives)
+			}
 		}
 	}
 	if limit < pressure*near {

@@ -46,7 +46,7 @@ func TestLawStationsSayWhatBoundsTheirAir(t *testing.T) {
 		pressure, over float64
 		want           string
 	}{
-		{1.2 * l.holds, 1.2, "with more air than"},
+		{1.2 * l.holds, 1.2, "with more air 750 mL oval tips over"},
 		{l.holds / 2, 50, "it would take about"},
 		{l.holds / 4, 1.1, "by what is left about"},
 	} {
