@@ -292,16 +292,18 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 	}
 	r.Air.Outlets = []leste.OutletResult{{Name: "left manifold"}, {Name: "right manifold"}}
 	note(relation.Info, "", "not worth a word", math.NaN(), math.NaN())
-	note(relation.Caution, "nozzle-row", "left manifold: distance over spacing is below the range", 1.25, 5)
-	note(relation.Caution, "nozzle-row", "right manifold: distance over spacing is below the range", 1.2, 5)
+	note(relation.Caution, "nozzle-row", "left manifold: distance over spacing is below the range of a row: it wipes in stripes", 1.25, 5)
+	note(relation.Caution, "nozzle-row", "right manifold: distance over spacing is below the range of a row: it wipes in stripes", 1.2, 5)
 	note(relation.Outside, "plane-jet", "too far", 600, 500)
+	note(relation.Caution, "", "Ducts and hoses are assumed; the rest is a sketch", math.NaN(), math.NaN())
 	r.Sound = leste.SoundResult{Assessed: true, At1m: 84, Low: 80, High: 89, Limit: 85, Verdict: leste.Undecided}
 	r.Air.Cases = []leste.AirCase{{Name: "left blocked", Refused: "too little flow."}, {Name: "right blocked", Refused: "too little flow."}}
 	r.Air.Blowers = []leste.BlowerResult{{Name: "blower", Reserve: 3.8, MotorLoad: 0.2}}
 	got := remarks(r)
 	want := []string{
 		"too far (600 against 500)",
-		"left manifold and right manifold: distance over spacing is below the range (1.2 against 5)",
+		"left manifold and right manifold: distance over spacing is below the range of a row: it wipes in stripes (1.2 against 5)",
+		"Ducts and hoses are assumed; the rest is a sketch",
 		"can nearly tips over, resistance over push 1.1 (line stopped)",
 		"sound undecided: 84 dB (80 to 89) at 1 m where 85 dB is allowed",
 		"no air is sure to come in the cases left blocked; right blocked: in the first, too little flow",
@@ -312,7 +314,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 			t.Fatalf("remarks are %+v, want %q in place %d", got, text, i)
 		}
 	}
-	if len(got) != len(want) || got[1].Brief != "nozzle-row 1.2 against 5" {
+	if len(got) != len(want) || got[1].Brief != "distance over spacing 1.2 against 5" || got[2].Brief != "ducts and hoses are assumed" {
 		t.Errorf("remarks are %+v", got)
 	}
 }

@@ -120,7 +120,7 @@ func departing(f *Found) string {
 		case f.Own && d.Value != d.Rule:
 			parts = append(parts, fmt.Sprintf("the %s from %s to %s", d.Variable, d.Rule, d.Value))
 		case !f.Own && d.Departs:
-			parts = append(parts, fmt.Sprintf("the %s (%s, rule %s: %s)", d.Variable, d.Value, d.Rule, d.RuleOf))
+			parts = append(parts, fmt.Sprintf("the %s (%s, rule %s)", d.Variable, d.Value, d.Rule))
 		}
 	}
 	const most = 4

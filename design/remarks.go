@@ -140,14 +140,33 @@ func remarkOf(n *relation.Note, names []string) Remark {
 		digits := q.Telling(n.Limit, 3, n.Value)
 		value, limit := figures(n.Value, digits), figures(n.Limit, digits+1)
 		text += fmt.Sprintf(" (%s against %s%s)", value, limit, unit)
-		if n.Relation != "" {
-			brief = fmt.Sprintf("%s %s against %s%s", n.Relation, value, limit, unit)
-		}
+		brief = fmt.Sprintf("%s %s against %s%s", measured(first), value, limit, unit)
+	}
+	if brief == first {
+		brief = uncapital(brief)
 	}
 	if len(names) > 0 {
 		text = joined(names) + ": " + text
 	}
 	return Remark{text, brief}
+}
+
+// measured is what of a note about a range is out of it: "distance over spacing", without what it is the range of.
+func measured(text string) string {
+	for _, by := range []string{" is below the range", " is above the range"} {
+		if what, _, found := strings.Cut(text, by); found {
+			return what
+		}
+	}
+	return uncapital(text)
+}
+
+// uncapital begins a sentence of ours as a part of another.
+func uncapital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }
 
 // figures writes a number with some significant digits.
