@@ -2,6 +2,7 @@ package design
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	q "leste/quantity"
@@ -39,5 +40,21 @@ func TestLawATradeOffEndsWithPlenty(t *testing.T) {
 	}
 	if !slices.Equal(reserves, []float64{1.05, 1.6, 16}) {
 		t.Errorf("told are %g", reserves)
+	}
+}
+
+// Of a station that stands there it was left to the reader to find that no change to it works.
+func TestLawThatNothingThereCanBeKeptIsSaid(t *testing.T) {
+	const said = "No change to what stands there works"
+	found := []Found{{Concept: "tilted knives", Works: true, Cost: 100}, {Concept: "as found, moved", Own: true, Fails: "it stays too wet"}}
+	for _, c := range []struct {
+		stands bool
+		least  *Found
+		want   bool
+	}{{true, nil, true}, {false, nil, false}, {true, &found[0], false}} {
+		st := &Study{Found: found, stands: c.stands, Least: c.least}
+		if got := strings.Contains(strings.Join(st.reasons("EUR"), " "), said); got != c.want {
+			t.Errorf("stands: %v, least: %v: said: %v", c.stands, c.least != nil, got)
+		}
 	}
 }

@@ -56,6 +56,9 @@ func (st *Study) reasons(currency string) []string {
 			out = append(out, fmt.Sprintf("Its plenum pressure is %s; as found it is %s.", q.Format(l.Pressure, q.SI), q.Format(p, q.SI)))
 		}
 	}
+	if st.stands && st.Least == nil && best.Works {
+		out = append(out, "No change to what stands there works, of those that were tried.")
+	}
 	if best.Result != nil {
 		for i := range best.Result.Formats {
 			if f := &best.Result.Formats[i]; f.Why != "" {

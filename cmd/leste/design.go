@@ -26,7 +26,7 @@ type designCommand struct {
 	Goal     string   `placeholder:"GOAL" help:"${goals}: whether the whole band must be within its limits, or only the likely value. Met where that can be had, else likely, when left out."`
 	Gaps     []string `placeholder:"\"1 mm\"" help:"Slot gaps that can be had; the usual ones when left out."`
 	Bores    []string `placeholder:"\"12 mm\"" help:"Bores of nozzles that can be had; the usual ones when left out."`
-	Longest  string   `placeholder:"\"600 mm\"" help:"Longest outlet that can be had."`
+	Longest  string   `placeholder:"\"600 mm\"" help:"Longest outlet that can be had, 60 mm at least; 600 mm when left out."`
 	Parts    []string `placeholder:"FILE" aliases:"blowers" help:"Blowers, filters or hoses of your own as CSV or YAML to choose from, instead of the generic ones; may be given again."`
 	Resume   string   `placeholder:"FILE" help:"State of an interrupted search of the same job and options: the search.json of its folder."`
 	Workers  int      `help:"Cores used; all of them when left out. The study does not depend on it."`
