@@ -34,3 +34,24 @@ func TestLawContainersInGripsGiveWayInTheGrips(t *testing.T) {
 		t.Errorf("what is lifted out of its grips %s", words)
 	}
 }
+
+// Both pairs of two stations were called side knives in the settings, and a rung without a choice was told to be worth a
+// search of its own.
+func TestLawStudiesNameWhatTheyTellOf(t *testing.T) {
+	s, err := newSearch(example(t, "can-330-sidewall"), Options{Concepts: []string{"two stations"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.judges[0].concept
+	a := c.arrange(c.rule())
+	list, _ := a.settings()
+	if len(list) != 2 || list[0].Group == list[1].Group {
+		t.Errorf("the settings are of %+v", list)
+	}
+	for free, want := range map[int]bool{0: false, 5: true} {
+		st := &Study{Found: []Found{{Concept: "tilted knives", Works: true, Cost: 100}, {Concept: "as found, other air", Fails: "it slips", Judged: 14, Free: free}}}
+		if got := strings.Contains(strings.Join(st.reasons("EUR"), " "), "a search of its own"); got != want {
+			t.Errorf("with %d free variables a search of its own is told: %v", free, got)
+		}
+	}
+}
