@@ -295,6 +295,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 	note(relation.Caution, "nozzle-row", "left manifold: distance over spacing is below the range of a row: it wipes in stripes", 1.25, 5)
 	note(relation.Caution, "nozzle-row", "right manifold: distance over spacing is below the range of a row: it wipes in stripes", 1.2, 5)
 	note(relation.Outside, "plane-jet", "too far", 600, 500)
+	note(relation.Caution, "motor-load", "Motor of blower: the load is below the range of a motor: the loss is not known; ask", 0.2, 0.25)
 	note(relation.Caution, "", "Ducts and hoses are assumed; the rest is a sketch", math.NaN(), math.NaN())
 	r.Sound = leste.SoundResult{Assessed: true, At1m: 84, Low: 80, High: 89, Limit: 85, Verdict: leste.Undecided}
 	r.Air.Cases = []leste.AirCase{{Name: "left blocked", Refused: "too little flow."}, {Name: "right blocked", Refused: "too little flow."}}
@@ -303,6 +304,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 	want := []string{
 		"too far (600 against 500)",
 		"left manifold and right manifold: distance over spacing is below the range of a row: it wipes in stripes (1.2 against 5)",
+		"Motor of blower: the load is below the range of a motor: the loss is not known; ask (0.2 against 0.25)",
 		"Ducts and hoses are assumed; the rest is a sketch",
 		"can nearly tips over, resistance over push 1.1 (line stopped)",
 		"sound undecided: 84 dB (80 to 89) at 1 m where 85 dB is allowed",
@@ -314,7 +316,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 			t.Fatalf("remarks are %+v, want %q in place %d", got, text, i)
 		}
 	}
-	if len(got) != len(want) || got[1].Brief != "distance over spacing 1.2 against 5" || got[2].Brief != "ducts and hoses are assumed" {
+	if len(got) != len(want) || got[1].Brief != "distance over spacing 1.2 against 5" || got[3].Brief != "ducts and hoses are assumed" || got[2].Brief != "motor of blower: the load 0.2 against 0.25" {
 		t.Errorf("remarks are %+v", got)
 	}
 }

@@ -129,9 +129,10 @@ func noted(r *leste.Result, severity relation.Severity) []Remark {
 // remarkOf writes a note about outlets of some names.
 func remarkOf(n *relation.Note, names []string) Remark {
 	text := strings.TrimSuffix(n.Text, ".")
+	what := text
 	first, _, _ := strings.Cut(text, ";")
 	first, _, _ = strings.Cut(first, ": ")
-	brief := first
+	brief := uncapital(first)
 	if !math.IsNaN(n.Value) && !math.IsNaN(n.Limit) {
 		unit := " " + n.Unit
 		if n.Unit == "1" || n.Unit == "" {
@@ -140,10 +141,7 @@ func remarkOf(n *relation.Note, names []string) Remark {
 		digits := q.Telling(n.Limit, 3, n.Value)
 		value, limit := figures(n.Value, digits), figures(n.Limit, digits+1)
 		text += fmt.Sprintf(" (%s against %s%s)", value, limit, unit)
-		brief = fmt.Sprintf("%s %s against %s%s", measured(first), value, limit, unit)
-	}
-	if brief == first {
-		brief = uncapital(brief)
+		brief = fmt.Sprintf("%s %s against %s%s", measured(what, first), value, limit, unit)
 	}
 	if len(names) > 0 {
 		text = joined(names) + ": " + text
@@ -151,19 +149,20 @@ func remarkOf(n *relation.Note, names []string) Remark {
 	return Remark{text, brief}
 }
 
-// measured is what of a note about a range is out of it: "distance over spacing", without what it is the range of.
-func measured(text string) string {
+// measured is what of a note about a range is out of it: "distance over spacing", without what it is the range of. Of
+// another note it is how that begins.
+func measured(text, first string) string {
 	for _, by := range []string{" is below the range", " is above the range"} {
 		if what, _, found := strings.Cut(text, by); found {
-			return what
+			return uncapital(what)
 		}
 	}
-	return uncapital(text)
+	return uncapital(first)
 }
 
-// uncapital begins a sentence of ours as a part of another.
+// uncapital begins a sentence of ours as a part of another; names stay.
 func uncapital(s string) string {
-	if s == "" {
+	if s == "" || strings.HasPrefix(s, "Reynolds") {
 		return s
 	}
 	return strings.ToLower(s[:1]) + s[1:]
