@@ -34,8 +34,7 @@ type Exposer struct {
 	scene    Scene
 	cells    []cell
 	sources  []source
-	feet     []foot // scratch: where the jets of one outlet meet the wall
-	fine     []foot // scratch: the same, refined
+	strip    strip // scratch
 	maxPg    float64
 	room     float64 // temperature of the room's air [K]
 	excess   float64 // of the hottest outlet over it [K]
@@ -81,6 +80,8 @@ type source struct {
 	exit              float64 // exit velocity
 	shear, press      float64 // model factors
 	lit               []lit   // the patches it may press on
+	patch             float64 // from the middle of one to a corner at most, as the air sees it
+	aspect            *aspect
 }
 
 // NewExposer prepares the exposure of body in scene; air has one entry per outlet of the scene.
@@ -124,7 +125,8 @@ func (e *Exposer) prepare() {
 	}
 	e.pair()
 	for i := range e.sources {
-		e.sources[i].lit = e.light(&e.sources[i])
+		e.light(&e.sources[i])
+		e.sources[i].aspect = e.look(&e.sources[i])
 		e.maxPg = math.Max(e.maxPg, e.sources[i].pg*e.sources[i].press)
 	}
 	e.from, e.to = e.reach()
@@ -207,7 +209,7 @@ func (e *Exposer) Scene() Scene { return e.scene }
 // Clone returns an Exposer of the same scene that can be used by another goroutine.
 func (e *Exposer) Clone() *Exposer {
 	c := *e
-	c.feet, c.fine = nil, nil
+	c.strip = strip{}
 	c.scratchLines()
 	return &c
 }
@@ -220,6 +222,9 @@ func (e *Exposer) At(x float64, f *Field) {
 	if x >= e.from && x <= e.to {
 		for i := range e.sources {
 			s := &e.sources[i]
+			if s.aspect == nil {
+				s.aspect = e.look(s)
+			}
 			if s.round {
 				e.blowNozzles(s, x, f)
 			} else {

@@ -12,13 +12,6 @@ import (
 //
 // Geometry is read from the nearest foot of a slot, the numbers below it by interpolation between two.
 type foot struct {
-	at, n, t, l Vec     // point, normal, wall direction of the air, direction of the impingement line
-	al          float64 // component of the air along the impingement line
-	square      float64 // sqrt(1 - al2): what is left across it
-	perL        float64 // length of the impingement line per length of slot
-	clear       float64 // distance from the lip up to which nothing stands in the way
-	hit         bool
-
 	// What follows varies smoothly along a slot and is read between two feet.
 	weight float64 // 1 where the axis meets the wall at 30 degrees or more, 0 where it misses
 	free   float64 // share of the jet that is treated as passing by
@@ -36,14 +29,33 @@ type foot struct {
 	drag   float64
 	fore   side // slot: the side the air leans to, and the other
 	back   side
+
+	geometry
+	hit bool
+}
+
+// The geometry of a foot.
+type geometry struct {
+	at, n, t, l Vec     // point, normal, wall direction of the air, direction of the impingement line
+	al          float64 // component of the air along the impingement line
+	square      float64 // sqrt(1 - al2): what is left across it
+	perL        float64 // length of the impingement line per length of slot
+	clear       float64 // distance from the lip up to which nothing stands in the way
+	near        float64 // 1/effective distance
 }
 
 // A side of an impingement line: greatest shear, scales of the wall jet's velocity and shear.
 type side struct{ tau, wall, drag float64 }
 
 // aim finds where the ray from o along the source's axis meets the body and sets the wall frame there.
-func (e *Exposer) aim(s *source, o Vec, x float64) foot {
-	var f foot
+func (e *Exposer) aim(s *source, o Vec, x float64) (f foot) {
+	e.meet(&f, s, o, x)
+	return f
+}
+
+// meet is aim, written where it is kept.
+func (e *Exposer) meet(f *foot, s *source, o Vec, x float64) {
+	*f = foot{}
 	h, n, ok := e.body.shape.ray(o, s.a)
 	limit := h
 	if !ok {
@@ -53,25 +65,23 @@ func (e *Exposer) aim(s *source, o Vec, x float64) foot {
 	f.clear = e.block(o, s.a, limit, x)
 	if f.clear < limit {
 		// Something else takes the jet: nothing arrives beyond it.
-		f.free = 0
-		return f
+		return
 	}
 	f.free, f.mix = 1, 1
 	if s.smeared {
-		f.mix = float64(s.row.Merged(q.Length(math.Max(0, limit))))
+		f.mix = float64(s.row.Merged(q.Length(max(0, limit))))
 	}
 	if !ok {
-		return f
+		return
 	}
 	an := -s.a.dot(n)
-	f.weight = math.Max(0, math.Min(1, an/0.5))
+	f.weight = max(0, min(1, an/0.5))
 	f.free = 1 - f.weight
 	f.hit = f.weight > 0
 	f.at, f.n = o.along(h, s.a), n
 	if !f.hit {
-		return f
+		return
 	}
-	distance := h
 	if s.round {
 		f.t = s.a.along(an, n)
 		if d := f.t.norm(); d > 1e-9 {
@@ -79,7 +89,7 @@ func (e *Exposer) aim(s *source, o Vec, x float64) foot {
 		} else {
 			f.t = s.l.along(-s.l.dot(n), n).unit()
 		}
-		f.cos = math.Min(math.Sqrt(math.Max(0, 1-an*an)), cosGrazing)
+		f.cos = min(math.Sqrt(max(0, 1-an*an)), cosGrazing)
 	} else {
 		f.l = s.across.cross(n).unit()
 		if f.l.dot(s.l) < 0 {
@@ -90,14 +100,17 @@ func (e *Exposer) aim(s *source, o Vec, x float64) foot {
 			f.t = f.t.scale(-1)
 		}
 		f.al = s.a.dot(f.l)
-		f.perL = 1 / math.Max(0.05, f.l.dot(s.l))
-		f.square = math.Sqrt(math.Max(0, 1-f.al*f.al))
-		at := math.Max(0, s.a.dot(f.t))
-		f.cos = math.Min(at/math.Hypot(an, at), cosGrazing)
+		f.perL = 1 / max(0.05, f.l.dot(s.l))
+		f.square = math.Sqrt(max(0, 1-f.al*f.al))
+		at := max(0, s.a.dot(f.t))
+		f.cos = min(at/math.Sqrt(an*an+at*at), cosGrazing)
 	}
-	s.strengthen(&f, distance, an, o.sub(s.mid).dot(s.l)+x*s.l.X)
-	return f
+	s.strengthen(f, h, an, o.sub(s.mid).dot(s.l)+x*s.l.X)
 }
+
+// impactOverWall is the ratio of impact velocity to that of the wall jet at the same thrust and distance, to the power
+// of the friction: (2 PlaneImpact/(1/2))^(1/2) everywhere.
+var impactOverWall = math.Pow(math.Sqrt(4*jet.PlaneImpact), -0.182)
 
 // strengthen sets the numbers of a foot at a distance along the air; z is its place along the slot from the
 // slot's middle.
@@ -109,13 +122,13 @@ func (s *source) strengthen(f *foot, h, an, z float64) {
 		f.us = math.Sqrt(2 * p90 / s.rho)
 		f.tau = jet.MaxWallShearSI(jet.RoundShear, f.us, he, s.rho, s.nu) * s.shear
 		f.peak = p90 * an * s.press
-		f.inv = 1 / he
+		f.inv, f.perUs = 1/he, 1/f.us
 		f.shift = -headsDepend * he * f.cos / sin
 		k := math.Sqrt(s.thrust / s.rho)
 		f.wall = k / he
 		f.drag = s.rho * k * k / (he * he) * math.Pow(k/s.nu, -0.3) * s.shear
 		ratio := jet.RoundDecay * math.Sqrt(4*s.thrust/(math.Pi*s.rho)) / (he * s.exit)
-		f.heat = math.Min(1, 0.85*ratio)
+		f.heat = min(1, 0.85*ratio)
 		return
 	}
 	m := s.perLength(z, h)
@@ -130,20 +143,22 @@ func (s *source) strengthen(f *foot, h, an, z float64) {
 	f.tau = jet.MaxWallShearSI(jet.PlaneShear, f.us, he, s.rho, s.nu) * s.shear
 	f.peak = p90 * an * k * s.press
 	f.inv = 1 / he
+	f.near = f.inv
 	f.shift = -headsDepend * he * f.cos / sin
 	f.perUs = 1 / f.us
 	half := m / 2 / he
 	wall := math.Sqrt(half / s.rho)
-	drag := half * math.Pow(wall*he/s.nu, -0.182) * s.shear
-	f.held = s.rho * f.us * f.us * math.Pow(f.us*he/s.nu, -0.182) * s.shear
+	drag := math.Pow(wall*he/s.nu, -0.182) * s.shear
+	f.held = s.rho * f.us * f.us * drag * impactOverWall
+	drag *= half
 	for _, d := range [2]struct {
 		side  *side
 		share float64
 	}{{&f.fore, 1 + f.cos}, {&f.back, 1 - f.cos}} {
 		p := power(planeShare, d.share)
-		*d.side = side{f.tau * math.Min(1, p), wall * math.Sqrt(d.share), drag * p}
+		*d.side = side{f.tau * min(1, p), wall * math.Sqrt(d.share), drag * p}
 	}
-	f.heat = math.Min(1, 0.9*jet.PlaneDecay*math.Sqrt(m/(s.rho*he))/s.exit)
+	f.heat = min(1, 0.9*jet.PlaneDecay*math.Sqrt(m/(s.rho*he))/s.exit)
 }
 
 // perLength is the thrust per length that arrives opposite z at distance h: less near the ends of a slot; of
@@ -156,14 +171,27 @@ func (s *source) perLength(z, h float64) float64 {
 		}
 		return s.thrust * jet.EndFactorSI(h, u, s.length)
 	}
-	sum, w := 0.0, jet.RoundSpread*h
-	for _, p := range s.ports {
-		if d := (z - p) / w; d > -3.5 && d < 3.5 {
-			sum += math.Exp(-2 * math.Ln2 * d * d)
+	const far = 3.5 // half-widths
+	w := jet.RoundSpread * h
+	perW, sum := 1/w, 0.0
+	ports := s.ports
+	if k := s.aspect.perGap; k > 0 {
+		first, last := (z-ports[0]-far*w)*k, (z-ports[0]+far*w)*k
+		if last < -1 || first > float64(len(ports)) {
+			return 0
+		}
+		ports = ports[int(max(0, first)):min(len(ports), int(max(0, last))+2)]
+	}
+	for _, p := range ports {
+		if d := (z - p) * perW; d > -far && d < far {
+			sum += fall(2 * math.Ln2 * d * d)
 		}
 	}
-	return s.thrust * math.Sqrt(2*math.Ln2/math.Pi) / w * sum
+	return s.thrust * smearing * perW * sum
 }
+
+// smearing is the greatest thrust per length of a round jet over its thrust, times its half-width.
+var smearing = math.Sqrt(2 * math.Ln2 / math.Pi)
 
 // cap is the thrust per length that decides how near the core reaches: the slot's own, without its ends.
 func (s *source) cap(m float64) float64 {

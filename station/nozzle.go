@@ -15,7 +15,6 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 	}
 	merges := s.row.Spacing > 0 && len(s.ports) > 1
 	h := e.body.shape
-	cols := e.body.Surface.Cols
 	centre := Vec{0, 0, (h.low + h.high) / 2}
 	tall := (h.high - h.low) / 2
 	for _, z := range s.ports {
@@ -43,25 +42,41 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 		if ft.mix <= 0 {
 			continue
 		}
-		for i := e.firstRow() * cols; i < len(e.cells); i++ {
-			cl := &e.cells[i]
-			var sum touch
-			hit := false
-			if ft.weight > 0 && ft.n.dot(cl.normal) > cosSepTo {
-				hit = s.wallRound(&ft, cl, ft.weight, &sum)
-			}
-			if b := -s.a.dot(cl.normal); ft.free > 0 && b > 0 {
-				if s.passRound(cl.pos.sub(p), cl, b, ft.free, ft.clear, &sum) {
-					hit = true
+		e.blowNozzle(s, p, &ft, f)
+	}
+}
+
+// blowNozzle adds what one nozzle does with its lip at p.
+func (e *Exposer) blowNozzle(s *source, p Vec, ft *foot, f *Field) {
+	cols := e.body.Surface.Cols
+	first := e.firstRow() * cols
+	store := func(i int, sum *touch) {
+		sum.thin(ft.mix)
+		row := i / cols
+		e.put(s, row, i-row*cols, sum, f)
+		e.touched.add(row)
+	}
+	free := s.freeRound(p, ft)
+	if ft.weight <= 0 {
+		for _, k := range s.aspect.facing {
+			if i := int(k); i >= first {
+				if sum := (touch{}); free.pass(&s.aspect.views[i], &e.cells[i], &sum) {
+					store(i, &sum)
 				}
 			}
-			if !hit {
-				continue
-			}
-			sum.thin(ft.mix)
-			row := i / cols
-			e.put(s, row, i-row*cols, &sum, f)
-			e.touched.add(row)
+		}
+		return
+	}
+	wall := roundFoot(ft)
+	for i := first; i < len(e.cells); i++ {
+		var sum touch
+		c := &e.cells[i]
+		hit := wall.touch(c, &sum)
+		if v := &s.aspect.views[i]; ft.free > 0 && v.b > 0 && free.pass(v, c, &sum) {
+			hit = true
+		}
+		if hit {
+			store(i, &sum)
 		}
 	}
 }
@@ -77,47 +92,69 @@ func (t *touch) thin(share float64) {
 	t.tauA *= share
 	t.gradS *= share
 	t.gradA *= share
-	t.ue *= math.Min(1, 2*share)
-	t.heat *= math.Min(1, 2*share)
+	t.ue *= min(1, 2*share)
+	t.heat *= min(1, 2*share)
 }
 
-// wallRound adds the wall part of a round jet to a cell; false when the cell is out of its reach.
-func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
-	n := c.normal
-	chord := c.pos.sub(g.at)
-	reach := roundTo / g.inv
-	if chord.dot(chord) > reach*reach {
+// A roundPatch is the wall part of a round jet about its foot.
+type roundPatch struct {
+	*foot
+	within, within2 float64 // reach of the wall jet, and its square
+	share, root     float64 // momentum share at right angles to the air, and the root of it
+	fall            float64 // of the pressure away from the stagnation point
+}
+
+func roundFoot(g *foot) roundPatch {
+	w := roundPatch{foot: g, within: roundTo / g.inv, share: 1, root: 1, fall: -2 * jet.RoundShapeC * g.inv * g.inv}
+	w.within2 = w.within * w.within
+	if g.cos > 0 {
+		w.share = jet.RoundShareSI(g.cos, 0)
+		w.root = math.Sqrt(w.share)
+	}
+	return w
+}
+
+// touch adds the wall part of a round jet to a cell; false when the cell is out of its reach.
+func (g *roundPatch) touch(c *cell, sum *touch) bool {
+	n := &c.normal
+	cc := g.n.X*n.X + g.n.Y*n.Y + g.n.Z*n.Z
+	if !(cc > cosSepTo) {
 		return false
 	}
-	cc := g.n.dot(n)
-	ca, cb := chord.dot(n), chord.dot(g.n)
+	chordX, chordY, chordZ := c.pos.X-g.at.X, c.pos.Y-g.at.Y, c.pos.Z-g.at.Z
+	chord2 := chordX*chordX + chordY*chordY + chordZ*chordZ
+	if chord2 > g.within2 {
+		return false
+	}
+	ca := chordX*n.X + chordY*n.Y + chordZ*n.Z
+	cb := chordX*g.n.X + chordY*g.n.Y + chordZ*g.n.Z
 	u := (cc - cosSepTo) * (curvePer / (1 - cosSepTo))
 	ci := min(int(u), curvePer)
 	fr := u - float64(ci)
 	k0, k1 := &curves[ci], &curves[ci+1]
-	bend := (k0.fromPatch+fr*(k1.fromPatch-k0.fromPatch))*ca + (k0.fromFoot+fr*(k1.fromFoot-k0.fromFoot))*cb
-	stays := w * (k0.stays + fr*(k1.stays-k0.stays))
+	stays := g.weight * (k0.stays + fr*(k1.stays-k0.stays))
 	if stays <= 0 {
 		return false
 	}
+	bend := (k0.fromPatch+fr*(k1.fromPatch-k0.fromPatch))*ca + (k0.fromFoot+fr*(k1.fromFoot-k0.fromFoot))*cb
 	// Arc vector in the foot's tangent plane, from the stagnation point.
-	d := chord.along(-cb, g.n).along(bend, n.along(-cc, g.n)).along(-g.shift, g.t)
+	back := cb + bend*cc
+	dX := chordX - back*g.n.X + bend*n.X - g.shift*g.t.X
+	dY := chordY - back*g.n.Y + bend*n.Y - g.shift*g.t.Y
+	dZ := chordZ - back*g.n.Z + bend*n.Z - g.shift*g.t.Z
 	step := (ca + cb) / 2
-	r := math.Sqrt(d.dot(d) + step*step)
+	r := math.Sqrt(dX*dX + dY*dY + dZ*dZ + step*step)
 	xx := r * g.inv
 	if xx >= roundTo {
 		return false
 	}
-	var dir Vec
+	perR := 0.0
 	if r > 0 {
-		dir = d.scale(1 / r)
+		perR = 1 / r
 	}
-	share := 1.0
-	if g.cos > 0 {
-		share = jet.RoundShareSI(g.cos, dir.dot(g.t))
-	}
-	drag := power(roundShare, share)
-	top := math.Min(1, drag) * g.tau
+	lean := 1 / (1 - g.cos*perR*(dX*g.t.X+dY*g.t.Y+dZ*g.t.Z))
+	drag := power(roundShare, g.share*lean*lean)
+	top := min(1, drag) * g.tau
 	ue, press, t := g.us, 0.0, 0.0
 	heat := g.heat
 	if xx < impactTo {
@@ -134,25 +171,24 @@ func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
 		vi := int(v)
 		fv := v - float64(vi)
 		w0, w1 := &roundWall[vi], &roundWall[vi+1]
-		speed := math.Min(g.us, g.wall*math.Sqrt(share)*(w0.u+fv*(w1.u-w0.u)))
-		t = math.Max(t, math.Min(top, g.drag*drag*(w0.tau+fv*(w1.tau-w0.tau))))
-		ue = math.Min(ue, speed)
-		heat *= speed / g.us
+		speed := min(g.us, g.wall*g.root*lean*(w0.u+fv*(w1.u-w0.u)))
+		t = max(t, min(top, g.drag*drag*(w0.tau+fv*(w1.tau-w0.tau))))
+		ue = min(ue, speed)
+		heat *= speed * g.perUs
 	}
-	h := k0.turn + fr*(k1.turn-k0.turn)
-	ns, na := g.n.dot(c.along), g.n.X*c.ax+g.n.Y*c.ay
-	nd := n.dot(dir)
-	ds := dir.dot(c.along) - nd*h*ns
-	da := dir.X*c.ax + dir.Y*c.ay - nd*h*na
+	h := (k0.turn + fr*(k1.turn-k0.turn)) * perR * (n.X*dX + n.Y*dY + n.Z*dZ)
+	// Carried to the patch by the smallest rotation that turns the foot's normal into the patch's.
+	ds := perR*(dX*c.along.X+dY*c.along.Y+dZ*c.along.Z) - h*(g.n.X*c.along.X+g.n.Y*c.along.Y+g.n.Z*c.along.Z)
+	da := perR*(dX*c.ax+dY*c.ay) - h*(g.n.X*c.ax+g.n.Y*c.ay)
 	shear := stays * t
 	faces := k0.faces + fr*(k1.faces-k0.faces)
 	if ca < cb {
-		dent := dents(ca-cb, chord.dot(chord))
+		dent := dents(ca-cb, chord2)
 		shear *= dent
 		faces += (1 - dent) * (1 - faces)
 	}
 	p := stays * faces * g.peak * press
-	slope := -2 * jet.RoundShapeC * g.inv * g.inv * p * r
+	slope := g.fall * p * r
 	sum.p += p
 	sum.tauS += shear * ds
 	sum.tauA += shear * da
@@ -163,31 +199,52 @@ func (s *source) wallRound(g *foot, c *cell, w float64, sum *touch) bool {
 	return true
 }
 
-// passRound adds the free round jet that passes by or grazes; false when it is too far off.
-func (s *source) passRound(d Vec, c *cell, b, free, clear float64, sum *touch) bool {
-	along := d.dot(s.a)
-	if along <= minX || along >= clear {
+// A freeRound is a free round jet that passes by or grazes.
+type freeRound struct {
+	s            *source
+	l, a, c      float64 // of the lip, as views have them
+	free, clear  float64
+	core         float64
+	speed, heat  float64
+	press, shear float64
+}
+
+func (s *source) freeRound(p Vec, ft *foot) freeRound {
+	return freeRound{
+		s: s, l: p.dot(s.l), a: p.dot(s.a), c: p.dot(s.across), free: ft.free, clear: ft.clear,
+		core: s.aspect.core, speed: s.aspect.speed, heat: s.aspect.heat, shear: s.aspect.shear,
+		press: ft.free * jet.RoundImpact * s.thrust * s.press,
+	}
+}
+
+// pass adds the free jet to a cell that faces it; false when it is too far off.
+func (j *freeRound) pass(v *view, c *cell, sum *touch) bool {
+	along := v.a - j.a
+	if along <= minX || along >= j.clear {
 		return false
 	}
-	hx := jet.RoundDistanceSI(along, s.thrust, s.pg)
-	y := d.along(-along, s.a)
-	y2 := y.dot(y) / (hx * hx)
-	if y2 > nearJet*nearJet {
+	dl, dc := v.l-j.l, v.c-j.c
+	hx := max(along, j.core)
+	y2 := dl*dl + dc*dc
+	if y2 > nearJet*nearJet*hx*hx {
 		return false
 	}
-	g := math.Exp(-jet.RoundShapeC * y2)
-	p90 := jet.RoundImpact * s.thrust / (hx * hx)
-	us := math.Sqrt(2 * p90 / s.rho)
-	tm := jet.MaxWallShearSI(jet.RoundShear, us, hx, s.rho, s.nu) * s.shear
-	p := free * p90 * b * b * g * s.press
-	tau := free * tm * g * math.Min(1, b*5)
+	inv := 1 / hx
+	inv2 := inv * inv
+	root := fall(jet.RoundShapeC / 2 * y2 * inv2)
+	g := root * root
+	us := j.speed * inv
+	p := j.press * inv2 * v.b * v.b * g
+	tau := j.free * j.shear * inv2 * g * v.grip
 	sum.p += p
-	sum.tauS += tau * s.a.dot(c.along)
-	sum.tauA += tau * (s.a.X*c.ax + s.a.Y*c.ay)
-	slope := -2 * jet.RoundShapeC / (hx * hx) * p
-	sum.gradS += slope * y.dot(c.along)
-	sum.gradA += slope * (y.X*c.ax + y.Y*c.ay)
-	sum.ue += free * us * math.Sqrt(g*math.Max(0, 1-b*b))
-	sum.heat += free * g * math.Min(1, 0.85*jet.RoundDecay*math.Sqrt(4*s.thrust/(math.Pi*s.rho))/(hx*s.exit))
+	sum.tauS += tau * v.as
+	sum.tauA += tau * v.aa
+	slope := -2 * jet.RoundShapeC * inv2 * p
+	l, a := &j.s.l, &j.s.across
+	yX, yY, yZ := dl*l.X+dc*a.X, dl*l.Y+dc*a.Y, dl*l.Z+dc*a.Z
+	sum.gradS += slope * (yX*c.along.X + yY*c.along.Y + yZ*c.along.Z)
+	sum.gradA += slope * (yX*c.ax + yY*c.ay)
+	sum.ue += j.free * us * root * v.slip
+	sum.heat += j.free * g * min(1, j.heat*us)
 	return true
 }

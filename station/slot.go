@@ -22,7 +22,7 @@ func (e *Exposer) window(s *source, o Vec) (from, to, far float64, ok bool) {
 	h := e.body.shape
 	c := Vec{0, 0, (h.low + h.high) / 2}.sub(o)
 	tall := (h.high - h.low) / 2
-	extent := func(v Vec) float64 { return h.radius*math.Hypot(v.X, v.Y) + tall*math.Abs(v.Z) }
+	extent := func(v Vec) float64 { return h.radius*math.Sqrt(v.X*v.X+v.Y*v.Y) + tall*math.Abs(v.Z) }
 	far = c.dot(s.a) + extent(s.a)
 	if far <= 0 {
 		return 0, 0, 0, false
@@ -33,8 +33,8 @@ func (e *Exposer) window(s *source, o Vec) (from, to, far float64, ok bool) {
 	}
 	mid, wide := c.dot(s.l), extent(s.l)
 	spread := 0.25 * far
-	from = math.Max(mid-wide, -s.length/2-spread)
-	to = math.Min(mid+wide, s.length/2+spread)
+	from = max(mid-wide, -s.length/2-spread)
+	to = min(mid+wide, s.length/2+spread)
 	return from, to, far, from < to
 }
 
@@ -47,79 +47,21 @@ func (e *Exposer) blowSlot(s *source, x float64, f *Field) {
 	}
 	n := min(mostFeet, max(2, int(math.Ceil((to-from)/slotStep))+1))
 	step := (to - from) / float64(n-1)
-	feet := e.scratch(n)
+	p := &e.strip
+	p.lay(s, o, from, step, n)
+	p.cellsWide = e.gap
 	live := false
-	for i := range feet {
-		z := from + float64(i)*step
-		feet[i] = e.aim(s, o.along(z, s.l), x)
-		live = live || feet[i].weight > 0 || feet[i].free > 0
+	for i := range p.feet {
+		f := &p.feet[i]
+		e.meet(f, s, o.along(from+float64(i)*step, s.l), x)
+		live = live || (f.weight > 0 || f.free > 0) && f.mix > 0
 	}
 	if !live {
 		return
 	}
-	join(feet)
-	e.sweep(&strip{s: s, o: o, feet: e.refine(feet), z0: from, step: step / refined, cellsWide: e.gap}, f)
-}
-
-// scratch returns n feet to write on.
-func (e *Exposer) scratch(n int) []foot {
-	if cap(e.feet) < n {
-		e.feet = make([]foot, n, max(n, 256))
-	}
-	return e.feet[:n]
-}
-
-// refined is into how many parts the way between two feet is cut.
-const refined = 4
-
-// refine puts feet between those that were found by rays: cells read directions from the nearest one, and near the
-// horizon of a round wall these turn by degrees per millimetre.
-func (e *Exposer) refine(feet []foot) []foot {
-	n := (len(feet)-1)*refined + 1
-	if cap(e.fine) < n {
-		e.fine = make([]foot, n, max(n, 1024))
-	}
-	out := e.fine[:n]
-	for i := 0; i+1 < len(feet); i++ {
-		a, b := &feet[i], &feet[i+1]
-		// Between two walls at different depths, or a wall and none, nothing lies in the middle.
-		smooth := a.hit && b.hit && a.n.dot(b.n) > 0.5 && math.Abs(1/a.inv-1/b.inv) < 0.01
-		for k := range refined {
-			o, f := &out[i*refined+k], float64(k)/refined
-			near := a
-			if f > 0.5 {
-				near = b
-			}
-			*o = *near
-			if smooth && k > 0 {
-				o.blend(a, b, f)
-			}
-			o.weight, o.free = a.weight+f*(b.weight-a.weight), a.free+f*(b.free-a.free)
-		}
-	}
-	out[n-1] = feet[len(feet)-1]
-	return out
-}
-
-// blend sets a foot between two others.
-func (o *foot) blend(a, b *foot, f float64) {
-	g := 1 - f
-	mix := func(u, v Vec) Vec { return u.scale(g).along(f, v) }
-	num := func(u, v float64) float64 { return g*u + f*v }
-	o.at, o.n = mix(a.at, b.at), mix(a.n, b.n).unit()
-	l := mix(a.l, b.l)
-	o.l = l.along(-l.dot(o.n), o.n).unit()
-	o.t = o.n.cross(o.l)
-	if o.t.dot(a.t) < 0 {
-		o.t = o.t.scale(-1)
-	}
-	o.al = num(a.al, b.al)
-	o.square, o.perL = math.Sqrt(math.Max(0, 1-o.al*o.al)), num(a.perL, b.perL)
-	o.mix, o.peak, o.inv, o.shift = num(a.mix, b.mix), num(a.peak, b.peak), num(a.inv, b.inv), num(a.shift, b.shift)
-	o.us, o.perUs, o.tau, o.cos = num(a.us, b.us), num(a.perUs, b.perUs), num(a.tau, b.tau), num(a.cos, b.cos)
-	o.heat, o.held = num(a.heat, b.heat), num(a.held, b.held)
-	o.fore = side{num(a.fore.tau, b.fore.tau), num(a.fore.wall, b.fore.wall), num(a.fore.drag, b.fore.drag)}
-	o.back = side{num(a.back.tau, b.back.tau), num(a.back.wall, b.back.wall), num(a.back.drag, b.back.drag)}
+	join(p.feet)
+	p.smoothen()
+	e.sweep(p, f)
 }
 
 // join lends a foot that misses beside one that hits the place and strength of its neighbour, with no
@@ -184,7 +126,7 @@ func dents(bend, chord2 float64) float64 {
 // the wall, across and along the line together. On a flat wall the way along the line is 0. Beside is how
 // far along the slot the cell lies from the foot g. A step between foot and cell, as from a closure back
 // to the shoulder, counts as way too: on one arc or one plane chord.n + chord.nF is 0.
-func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *touch) float64 {
+func wallSlot(g *geometry, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *touch) float64 {
 	u := (cc - cosSepTo) * (curvePer / (1 - cosSepTo))
 	ci := min(int(u), curvePer)
 	fr := u - float64(ci)
@@ -301,21 +243,25 @@ func wallSlot(g, a, b *foot, f, beside float64, c *cell, cc, w float64, sum *tou
 // opposed goes from the mean of two sides of an impingement line, at lean 0, to the first of them at 1.
 func opposed(this, other, lean float64) float64 { return (this*(1+lean) + other*(1-lean)) / 2 }
 
-// passSlot adds the free jet that passes by or grazes; false when it is too far off.
-func (s *source) passSlot(d Vec, c *cell, b, free, clear float64, sum *touch) bool {
-	along := d.dot(s.a)
+// pass adds the free jet that passes by or grazes; false when it is too far off.
+func (p *strip) pass(v *view, c *cell, free, clear float64, sum *touch) bool {
+	s, k := p.s, p.s.aspect
+	along := v.a - p.oa
 	if along <= minX || along >= clear {
 		return false
 	}
-	z, y := d.dot(s.l), d.dot(s.across)
-	m, yy := s.thrust, 0.0
+	z, y := v.l-p.ol, math.Abs(v.c-p.oc)
+	m, hx := s.thrust, max(along, k.core)
 	if s.smeared {
+		if y > nearJet*along && y > nearJet*s.farthestCore(along) {
+			return false
+		}
 		if m = s.perLength(z, along); m <= 0 {
 			return false
 		}
+		hx = jet.PlaneDistanceSI(along, m, s.pg)
 	}
-	hx := jet.PlaneDistanceSI(along, s.cap(m), s.pg)
-	if yy = y / hx; yy > nearJet || yy < -nearJet {
+	if y > nearJet*hx {
 		return false
 	}
 	if far := 0.3 * along; !s.smeared && (z+s.length/2 < far || s.length/2-z < far) {
@@ -323,20 +269,32 @@ func (s *source) passSlot(d Vec, c *cell, b, free, clear float64, sum *touch) bo
 			return false
 		}
 	}
-	g := math.Exp(-jet.PlaneShapeC * yy * yy)
-	p90 := jet.PlaneImpact * m / hx
-	us := math.Sqrt(2 * p90 / s.rho)
-	tm := jet.MaxWallShearSI(jet.PlaneShear, us, hx, s.rho, s.nu) * s.shear
-	p := free * p90 * b * b * g * s.press
-	tau := free * tm * g * math.Min(1, b*5)
-	as, aa := s.a.dot(c.along), s.a.X*c.ax+s.a.Y*c.ay // a + b n has the same components along the wall
-	sum.p += p
-	sum.tauS += tau * as
-	sum.tauA += tau * aa
-	slope := -2 * jet.PlaneShapeC * yy / hx * p
+	inv := 1 / hx
+	yy := (v.c - p.oc) * inv
+	root := fall(jet.PlaneShapeC / 2 * yy * yy)
+	g := root * root
+	us := k.speed * math.Sqrt(m*inv)
+	press := free * jet.PlaneImpact * m * inv * v.b * v.b * g * s.press
+	tau := free * jet.MaxWallShearSI(jet.PlaneShear, us, hx, s.rho, s.nu) * s.shear * g * v.grip
+	sum.p += press
+	sum.tauS += tau * v.as
+	sum.tauA += tau * v.aa
+	slope := -2 * jet.PlaneShapeC * yy * inv * press
 	sum.gradS += slope * s.across.dot(c.along)
 	sum.gradA += slope * (s.across.X*c.ax + s.across.Y*c.ay)
-	sum.ue += free * us * math.Sqrt(g*math.Max(0, 1-b*b))
-	sum.heat += free * g * math.Min(1, 0.9*jet.PlaneDecay*math.Sqrt(m/(s.rho*hx))/s.exit)
+	sum.ue += free * us * root * v.slip
+	sum.heat += free * g * min(1, k.heat*us)
 	return true
+}
+
+// farthestCore is a distance that the core of a merged jet does not reach beyond: the sum over a row of jets is below that
+// over an endless one.
+func (s *source) farthestCore(along float64) float64 {
+	const area = 1.51 // of exp(-2 ln2 d2), rounded up
+	w := jet.RoundSpread * along
+	most := 1 + area*w*s.aspect.perGap
+	if s.aspect.perGap == 0 {
+		most = float64(len(s.ports))
+	}
+	return jet.PlaneDistanceSI(0, s.thrust*smearing/w*most, s.pg)
 }

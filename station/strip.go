@@ -4,12 +4,81 @@ import "math"
 
 // A strip is a slot with its feet, seen from one position of the container.
 type strip struct {
-	s         *source
-	o         Vec // lip's middle
-	feet      []foot
-	z0        float64 // of the first foot
-	step      float64
-	cellsWide float64 // the widest gap between two cells that are not thinned out [m]
+	s          *source
+	ol, oa, oc float64 // of the lip's middle, as views have them
+	feet       []foot
+	smooth     []bool  // from a foot to the next the wall is one
+	z0         float64 // of the first foot
+	step       float64 // between places
+	perStep    float64
+	places     []geometry // between feet, as far as they are made
+	made       []bool
+	cellsWide  float64 // the widest gap between two cells that are not thinned out [m]
+}
+
+// refined is into how many parts the way between two feet is cut: cells read directions from the nearest place, and near
+// the horizon of a round wall these turn by degrees per millimetre.
+const refined = 4
+
+// lay makes room for n feet of a source with its lip at o, from z0 on.
+func (p *strip) lay(s *source, o Vec, z0, step float64, n int) {
+	if cap(p.feet) < n {
+		room := max(n, 256)
+		p.feet, p.smooth = make([]foot, room), make([]bool, room)
+		p.places, p.made = make([]geometry, room*refined), make([]bool, room*refined)
+	}
+	p.s, p.feet, p.smooth = s, p.feet[:n], p.smooth[:n]
+	p.ol, p.oa, p.oc = o.dot(s.l), o.dot(s.a), o.dot(s.across)
+	p.z0, p.step, p.perStep = z0, step/refined, refined/step
+	clear(p.made[:n*refined])
+}
+
+// smoothen finds where the wall is one from a foot to the next. Between two walls at different depths, or a wall and none,
+// nothing lies in the middle.
+func (p *strip) smoothen() {
+	for i := range len(p.feet) - 1 {
+		a, b := &p.feet[i], &p.feet[i+1]
+		p.smooth[i] = a.hit && b.hit && a.n.dot(b.n) > 0.5 && math.Abs(a.inv-b.inv) < 0.01*a.inv*b.inv
+	}
+}
+
+// place is the geometry at a place, of which there are refined from a foot to the next.
+func (p *strip) place(j int) *geometry {
+	i, k := uint(j)/refined, uint(j)%refined //nolint:gosec // it is not negative
+	if k == 0 {
+		return &p.feet[i].geometry
+	}
+	a, b := &p.feet[i], &p.feet[i+1]
+	near := &a.geometry
+	if k > refined/2 {
+		near = &b.geometry
+	}
+	if !p.smooth[i] {
+		return near
+	}
+	g := &p.places[j]
+	if !p.made[j] {
+		p.made[j] = true
+		g.blend(&a.geometry, &b.geometry, float64(k)/refined)
+		g.clear = near.clear
+	}
+	return g
+}
+
+// blend sets a geometry between two others.
+func (o *geometry) blend(a, b *geometry, f float64) {
+	g := 1 - f
+	mix := func(u, v *Vec) Vec { return Vec{g*u.X + f*v.X, g*u.Y + f*v.Y, g*u.Z + f*v.Z} }
+	o.at, o.n = mix(&a.at, &b.at), mix(&a.n, &b.n).unit()
+	l := mix(&a.l, &b.l)
+	o.l = l.along(-l.dot(o.n), o.n).unit()
+	o.t = o.n.cross(o.l)
+	if o.t.dot(a.t) < 0 {
+		o.t = o.t.scale(-1)
+	}
+	o.al = g*a.al + f*b.al
+	o.square, o.perL = math.Sqrt(max(0, 1-o.al*o.al)), g*a.perL+f*b.perL
+	o.near = g*a.near + f*b.near
 }
 
 // How a cell sees a strip.
@@ -27,43 +96,53 @@ const (
 // see evaluates one cell. The cell reads the foot at its own place along the slot; on the wall the pressure
 // follows the way from the stagnation line, the shear the boundary layer and then the wall jet; where the
 // axis grazes or misses, the free jet at the cell counts.
-func (p *strip) see(c *cell, sum *touch) int {
-	d := c.pos.sub(p.o)
-	u := (d.dot(p.s.l) - p.z0) / p.step
-	last := len(p.feet) - 1
+func (p *strip) see(v *view, c *cell, sum *touch) int {
+	u := (v.l - p.ol - p.z0) * p.perStep
+	last := (len(p.feet) - 1) * refined
 	if u < 0 || u > float64(last) {
 		return unseen
 	}
 	j := min(int(u), last-1)
 	fr := u - float64(j)
-	p0, p1 := &p.feet[j], &p.feet[j+1]
-	w := p0.weight + fr*(p1.weight-p0.weight)
-	free := p0.free + fr*(p1.free-p0.free)
-	if w <= 0 && free <= 0 {
+	i, k := uint(j)/refined, uint(j)%refined //nolint:gosec // it is not negative
+	f0, f1 := &p.feet[i], &p.feet[i+1]
+	f := (float64(k) + fr) / refined
+	w := f0.weight + f*(f1.weight-f0.weight)
+	free := f0.free + f*(f1.free-f0.free)
+	if w <= 0 && free <= 0 || f0.mix == 0 && f1.mix == 0 {
 		return unseen
 	}
-	g, beside := p0, fr
-	if fr > 0.5 {
-		g, beside = p1, fr-1
+	if !p.smooth[i] { // the numbers change as the geometry does, from the nearer foot's to the other's in the middle
+		switch {
+		case k < refined/2:
+			f = 0
+		case k > refined/2:
+			f = 1
+		default:
+			f = fr
+		}
 	}
+	beside := fr
+	if fr > 0.5 {
+		j, beside = j+1, fr-1
+	}
+	g := p.place(j)
 	seen := unseen
 	if w > 0 {
 		if cc := g.n.X*c.normal.X + g.n.Y*c.normal.Y + g.n.Z*c.normal.Z; cc > cosSepTo {
-			if x := wallSlot(g, p0, p1, fr, beside*p.step, c, cc, w, sum); x >= 0 {
+			if x := wallSlot(g, f0, f1, f, beside*p.step, c, cc, w, sum); x >= 0 {
 				seen = nearby
-				if x > farFrom && w >= 1 && cc > cosSepFrom && p.even(u, g.inv) {
+				if x > farFrom && w >= 1 && cc > cosSepFrom && p.even(u, g.near) {
 					seen = farther
 				}
 			}
 		}
 	}
-	if free > 0 {
-		if b := -p.s.a.dot(c.normal); b > 0 && p.s.passSlot(d, c, b, free, g.clear, sum) {
-			seen = nearby
-		}
+	if free > 0 && v.b > 0 && p.pass(v, c, free, g.clear, sum) {
+		seen = nearby
 	}
 	if p.s.smeared && seen != unseen {
-		sum.thin(p0.mix + fr*(p1.mix-p0.mix))
+		sum.thin(f0.mix + f*(f1.mix-f0.mix))
 	}
 	return seen
 }
@@ -117,9 +196,10 @@ func (e *Exposer) firstRow() int {
 func (e *Exposer) seeRow(p *strip, row int, l *rowSeen) {
 	cols := e.body.Surface.Cols
 	cells := e.cells[row*cols : (row+1)*cols]
+	views := p.s.aspect.views[row*cols : (row+1)*cols]
 	look := func(c int) {
 		l.touch[c] = touch{}
-		l.seen[c] = uint8(p.see(&cells[c], &l.touch[c])) //nolint:gosec // one of three
+		l.seen[c] = uint8(p.see(&views[c], &cells[c], &l.touch[c])) //nolint:gosec // one of three
 	}
 	if e.exact {
 		for c := range cells {
@@ -160,12 +240,13 @@ func (e *Exposer) seeRow(p *strip, row int, l *rowSeen) {
 func (e *Exposer) between(p *strip, row int, a, b *rowSeen, f *Field) {
 	cols := e.body.Surface.Cols
 	cells := e.cells[row*cols : (row+1)*cols]
+	views := p.s.aspect.views[row*cols : (row+1)*cols]
 	any := false
 	for c := range cells {
 		var t touch
 		if a.seen[c] == farther && b.seen[c] == farther && !e.exact {
 			t.mix(&a.touch[c], &b.touch[c], 0.5)
-		} else if p.see(&cells[c], &t) == unseen {
+		} else if p.see(&views[c], &cells[c], &t) == unseen {
 			continue
 		}
 		any = true

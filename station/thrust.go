@@ -1,7 +1,9 @@
 package station
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"leste/job"
 	"leste/physics/jet"
@@ -12,12 +14,14 @@ const thrustCell = 5e-3
 
 // A lit patch is one that a jet from a direction may meet first.
 type lit struct {
-	pos     Vec
-	push    Vec        // area times normal times the square of the incidence
-	blocked float64    // distance against the air at which something else stands
-	edges   [2]Vec     // of round jets: the patch as the air sees it, along its longer edge and square to that
-	half    [2]float64 // half of how wide it is that way; of plane jets the first, across the jet
-	u, v    Vec        // its edges on the wall
+	l, a, c   float64    // place along the outlet, along the air and across both, from the container's datum
+	blocked   float64    // distance against the air at which something else stands
+	half      [2]float64 // half of how wide it is along its longer edge as the air sees it, and square to that; of plane jets the first, across the jet
+	edgeL     float64    // of round jets: the longer edge, along the outlet and across it
+	edgeC     float64
+	force     Vec // area times normal times the square of the incidence
+	moment    Vec // of that about the datum
+	pos, u, v Vec // its middle and its edges on the wall
 }
 
 // span measures a patch of edges u and v as the air sees it. The patches of a wall lie beside each other in rows, so that
@@ -25,16 +29,16 @@ type lit struct {
 func (p *lit) span(s *source, u, v Vec) {
 	p.u, p.v = u, v
 	if !s.round {
-		p.half[0] = math.Max(math.Abs(u.dot(s.across)), math.Abs(v.dot(s.across))) / 2
+		p.half[0] = max(math.Abs(u.dot(s.across)), math.Abs(v.dot(s.across))) / 2
 		return
 	}
 	u, v = u.along(-u.dot(s.a), s.a), v.along(-v.dot(s.a), s.a)
 	if u.dot(u) < v.dot(v) {
 		u, v = v, u
 	}
-	p.edges[0] = u.unit()
-	p.edges[1] = s.a.cross(p.edges[0])
-	p.half = [2]float64{u.norm() / 2, math.Abs(v.dot(p.edges[1])) / 2}
+	edge := u.unit()
+	p.edgeL, p.edgeC = edge.dot(s.l), edge.dot(s.across)
+	p.half = [2]float64{u.norm() / 2, math.Abs(v.dot(s.a.cross(edge))) / 2}
 }
 
 // share is the mean of exp(-y2) from y-half to y+half. At the middle of a patch alone it would not do: a jet near its lip
@@ -42,16 +46,18 @@ func (p *lit) span(s *source, u, v Vec) {
 func share(y, half float64) float64 {
 	const narrow = 0.05 // the mean is that of the middle then
 	if half < narrow {
-		return math.Exp(-y * y)
+		return fall(y * y)
 	}
-	return math.Sqrt(math.Pi) / 4 * (math.Erf(y+half) - math.Erf(y-half)) / half
+	return math.SqrtPi / 4 * (erf(y+half) - erf(y-half)) / half
 }
 
 // light finds the patches that a source may press on. The rays of a jet are parallel and what stands in their way passes
-// with the container, or is the same all along the line, so that one ray tells for every position.
-func (e *Exposer) light(s *source) []lit {
+// with the container, or is the same all along the line, so that one ray tells for every position. They are sorted by
+// where they lie square to the air: of round jets along the outlet, of plane ones across it.
+func (e *Exposer) light(s *source) {
+	s.lit, s.patch = nil, 0
 	if s.smeared || e.scene.Belt && s.mid.Z < 0 {
-		return nil
+		return
 	}
 	f := e.body.thrust
 	out := make([]lit, 0, len(f.Pos)/2)
@@ -67,7 +73,10 @@ func (e *Exposer) light(s *source) []lit {
 		if ok && t < farthest-off {
 			continue
 		}
-		p := lit{pos: pos, push: n.scale(-b * b * f.Area[i]), blocked: math.Inf(1)}
+		p := lit{
+			l: pos.dot(s.l), a: pos.dot(s.a), c: pos.dot(s.across), pos: pos, force: n.scale(-b * b * f.Area[i]), blocked: math.Inf(1),
+		}
+		p.moment = pos.cross(p.force)
 		p.span(s, f.Along[i].scale(f.StepS[i/f.Cols]), f.Around[i].scale(f.StepA[i]))
 		for _, dx := range e.scene.Neighbours {
 			if t, _, ok := e.body.shape.ray(Vec{far.X - dx, far.Y, far.Z}, s.a); ok && t < farthest {
@@ -79,9 +88,16 @@ func (e *Exposer) light(s *source) []lit {
 				p.blocked = math.Min(p.blocked, farthest-t)
 			}
 		}
+		s.patch = max(s.patch, math.Hypot(p.half[0], p.half[1]))
 		out = append(out, p)
 	}
-	return out
+	slices.SortStableFunc(out, func(a, b lit) int {
+		if s.round {
+			return cmp.Compare(a.l, b.l)
+		}
+		return cmp.Compare(a.c, b.c)
+	})
+	s.lit = out
 }
 
 // thrust adds up what the jets press the container with when its axis is at x: every patch takes of the momentum in its
@@ -130,46 +146,61 @@ func (e *Exposer) pressRound(s *source, o Vec, x float64, l *Load) {
 	h := e.body.shape
 	middle := Vec{0, 0, (h.low + h.high) / 2}
 	ball := math.Hypot(h.radius, (h.high-h.low)/2)
-	reach := goneAt / roundFor
+	core := jet.RoundDistanceSI(0, s.thrust, s.pg)
+	la, lc := o.dot(s.a), o.dot(s.across)
 	for _, z := range s.ports {
 		p := o.along(z, s.l)
 		c := middle.sub(p)
 		along := c.dot(s.a)
-		widest := reach * jet.RoundDistanceSI(math.Max(along+ball, minX), s.thrust, s.pg)
-		if along+ball <= 0 || math.Sqrt(math.Max(0, c.dot(c)-along*along)) > ball+widest {
+		widest := goneAt / roundFor * max(along+ball, core)
+		if along+ball <= 0 || math.Sqrt(max(0, c.dot(c)-along*along)) > ball+widest {
 			continue
 		}
-		for i := range s.lit {
+		ll := p.dot(s.l)
+		far := widest + s.patch
+		first, _ := slices.BinarySearchFunc(s.lit, ll-far, func(t lit, l float64) int { return cmp.Compare(t.l, l) })
+		for i := first; i < len(s.lit); i++ {
 			t := &s.lit[i]
-			d := t.pos.sub(p)
-			along := d.dot(s.a)
-			u, v := math.Abs(d.dot(t.edges[0])), math.Abs(d.dot(t.edges[1]))
-			if along <= minX || u > widest+t.half[0] || v > widest+t.half[1] || along > t.blocked {
+			dl, dc, along := t.l-ll, t.c-lc, t.a-la
+			if dl > far {
+				break
+			}
+			if dc > far || dc < -far || along <= minX || along > t.blocked {
 				continue
 			}
-			hx := jet.RoundDistanceSI(along, s.thrust, s.pg)
+			hx := max(along, core)
 			k := roundFor / hx
-			if offU, offV := math.Max(0, u-t.half[0])*k, math.Max(0, v-t.half[1])*k; offU*offU+offV*offV > gone {
+			u, v := math.Abs(dl*t.edgeL+dc*t.edgeC)*k, math.Abs(dc*t.edgeL-dl*t.edgeC)*k
+			halfU, halfV := t.half[0]*k, t.half[1]*k
+			if offU, offV := max(0, u-halfU), max(0, v-halfV); offU*offU+offV*offV > gone {
 				continue
 			}
 			if open := e.open(t, s.a, along, x); open > 0 {
-				l.add(t, open*jet.RoundImpact*s.thrust/(hx*hx)*share(u*k, t.half[0]*k)*share(v*k, t.half[1]*k))
+				l.add(t, open*jet.RoundImpact*s.thrust/(hx*hx)*share(u, halfU)*share(v, halfV))
 			}
 		}
 	}
 }
 
 func (e *Exposer) pressPlane(s *source, o Vec, x float64, l *Load) {
-	for i := range s.lit {
+	h := e.body.shape
+	core := jet.PlaneDistanceSI(0, s.thrust, s.pg)
+	ll, la, lc := o.dot(s.l), o.dot(s.a), o.dot(s.across)
+	ball := math.Hypot(h.radius, (h.high-h.low)/2)
+	far := goneAt/planeFor*max((h.low+h.high)/2*s.a.Z-la+ball, core) + s.patch
+	first, _ := slices.BinarySearchFunc(s.lit, lc-far, func(t lit, c float64) int { return cmp.Compare(t.c, c) })
+	for i := first; i < len(s.lit); i++ {
 		t := &s.lit[i]
-		d := t.pos.sub(o)
-		along, z := d.dot(s.a), d.dot(s.l)
+		z, along, dc := t.l-ll, t.a-la, t.c-lc
+		if dc > far {
+			break
+		}
 		if along <= minX || along > t.blocked {
 			continue
 		}
-		hx := jet.PlaneDistanceSI(along, s.thrust, s.pg)
+		hx := max(along, core)
 		k := planeFor / hx
-		y, half := math.Abs(d.dot(s.across))*k, t.half[0]*k
+		y, half := math.Abs(dc)*k, t.half[0]*k
 		if y-half > goneAt {
 			continue
 		}
@@ -226,7 +257,6 @@ func (e *Exposer) boxed(o, d Vec, limit, x float64) bool {
 
 // add presses on a patch.
 func (l *Load) add(t *lit, pressure float64) {
-	f := t.push.scale(pressure)
-	l.Force = l.Force.along(1, f)
-	l.Moment = l.Moment.along(1, t.pos.cross(f))
+	l.Force = l.Force.along(pressure, t.force)
+	l.Moment = l.Moment.along(pressure, t.moment)
 }
