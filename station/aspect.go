@@ -9,8 +9,8 @@ import (
 // An aspect is what does not depend on where the container stands of a source before a body. Wall and jets keep their
 // directions while the container passes, so that much of what a jet does to a cell is known once for all positions.
 type aspect struct {
-	views  []view  // by cell
-	facing []int32 // cells that face the air
+	views []view // by cell
+	rays  *beam  // along the air
 
 	core   float64 // distance up to which the jet keeps the plenum pressure; not of merged jets
 	speed  float64 // impact velocity times the distance, of a slot times its root
@@ -30,13 +30,10 @@ type view struct {
 
 // look works out the aspect of a source.
 func (e *Exposer) look(s *source) *aspect {
-	p := &aspect{views: make([]view, len(e.cells)), perGap: evenly(s.ports)}
+	p := &aspect{views: make([]view, len(e.cells)), perGap: evenly(s.ports), rays: e.body.shape.beam(s.a)}
 	for i := range e.cells {
 		c := &e.cells[i]
 		b := -s.a.dot(c.normal)
-		if b > 0 {
-			p.facing = append(p.facing, int32(i)) //nolint:gosec // cells are some thousands
-		}
 		p.views[i] = view{
 			l: c.pos.dot(s.l), a: c.pos.dot(s.a), c: c.pos.dot(s.across), b: b, slip: math.Sqrt(max(0, 1-b*b)), grip: min(1, b*5),
 			as: s.a.dot(c.along), aa: s.a.X*c.ax + s.a.Y*c.ay, // a + b n has the same components along the wall

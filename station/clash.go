@@ -103,16 +103,17 @@ func (r *resolver) bestIncidence(p *Placed, s *Scene, b *Body) (best float64, bl
 			spots = append(spots, p.Length/2*(float64(i)/8-1))
 		}
 	}
+	rays := b.shape.beam(p.Axis)
 	for _, z := range spots {
 		lip := p.Middle.along(z, p.Line)
 		for i := -12; i <= 12; i++ {
 			x := lip.X + float64(i)/12*(b.shape.radius+0.3*math.Abs(p.Axis.X))
 			o := Vec{lip.X - x, lip.Y, lip.Z}
-			h, n, ok := b.shape.ray(o, p.Axis)
+			h, n, ok := rays.ray(o)
 			if !ok {
 				continue
 			}
-			if e.block(o, p.Axis, h, x) < h {
+			if e.block(o, rays, h, x) < h {
 				blocked = true
 				continue
 			}

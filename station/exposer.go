@@ -34,7 +34,8 @@ type Exposer struct {
 	scene    Scene
 	cells    []cell
 	sources  []source
-	strip    strip // scratch
+	strip    strip    // scratch
+	nozzles  []nozzle // scratch
 	maxPg    float64
 	room     float64 // temperature of the room's air [K]
 	excess   float64 // of the hottest outlet over it [K]
@@ -42,7 +43,7 @@ type Exposer struct {
 	notes    []relation.Note
 	touched  rowSpan
 	ring     int // rows from the base's centre to the ring the body stands on
-	lines    [2]rowSeen
+	lines    [3]rowSeen
 	thinRow  []bool  // rows that may be interpolated between the two beside them
 	gap      float64 // widest gap that thinning leaves between evaluated cells [m]
 	exact    bool    // evaluate every cell; for tests
@@ -209,7 +210,7 @@ func (e *Exposer) Scene() Scene { return e.scene }
 // Clone returns an Exposer of the same scene that can be used by another goroutine.
 func (e *Exposer) Clone() *Exposer {
 	c := *e
-	c.strip = strip{}
+	c.strip, c.nozzles = strip{}, nil
 	c.scratchLines()
 	return &c
 }

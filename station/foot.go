@@ -56,13 +56,14 @@ func (e *Exposer) aim(s *source, o Vec, x float64) (f foot) {
 // meet is aim, written where it is kept.
 func (e *Exposer) meet(f *foot, s *source, o Vec, x float64) {
 	*f = foot{}
-	h, n, ok := e.body.shape.ray(o, s.a)
+	rays := s.aspect.rays
+	h, n, ok := rays.ray(o)
 	limit := h
 	if !ok {
 		// Nothing beyond the place abreast of the body's middle matters to it.
 		limit = Vec{0, 0, (e.body.shape.low + e.body.shape.high) / 2}.sub(o).dot(s.a)
 	}
-	f.clear = e.block(o, s.a, limit, x)
+	f.clear = e.block(o, rays, limit, x)
 	if f.clear < limit {
 		// Something else takes the jet: nothing arrives beyond it.
 		return
@@ -148,7 +149,7 @@ func (s *source) strengthen(f *foot, h, an, z float64) {
 	f.perUs = 1 / f.us
 	half := m / 2 / he
 	wall := math.Sqrt(half / s.rho)
-	drag := math.Pow(wall*he/s.nu, -0.182) * s.shear
+	drag := math.Exp(-0.182*math.Log(wall*he/s.nu)) * s.shear
 	f.held = s.rho * f.us * f.us * drag * impactOverWall
 	drag *= half
 	for _, d := range [2]struct {
@@ -203,13 +204,10 @@ func (s *source) cap(m float64) float64 {
 
 // block is the distance at which something other than the body stands in a ray's way; limit or more when
 // nothing does before it.
-func (e *Exposer) block(o, d Vec, limit, x float64) float64 {
-	best := math.Inf(1)
+func (e *Exposer) block(o Vec, rays *beam, limit, x float64) float64 {
+	best, d := limit, rays.d
 	for _, dx := range e.scene.Neighbours {
-		p := Vec{o.X - dx, o.Y, o.Z}
-		if t, _, ok := e.body.shape.ray(p, d); ok && t < best {
-			best = t
-		}
+		best = rays.before(Vec{o.X - dx, o.Y, o.Z}, best)
 	}
 	for i := range e.scene.Rails {
 		if t := e.scene.Rails[i].ray(o, d); t < best {

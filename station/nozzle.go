@@ -7,76 +7,88 @@ import (
 	q "leste/quantity"
 )
 
+// A nozzle is one whose jet may reach the body, from where the container stands.
+type nozzle struct {
+	foot
+	wall roundPatch
+	free freeRound
+}
+
 // blowNozzles adds what the nozzles of an outlet do, each alone, as far as their jets have not merged.
 func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 	o := s.lip(x)
 	if _, _, _, ok := e.window(s, o); !ok {
 		return
 	}
-	merges := s.row.Spacing > 0 && len(s.ports) > 1
-	h := e.body.shape
-	centre := Vec{0, 0, (h.low + h.high) / 2}
-	tall := (h.high - h.low) / 2
+	if cap(e.nozzles) < len(s.ports) {
+		e.nozzles = make([]nozzle, len(s.ports))
+	}
+	n := 0
 	for _, z := range s.ports {
-		p := o.along(z, s.l)
-		// The nozzle's cone must meet the ball that holds the body.
-		c := centre.sub(p)
-		along := c.dot(s.a)
-		ball := math.Hypot(h.radius, tall)
-		if along+ball <= 0 || math.Sqrt(math.Max(0, c.dot(c)-along*along)) > ball+nearJet*(along+ball) {
-			continue
+		if e.aimNozzle(s, o.along(z, s.l), x, &e.nozzles[:n+1][n]) {
+			n++
 		}
-		ft := e.aim(s, p, x)
-		if ft.weight <= 0 && ft.free <= 0 {
-			continue
+	}
+	if n == 0 {
+		return
+	}
+	l := &e.lines[0]
+	for row := e.firstRow(); row < e.body.Surface.Rows; row++ {
+		l.clear()
+		for i := range e.nozzles[:n] {
+			e.nozzles[:n][i].seeRow(e, s.aspect, row, l)
 		}
-		if ft.hit && merges {
-			d := ft.at.sub(p).dot(s.a)
-			ft.mix = 1 - float64(s.row.Merged(q.Length(d)))
-		} else {
-			ft.mix = 1
-			if merges {
-				ft.mix = 1 - float64(s.row.Merged(q.Length(math.Max(along, 0))))
-			}
-		}
-		if ft.mix <= 0 {
-			continue
-		}
-		e.blowNozzle(s, p, &ft, f)
+		e.store(s, row, l, f)
 	}
 }
 
-// blowNozzle adds what one nozzle does with its lip at p.
-func (e *Exposer) blowNozzle(s *source, p Vec, ft *foot, f *Field) {
-	cols := e.body.Surface.Cols
-	first := e.firstRow() * cols
-	store := func(i int, sum *touch) {
-		sum.thin(ft.mix)
-		row := i / cols
-		e.put(s, row, i-row*cols, sum, f)
-		e.touched.add(row)
+// aimNozzle finds what a nozzle with its lip at p does; false when nothing of it reaches the body.
+func (e *Exposer) aimNozzle(s *source, p Vec, x float64, n *nozzle) bool {
+	// The nozzle's cone must meet the ball that holds the body.
+	h := e.body.shape
+	c := Vec{0, 0, (h.low + h.high) / 2}.sub(p)
+	along := c.dot(s.a)
+	ball := math.Hypot(h.radius, (h.high-h.low)/2)
+	if along+ball <= 0 || math.Sqrt(max(0, c.dot(c)-along*along)) > ball+nearJet*(along+ball) {
+		return false
 	}
-	free := s.freeRound(p, ft)
-	if ft.weight <= 0 {
-		for _, k := range s.aspect.facing {
-			if i := int(k); i >= first {
-				if sum := (touch{}); free.pass(&s.aspect.views[i], &e.cells[i], &sum) {
-					store(i, &sum)
-				}
-			}
+	e.meet(&n.foot, s, p, x)
+	if n.weight <= 0 && n.foot.free <= 0 {
+		return false
+	}
+	n.mix = 1
+	if s.row.Spacing > 0 && len(s.ports) > 1 {
+		d := max(along, 0)
+		if n.hit {
+			d = n.at.sub(p).dot(s.a)
 		}
-		return
+		n.mix -= float64(s.row.Merged(q.Length(d)))
 	}
-	wall := roundFoot(ft)
-	for i := first; i < len(e.cells); i++ {
+	if n.mix <= 0 {
+		return false
+	}
+	n.free = s.freeRound(p, &n.foot)
+	if n.weight > 0 {
+		n.wall = roundFoot(&n.foot)
+	}
+	return true
+}
+
+// seeRow adds what a nozzle does to a row of cells.
+func (n *nozzle) seeRow(e *Exposer, k *aspect, row int, l *rowSeen) {
+	cols := e.body.Surface.Cols
+	cells, views := e.cells[row*cols:(row+1)*cols], k.views[row*cols:(row+1)*cols]
+	passes := n.foot.free > 0
+	for c := range cells {
 		var sum touch
-		c := &e.cells[i]
-		hit := wall.touch(c, &sum)
-		if v := &s.aspect.views[i]; ft.free > 0 && v.b > 0 && free.pass(v, c, &sum) {
+		hit := n.weight > 0 && n.wall.touch(&cells[c], &sum)
+		if passes && views[c].b > 0 && n.free.pass(&views[c], &cells[c], &sum) {
 			hit = true
 		}
 		if hit {
-			store(i, &sum)
+			sum.thin(n.mix)
+			l.touch[c].add(&sum, 1)
+			l.seen[c] = nearby
 		}
 	}
 }

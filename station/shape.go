@@ -11,6 +11,7 @@ type shape struct {
 	low, high    float64
 	halfX, halfY float64
 	levels       []level // from low to high, of equal height
+	perLevel     float64 // 1 over that height
 }
 
 // A level is a slice of the body: segments [first, last) are all that reach into it.
@@ -20,7 +21,7 @@ const levelCount = 64
 
 // slice finds the segments of each level.
 func (s *shape) slice() {
-	s.levels = make([]level, levelCount)
+	s.levels, s.perLevel = make([]level, levelCount), levelCount/(s.high-s.low)
 	for i := range s.levels {
 		s.levels[i] = level{len(s.segments), 0}
 	}
@@ -35,7 +36,7 @@ func (s *shape) slice() {
 
 // levelOf is the level of a height.
 func (s *shape) levelOf(z float64) int {
-	return min(max(int((z-s.low)/(s.high-s.low)*levelCount), 0), levelCount-1)
+	return min(max(int((z-s.low)*s.perLevel), 0), levelCount-1)
 }
 
 // within are the segments [first, last) among which are all that reach between two heights, in their order.
@@ -87,32 +88,86 @@ func newShape(o *outline, g section) *shape {
 	return s
 }
 
+// A beam is the rays of one direction. What does not depend on where they start is worked out once for all of them.
+type beam struct {
+	s          *shape
+	d          Vec
+	plan       float64 // square of its length in the plan view
+	past       float64 // the body is surely passed by where the square of the way beside it, times that length, is above
+	kx, ky     float64 // scale by which the section is a circle; distances along a ray do not change
+	dx, dy, a2 float64 // so scaled
+	cones      []cone  // by segment
+}
+
+// A cone is how a segment meets a beam: by how much its radius changes along a ray, and what is left of the ray's a2 then.
+type cone struct{ w, a float64 }
+
+// beam readies the rays along the unit vector d.
+func (s *shape) beam(d Vec) *beam {
+	b := &beam{s: s, d: d, plan: d.X*d.X + d.Y*d.Y, kx: 1 / s.section.kx, ky: 1 / s.section.ky}
+	b.past = b.plan * s.radius * s.radius * (1 + 1e-9)
+	if b.plan < 1e-18 {
+		b.past = math.Inf(1)
+	}
+	b.dx, b.dy = d.X*b.kx, d.Y*b.ky
+	b.a2 = b.dx*b.dx + b.dy*b.dy
+	if s.section.shape == roundedRectangle {
+		return b
+	}
+	b.cones = make([]cone, len(s.segments))
+	for i := range s.segments {
+		w := s.segments[i].slope * d.Z
+		b.cones[i] = cone{w, b.a2 - w*w}
+	}
+	return b
+}
+
 // ray finds where the ray from o along the unit vector d first enters the body: the distance and the
 // outward normal. It reports false for a miss.
 func (s *shape) ray(o, d Vec) (t float64, n Vec, ok bool) {
+	return s.beam(d).ray(o)
+}
+
+// ray is the ray of a beam that starts at o.
+func (b *beam) ray(o Vec) (t float64, n Vec, ok bool) {
+	t, at := b.meet(o, math.Inf(1))
+	if at < 0 {
+		return 0, Vec{}, false
+	}
+	return t, b.s.normal(at, o.along(t, b.d)), true
+}
+
+// before is the distance at which the ray from o first enters the body, limit where it does not before that.
+func (b *beam) before(o Vec, limit float64) float64 {
+	if t, at := b.meet(o, limit); at >= 0 {
+		return t
+	}
+	return limit
+}
+
+// meet finds the distance at which the ray from o first enters the body before limit, and the segment; -1 when none.
+func (b *beam) meet(o Vec, limit float64) (t float64, at int) {
+	s, d := b.s, &b.d
 	if d.X == 0 && d.Y == 0 && o.X*o.X+o.Y*o.Y < 1e-12 {
 		o.X += 1e-6 // on the axis every cone is a point and has no direction
 	}
-	from, to, ok := s.span(o, d)
-	if !ok {
-		return 0, Vec{}, false
+	from, to, ok := b.span(o)
+	if to = min(to, limit); !ok || from > to {
+		return 0, -1
 	}
-	if s.section.shape == roundedRectangle {
-		return s.rayGauge(o, d, from, to)
-	}
-	// Scaled so that the section is a circle; distances along the ray do not change.
-	ix, iy := 1/s.section.kx, 1/s.section.ky
-	ox, oy, dx, dy := o.X*ix, o.Y*iy, d.X*ix, d.Y*iy
-	a2 := dx*dx + dy*dy
-	b2 := ox*dx + oy*dy
-	c2 := ox*ox + oy*oy
 	za, zb := o.Z+from*d.Z, o.Z+to*d.Z
 	if za > zb {
 		za, zb = zb, za
 	}
 	za -= 1e-9
 	zb += 1e-9
-	best, at := math.Inf(1), -1
+	if s.section.shape == roundedRectangle {
+		return s.meetGauge(o, *d, from, to, za, zb, limit)
+	}
+	ox, oy := o.X*b.kx, o.Y*b.ky
+	b2 := ox*b.dx + oy*b.dy
+	c2 := ox*ox + oy*oy
+	best, at := limit, -1
 	first, last := s.within(za, zb)
 	for i := first; i < last; i++ {
 		g := &s.segments[i]
@@ -127,46 +182,45 @@ func (s *shape) ray(o, d Vec) (t float64, n Vec, ok bool) {
 			if t < 0 || t >= best {
 				continue
 			}
-			r2 := c2 + t*(2*b2+t*a2)
-			lo, hi := math.Min(g.r0, g.r1), math.Max(g.r0, g.r1)
+			r2 := c2 + t*(2*b2+t*b.a2)
+			lo, hi := min(g.r0, g.r1), max(g.r0, g.r1)
 			if r2 >= lo*lo && r2 <= hi*hi {
 				best, at = t, i
 			}
 			continue
 		}
 		// (o + t d) on the cone r = p + t w
+		k := &b.cones[i]
 		p := g.r0 + g.slope*(o.Z-g.z0)
-		w := g.slope * d.Z
-		a, b, c := a2-w*w, b2-p*w, c2-p*p
-		var t0, t1 float64
-		if math.Abs(a) < 1e-12 {
-			if b == 0 {
+		h, c := b2-p*k.w, c2-p*p
+		var t, later float64 // where it meets the cone; what the later one is over its a
+		if math.Abs(k.a) < 1e-12 {
+			if h == 0 {
 				continue
 			}
-			t0 = -c / (2 * b)
-			t1 = t0
+			t, later = -c/(2*h), math.Inf(1)
 		} else {
-			q := b*b - a*c
+			q := h*h - k.a*c
 			if q < 0 {
 				continue
 			}
-			q = math.Sqrt(q)
-			t0, t1 = (-b-q)/a, (-b+q)/a
-			if t0 > t1 {
-				t0, t1 = t1, t0
-			}
+			q = math.Copysign(math.Sqrt(q), k.a)
+			t, later = (-h-q)/k.a, -h+q
 		}
-		for _, t := range [2]float64{t0, t1} {
-			if t < 0 || t >= best {
-				continue
+		for n := range 2 {
+			if n == 1 {
+				t = later / k.a
+			}
+			if t >= best {
+				break
 			}
 			z := o.Z + t*d.Z
-			if z < g.zmin-1e-10 || z > g.zmax+1e-10 {
+			if t < 0 || z < g.zmin-1e-10 || z > g.zmax+1e-10 {
 				continue
 			}
 			// Entering: the cone's radius grows past the ray's distance when the wall faces out.
-			r := p + t*w
-			in := b2 + t*a2 - r*w // half the rate of (distance2 - r2)
+			r := p + t*k.w
+			in := b2 + t*b.a2 - r*k.w // half the rate of (distance2 - r2)
 			if g.inward() {
 				in = -in
 			}
@@ -176,39 +230,39 @@ func (s *shape) ray(o, d Vec) (t float64, n Vec, ok bool) {
 			}
 		}
 	}
-	if at < 0 {
-		return 0, Vec{}, false
-	}
-	return best, s.normal(at, o.along(best, d)), true
+	return best, at
 }
 
 // inward reports whether the wall faces the axis.
 func (g *segment) inward() bool { return g.nr0+g.nr1 < 0 }
 
-// span clips the ray to the box and the cylinder that hold the body.
-func (s *shape) span(o, d Vec) (from, to float64, ok bool) {
+// span clips the ray from o to the box and the cylinder that hold the body.
+func (b *beam) span(o Vec) (from, to float64, ok bool) {
+	s, d := b.s, &b.d
+	if beside := o.X*d.Y - o.Y*d.X; beside*beside > b.past {
+		return 0, 0, false
+	}
 	from, to = 0, math.Inf(1)
 	if d.Z != 0 {
 		a, b := (s.low-o.Z)/d.Z, (s.high-o.Z)/d.Z
 		if a > b {
 			a, b = b, a
 		}
-		from, to = math.Max(from, a), math.Min(to, b)
+		from, to = max(from, a), min(to, b)
 	} else if o.Z < s.low || o.Z > s.high {
 		return 0, 0, false
 	}
-	a := d.X*d.X + d.Y*d.Y
-	b := o.X*d.X + o.Y*d.Y
+	h := o.X*d.X + o.Y*d.Y
 	c := o.X*o.X + o.Y*o.Y - s.radius*s.radius
-	if a < 1e-18 {
+	if b.plan < 1e-18 {
 		return from, to, c <= 0 && from <= to
 	}
-	q := b*b - a*c
+	q := h*h - b.plan*c
 	if q < 0 {
 		return 0, 0, false
 	}
 	q = math.Sqrt(q)
-	from, to = math.Max(from, (-b-q)/a), math.Min(to, (-b+q)/a)
+	from, to = max(from, (-h-q)/b.plan), min(to, (-h+q)/b.plan)
 	return from, to, from <= to
 }
 
@@ -222,22 +276,16 @@ func (s *shape) normal(i int, p Vec) Vec {
 	} else {
 		f = (v - g.r0) / dr
 	}
-	f = math.Max(0, math.Min(1, f))
+	f = max(0, min(1, f))
 	nr, nz := g.nr0+f*(g.nr1-g.nr0), g.nz0+f*(g.nz1-g.nz0)
 	// The wall is v(x, y) - r(z) = 0; its gradient is (gx, gy, -dr/dz), and nz/nr = -dr/dz.
 	return Vec{nr * gx, nr * gy, nz}.unit()
 }
 
-// rayGauge is ray for sections without a closed form: gauge - r is convex along the ray, so Newton's steps
+// meetGauge is meet for sections without a closed form: gauge - r is convex along the ray, so Newton's steps
 // from outside come down on its root from one side.
-func (s *shape) rayGauge(o, d Vec, from, to float64) (float64, Vec, bool) {
-	za, zb := o.Z+from*d.Z, o.Z+to*d.Z
-	if za > zb {
-		za, zb = zb, za
-	}
-	za -= 1e-9
-	zb += 1e-9
-	best, at := math.Inf(1), -1
+func (s *shape) meetGauge(o, d Vec, from, to, za, zb, limit float64) (float64, int) {
+	best, at := limit, -1
 	first, last := s.within(za, zb)
 	for i := first; i < last; i++ {
 		g := &s.segments[i]
@@ -284,10 +332,7 @@ func (s *shape) rayGauge(o, d Vec, from, to float64) (float64, Vec, bool) {
 		}
 		best, at = t, i
 	}
-	if at < 0 {
-		return 0, Vec{}, false
-	}
-	return best, s.normal(at, o.along(best, d)), true
+	return best, at
 }
 
 // contains reports whether a point lies in the body, or within margin of it in the plan view.

@@ -22,7 +22,7 @@ func (e *Exposer) window(s *source, o Vec) (from, to, far float64, ok bool) {
 	h := e.body.shape
 	c := Vec{0, 0, (h.low + h.high) / 2}.sub(o)
 	tall := (h.high - h.low) / 2
-	extent := func(v Vec) float64 { return h.radius*math.Sqrt(v.X*v.X+v.Y*v.Y) + tall*math.Abs(v.Z) }
+	extent := func(v Vec) float64 { return h.radius*math.Hypot(v.X, v.Y) + tall*math.Abs(v.Z) }
 	far = c.dot(s.a) + extent(s.a)
 	if far <= 0 {
 		return 0, 0, 0, false
@@ -89,23 +89,6 @@ func join(feet []foot) {
 
 // touch is what one outlet does to one cell.
 type touch struct{ p, tauS, tauA, gradS, gradA, ue, heat float64 }
-
-// store adds it to the field: pressures and shears add up, of speeds and heat the largest counts.
-func (t *touch) store(f *Field, i int) {
-	f.TauS[i] += t.tauS
-	f.TauA[i] += t.tauA
-	if t.p != 0 {
-		f.P[i] += t.p
-		f.GradS[i] += t.gradS
-		f.GradA[i] += t.gradA
-	}
-	if t.ue > f.Ue[i] {
-		f.Ue[i] = t.ue
-	}
-	if t.heat > f.Heat[i] {
-		f.Heat[i] = t.heat
-	}
-}
 
 // dents fades the shear where patch and impingement point face each other across a recess: air that turns
 // into a concave corner stagnates there. bend is chord.(n-nF), negative when concave; chord2 the square of

@@ -14,6 +14,7 @@ type strip struct {
 	places     []geometry // between feet, as far as they are made
 	made       []bool
 	cellsWide  float64 // the widest gap between two cells that are not thinned out [m]
+	thins      bool    // there may be cells that are far enough from the jets to be thinned out
 }
 
 // refined is into how many parts the way between two feet is cut: cells read directions from the nearest place, and near
@@ -36,6 +37,11 @@ func (p *strip) lay(s *source, o Vec, z0, step float64, n int) {
 // smoothen finds where the wall is one from a foot to the next. Between two walls at different depths, or a wall and none,
 // nothing lies in the middle.
 func (p *strip) smoothen() {
+	p.thins = false
+	for i := range p.feet {
+		f := &p.feet[i]
+		p.thins = p.thins || f.weight >= 1 && p.cellsWide*f.near < wideGap && !p.s.smeared
+	}
 	for i := range len(p.feet) - 1 {
 		a, b := &p.feet[i], &p.feet[i+1]
 		p.smooth[i] = a.hit && b.hit && a.n.dot(b.n) > 0.5 && math.Abs(a.inv-b.inv) < 0.01*a.inv*b.inv
@@ -44,23 +50,17 @@ func (p *strip) smoothen() {
 
 // place is the geometry at a place, of which there are refined from a foot to the next.
 func (p *strip) place(j int) *geometry {
-	i, k := uint(j)/refined, uint(j)%refined //nolint:gosec // it is not negative
-	if k == 0 {
-		return &p.feet[i].geometry
-	}
-	a, b := &p.feet[i], &p.feet[i+1]
-	near := &a.geometry
-	if k > refined/2 {
-		near = &b.geometry
-	}
-	if !p.smooth[i] {
-		return near
-	}
 	g := &p.places[j]
 	if !p.made[j] {
 		p.made[j] = true
-		g.blend(&a.geometry, &b.geometry, float64(k)/refined)
-		g.clear = near.clear
+		i, k := uint(j)/refined, uint(j)%refined //nolint:gosec // it is not negative
+		near := &p.feet[i+k/(refined/2+1)].geometry
+		if k > 0 && p.smooth[i] {
+			g.blend(&p.feet[i].geometry, &p.feet[i+1].geometry, float64(k)/refined)
+			g.clear = near.clear
+		} else {
+			*g = *near
+		}
 	}
 	return g
 }
@@ -83,9 +83,9 @@ func (o *geometry) blend(a, b *geometry, f float64) {
 
 // How a cell sees a strip.
 const (
-	unseen  = iota
-	nearby  // about the impingement line, or beside the jet: evaluated on its own
-	farther // under the wall jet alone, which varies over distances much longer than a cell
+	unseen  uint8 = iota
+	nearby        // about the impingement line, or beside the jet: evaluated on its own
+	farther       // under the wall jet alone, which varies over distances much longer than a cell
 )
 
 const (
@@ -96,7 +96,7 @@ const (
 // see evaluates one cell. The cell reads the foot at its own place along the slot; on the wall the pressure
 // follows the way from the stagnation line, the shear the boundary layer and then the wall jet; where the
 // axis grazes or misses, the free jet at the cell counts.
-func (p *strip) see(v *view, c *cell, sum *touch) int {
+func (p *strip) see(v *view, c *cell, sum *touch) uint8 {
 	u := (v.l - p.ol - p.z0) * p.perStep
 	last := (len(p.feet) - 1) * refined
 	if u < 0 || u > float64(last) {
@@ -122,17 +122,15 @@ func (p *strip) see(v *view, c *cell, sum *touch) int {
 			f = fr
 		}
 	}
-	beside := fr
-	if fr > 0.5 {
-		j, beside = j+1, fr-1
-	}
+	j = int(u + 0.5)
+	beside := u - float64(j)
 	g := p.place(j)
 	seen := unseen
 	if w > 0 {
 		if cc := g.n.X*c.normal.X + g.n.Y*c.normal.Y + g.n.Z*c.normal.Z; cc > cosSepTo {
 			if x := wallSlot(g, f0, f1, f, beside*p.step, c, cc, w, sum); x >= 0 {
 				seen = nearby
-				if x > farFrom && w >= 1 && cc > cosSepFrom && p.even(u, g.near) {
+				if p.thins && x > farFrom && w >= 1 && cc > cosSepFrom && p.even(u, g.near) {
 					seen = farther
 				}
 			}
@@ -155,17 +153,23 @@ func (p *strip) even(u, inv float64) bool {
 	return in*inv > ends && p.cellsWide*inv < wideGap && !p.s.smeared
 }
 
-// rowSeen holds what was seen of one row of cells.
+// rowSeen holds what was seen of one row of cells; of cells that saw nothing it is zero.
 type rowSeen struct {
 	touch []touch
 	seen  []uint8
+}
+
+// clear forgets what was seen.
+func (l *rowSeen) clear() {
+	clear(l.touch)
+	clear(l.seen)
 }
 
 // sweep adds a strip to the field. Under the wall jet alone only every second row and every second column is
 // evaluated and the cells between them are interpolated; a test holds them against all cells evaluated.
 func (e *Exposer) sweep(p *strip, f *Field) {
 	rows := e.body.Surface.Rows
-	above, below := &e.lines[0], &e.lines[1]
+	above, middle, below := &e.lines[0], &e.lines[1], &e.lines[2]
 	done := -1 // row held by below
 	for row := e.firstRow(); row < rows; row++ {
 		if done != row {
@@ -177,7 +181,8 @@ func (e *Exposer) sweep(p *strip, f *Field) {
 			continue
 		}
 		e.seeRow(p, row+2, above)
-		e.between(p, row+1, below, above, f)
+		e.between(p, row+1, below, above, middle)
+		e.store(p.s, row+1, middle, f)
 		above, below = below, above
 		done = row + 2
 		row++
@@ -197,11 +202,11 @@ func (e *Exposer) seeRow(p *strip, row int, l *rowSeen) {
 	cols := e.body.Surface.Cols
 	cells := e.cells[row*cols : (row+1)*cols]
 	views := p.s.aspect.views[row*cols : (row+1)*cols]
+	l.clear()
 	look := func(c int) {
-		l.touch[c] = touch{}
-		l.seen[c] = uint8(p.see(&views[c], &cells[c], &l.touch[c])) //nolint:gosec // one of three
+		l.seen[c] = p.see(&views[c], &cells[c], &l.touch[c])
 	}
-	if e.exact {
+	if e.exact || !p.thins {
 		for c := range cells {
 			look(c)
 		}
@@ -217,18 +222,14 @@ func (e *Exposer) seeRow(p *strip, row int, l *rowSeen) {
 		if b >= cols {
 			b -= cols
 		}
-		if l.seen[a] != farther || l.seen[b] != farther {
-			look(c)
-			if c+1 < cols {
-				look(c + 1)
-			} else {
-				look(0)
-			}
-			continue
-		}
 		next := c + 1
 		if next == cols {
 			next = 0
+		}
+		if l.seen[a] != farther || l.seen[b] != farther {
+			look(c)
+			look(next)
+			continue
 		}
 		l.touch[c].mix(&l.touch[a], &l.touch[b], 1./3)
 		l.touch[next].mix(&l.touch[a], &l.touch[b], 2./3)
@@ -236,35 +237,59 @@ func (e *Exposer) seeRow(p *strip, row int, l *rowSeen) {
 	}
 }
 
-// between stores the row between two that were evaluated.
-func (e *Exposer) between(p *strip, row int, a, b *rowSeen, f *Field) {
+// between evaluates the row between two that were evaluated.
+func (e *Exposer) between(p *strip, row int, a, b, l *rowSeen) {
 	cols := e.body.Surface.Cols
 	cells := e.cells[row*cols : (row+1)*cols]
 	views := p.s.aspect.views[row*cols : (row+1)*cols]
-	any := false
+	l.clear()
 	for c := range cells {
-		var t touch
 		if a.seen[c] == farther && b.seen[c] == farther && !e.exact {
-			t.mix(&a.touch[c], &b.touch[c], 0.5)
-		} else if p.see(&views[c], &cells[c], &t) == unseen {
-			continue
+			l.touch[c].mix(&a.touch[c], &b.touch[c], 0.5)
+			l.seen[c] = farther
+		} else {
+			l.seen[c] = p.see(&views[c], &cells[c], &l.touch[c])
 		}
-		any = true
-		e.put(p.s, row, c, &t, f)
-	}
-	if any {
-		e.touched.add(row)
 	}
 }
 
-// store adds a row that was evaluated to the field.
+// store adds a row that was evaluated to the field: pressures and shears add up, of speeds and heat the largest counts.
+// A source that stands for its twin as well is added from both sides at once.
 func (e *Exposer) store(s *source, row int, l *rowSeen, f *Field) {
+	cols := e.body.Surface.Cols
+	from, to := row*cols, (row+1)*cols
+	p, tauS, tauA := f.P[from:to], f.TauS[from:to], f.TauA[from:to]
+	gradS, gradA := f.GradS[from:to], f.GradA[from:to]
+	ue, heat := f.Ue[from:to], f.Heat[from:to]
 	any := false
-	for c := range l.seen {
-		if l.seen[c] != unseen {
+	add := func(c int, t *touch) {
+		p[c] += t.p
+		tauS[c] += t.tauS
+		tauA[c] += t.tauA
+		gradS[c] += t.gradS
+		gradA[c] += t.gradA
+		ue[c] = max(ue[c], t.ue)
+		heat[c] = max(heat[c], t.heat)
+	}
+	if !s.paired {
+		for c := range l.seen {
+			if l.seen[c] != unseen {
+				any = true
+				add(c, &l.touch[c])
+			}
+		}
+	} else {
+		for c := range cols / 2 {
+			m := cols - 1 - c
+			if l.seen[c] == unseen && l.seen[m] == unseen {
+				continue
+			}
 			any = true
 			t := l.touch[c]
-			e.put(s, row, c, &t, f)
+			t.add(&l.touch[m], -1)
+			add(c, &t)
+			t.tauA, t.gradA = -t.tauA, -t.gradA
+			add(m, &t)
 		}
 	}
 	if any {
@@ -272,14 +297,15 @@ func (e *Exposer) store(s *source, row int, l *rowSeen, f *Field) {
 	}
 }
 
-// put adds what one cell sees to the field, for the twin of a paired source as well.
-func (e *Exposer) put(s *source, row, col int, t *touch, f *Field) {
-	cols := e.body.Surface.Cols
-	t.store(f, row*cols+col)
-	if s.paired {
-		t.tauA, t.gradA = -t.tauA, -t.gradA
-		t.store(f, (row+1)*cols-1-col)
-	}
+// add adds what o does to what t does; with a way of -1 o is seen in a mirror.
+func (t *touch) add(o *touch, way float64) {
+	t.p += o.p
+	t.tauS += o.tauS
+	t.tauA += way * o.tauA
+	t.gradS += o.gradS
+	t.gradA += way * o.gradA
+	t.ue = max(t.ue, o.ue)
+	t.heat = max(t.heat, o.heat)
 }
 
 // mix sets t between a and b at f.

@@ -59,7 +59,7 @@ func (e *Exposer) light(s *source) {
 	if s.smeared || e.scene.Belt && s.mid.Z < 0 {
 		return
 	}
-	f := e.body.thrust
+	f, rays := e.body.thrust, e.body.shape.beam(s.a)
 	out := make([]lit, 0, len(f.Pos)/2)
 	for i, pos := range f.Pos {
 		n := f.Normal[i]
@@ -69,8 +69,7 @@ func (e *Exposer) light(s *source) {
 		}
 		const off = 1e-3 // m, between the middle of a patch and the wall
 		far := pos.along(-farthest, s.a)
-		t, _, ok := e.body.shape.ray(far, s.a)
-		if ok && t < farthest-off {
+		if rays.before(far, farthest-off) < farthest-off {
 			continue
 		}
 		p := lit{
@@ -79,7 +78,7 @@ func (e *Exposer) light(s *source) {
 		p.moment = pos.cross(p.force)
 		p.span(s, f.Along[i].scale(f.StepS[i/f.Cols]), f.Around[i].scale(f.StepA[i]))
 		for _, dx := range e.scene.Neighbours {
-			if t, _, ok := e.body.shape.ray(Vec{far.X - dx, far.Y, far.Z}, s.a); ok && t < farthest {
+			if t := rays.before(Vec{far.X - dx, far.Y, far.Z}, farthest); t < farthest {
 				p.blocked = math.Min(p.blocked, farthest-t)
 			}
 		}
