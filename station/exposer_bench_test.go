@@ -90,3 +90,22 @@ func BenchmarkPass(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkNewExposer is what looking at a station takes before the first position.
+func BenchmarkNewExposer(b *testing.B) {
+	for _, kind := range []string{job.AirKnife, job.NozzleManifold} {
+		e := blown(b, kind, true, 10e-3)
+		air := make([]OutletAir, len(e.scene.Outlets))
+		for i := range air {
+			air[i] = OutletAir{Plenum: 20e3, Stagnation: 320, Ambient: 101325, AmbientT: 295}
+		}
+		b.Run(kind, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := NewExposer(e.body, e.scene, air, ExposerOptions{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -14,20 +14,20 @@ const thrustCell = 5e-3
 
 // A lit patch is one that a jet from a direction may meet first.
 type lit struct {
-	l, a, c   float64    // place along the outlet, along the air and across both, from the container's datum
-	blocked   float64    // distance against the air at which something else stands
-	half      [2]float64 // half of how wide it is along its longer edge as the air sees it, and square to that; of plane jets the first, across the jet
-	edgeL     float64    // of round jets: the longer edge, along the outlet and across it
-	edgeC     float64
-	force     Vec // area times normal times the square of the incidence
-	moment    Vec // of that about the datum
-	pos, u, v Vec // its middle and its edges on the wall
+	l, a, c float64    // place along the outlet, along the air and across both, from the container's datum
+	blocked float64    // distance against the air at which something else stands
+	half    [2]float64 // half of how wide it is along its longer edge as the air sees it, and square to that; of plane jets the first, across the jet
+	edgeL   float64    // of round jets: the longer edge, along the outlet and across it
+	edgeC   float64
+	force   Vec // area times normal times the square of the incidence
+	moment  Vec // of that about the datum
+	index   int // among all patches
 }
 
-// span measures a patch of edges u and v as the air sees it. The patches of a wall lie beside each other in rows, so that
+// span measures a patch of two edges as the air sees it. The patches of a wall lie beside each other in rows, so that
 // what they cover adds up to the jet: those of a row along the longer edge, and the rows across it.
-func (p *lit) span(s *source, u, v Vec) {
-	p.u, p.v = u, v
+func (p *lit) span(s *source, edges [2]Vec) {
+	u, v := edges[0], edges[1]
 	if !s.round {
 		p.half[0] = max(math.Abs(u.dot(s.across)), math.Abs(v.dot(s.across))) / 2
 		return
@@ -61,9 +61,10 @@ func (e *Exposer) light(s *source) {
 	}
 	f, rays := e.body.thrust, e.body.shape.beam(s.a)
 	out := make([]lit, 0, len(f.Pos)/2)
+	var order []sorted
 	for i, pos := range f.Pos {
-		n := f.Normal[i]
-		b := -s.a.dot(n)
+		n := &f.Normal[i]
+		b := -s.a.dot(*n)
 		if b <= 0 {
 			continue
 		}
@@ -73,10 +74,10 @@ func (e *Exposer) light(s *source) {
 			continue
 		}
 		p := lit{
-			l: pos.dot(s.l), a: pos.dot(s.a), c: pos.dot(s.across), pos: pos, force: n.scale(-b * b * f.Area[i]), blocked: math.Inf(1),
+			l: pos.dot(s.l), a: pos.dot(s.a), c: pos.dot(s.across), index: i, force: n.scale(-b * b * f.Area[i]), blocked: math.Inf(1),
 		}
 		p.moment = pos.cross(p.force)
-		p.span(s, f.Along[i].scale(f.StepS[i/f.Cols]), f.Around[i].scale(f.StepA[i]))
+		p.span(s, f.edges(i))
 		for _, dx := range e.scene.Neighbours {
 			if t := rays.before(Vec{far.X - dx, far.Y, far.Z}, farthest); t < farthest {
 				p.blocked = math.Min(p.blocked, farthest-t)
@@ -88,15 +89,29 @@ func (e *Exposer) light(s *source) {
 			}
 		}
 		s.patch = max(s.patch, math.Hypot(p.half[0], p.half[1]))
+		at := p.c
+		if s.round {
+			at = p.l
+		}
+		order = append(order, sorted{at, len(out)})
 		out = append(out, p)
 	}
-	slices.SortStableFunc(out, func(a, b lit) int {
-		if s.round {
-			return cmp.Compare(a.l, b.l)
-		}
-		return cmp.Compare(a.c, b.c)
-	})
-	s.lit = out
+	slices.SortFunc(order, func(a, b sorted) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.i, b.i)) })
+	s.lit = make([]lit, len(out))
+	for i, o := range order {
+		s.lit[i] = out[o.i]
+	}
+}
+
+// sorted is where a patch lies, and which it is.
+type sorted struct {
+	at float64
+	i  int
+}
+
+// edges are those of a cell on the wall, along the profile and around.
+func (s *Surface) edges(i int) [2]Vec {
+	return [2]Vec{s.Along[i].scale(s.StepS[i/s.Cols]), s.Around[i].scale(s.StepA[i])}
 }
 
 // thrust adds up what the jets press the container with when its axis is at x: every patch takes of the momentum in its
@@ -219,8 +234,9 @@ func (e *Exposer) open(t *lit, a Vec, along, x float64) float64 {
 	if len(e.scene.Grips) == 0 && len(e.scene.Obstacles) == 0 {
 		return 1
 	}
+	pos, edges := e.body.thrust.Pos[t.index], e.body.thrust.edges(t.index)
 	free := func(u, v float64) bool {
-		return !e.boxed(t.pos.along(u, t.u).along(v, t.v).along(-along, a), a, along, x)
+		return !e.boxed(pos.along(u, edges[0]).along(v, edges[1]).along(-along, a), a, along, x)
 	}
 	middle := free(0, 0)
 	if middle == free(-0.5, -0.5) && middle == free(-0.5, 0.5) && middle == free(0.5, -0.5) && middle == free(0.5, 0.5) {
