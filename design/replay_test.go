@@ -7,12 +7,14 @@ import (
 	"leste/drying"
 )
 
-// The air that is kept is that of the exposer: the water follows it bit for bit.
+// The air that is kept is that of the exposer: the water follows it alike. Kept air that is the same on both sides of the
+// line is followed on one of them; sums over the container are then twice those over a half, which may differ in the last
+// bit: at 13 kPa they do.
 func TestLawWaterFollowsKeptAirAsItFollowsTheAir(t *testing.T) {
 	s := begun(t, example(t, "can-330-sidewall"))
 	g := s.judges[0].concept.ground
 	a := s.judges[0].concept.arrange(s.judges[0].concept.rule())
-	for _, pressure := range []float64{8e3, 12e3} {
+	for _, pressure := range []float64{8e3, 12e3, 13e3} {
 		l, err := g.look(t.Context(), a, 0, 10e3, eyeGlimpse)
 		if err != nil {
 			t.Fatal(err)
@@ -39,7 +41,7 @@ func TestLawWaterFollowsKeptAirAsItFollowsTheAir(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i := range seen {
-			if seen[i] != kept[i] || !(kept[i] > 0) {
+			if !(kept[i] > 0) || math.Abs(seen[i]-kept[i]) > 1e-13*kept[i] {
 				t.Errorf("at %g Pa %g of kept air, %g of the air itself", pressure, kept[i], seen[i])
 			}
 		}

@@ -3,12 +3,14 @@ package drying
 import (
 	"context"
 	"math"
+	"sync"
 
 	"leste/station"
 )
 
 // A Replay is the air of one pass at the positions where transport looks at it, kept: the water may be followed at
-// several plenum pressures, and the air is by far the dearest of what they share. It is only read once it is made.
+// several plenum pressures, and the air is by far the dearest of what they share. It may be used from several goroutines
+// at once.
 type Replay struct {
 	Record station.Record // of the loads on the container
 
@@ -19,19 +21,21 @@ type Replay struct {
 	mirrored   bool   // it is the same on both sides of the line
 	fall       float64
 	narrow     bool // no position needs to be looked at to know how far the container moves between two looks
+
+	eyes    sync.Pool  // of the air
+	further sync.Mutex // guards what is looked at from other positions, once somebody asks
+	probes  sighted
+	apart   sighted
 }
 
 // A gust is the air on the wall at one position. Of values, only those of the rows it reaches may be kept; the first
 // of them is that of cell base.
 type gust struct {
-	first, last   int // rows that it reaches
-	base          int
-	p, tauS, tauA []float64
-	edge          []float64
-	press, shear  float64 // factors on what is kept
-	sight         sight   // of what is kept
-	gradS, gradA  []float64
-	heat          []float64
+	first, last         int // rows that it reaches
+	base                int
+	p, tauS, tauA, edge []float64
+	press, shear        float64 // factors on what is kept
+	sight               sight   // of what is kept
 }
 
 // gustOf is the whole of a field.
@@ -69,7 +73,6 @@ func NewReplay(ctx context.Context, e *station.Exposer, s *station.Surface, from
 		e.At(x, f)
 		r.Record.Add(e, x, f)
 		g := r.keep(f)
-		g.sight = see(f, s.Cols)
 		press, steep = max(press, g.sight.peak), max(steep, g.sight.slope)
 		r.kept[k] = g
 		r.mirrored = r.mirrored && alike(f, s.Cols)
@@ -81,39 +84,72 @@ func NewReplay(ctx context.Context, e *station.Exposer, s *station.Surface, from
 	return r, nil
 }
 
-// keep copies what a field has in the rows that the air reaches.
+// keep copies what the water feels of a field in the rows that the air reaches.
 func (r *Replay) keep(f *station.Field) gust {
-	g := gust{first: f.First, last: f.Last, base: f.First * r.cols, press: 1, shear: 1}
+	g := gust{first: f.First, last: f.Last, base: f.First * r.cols, press: 1, shear: 1, sight: see(f, r.cols)}
 	if f.First >= f.Last {
 		return g
 	}
 	n := (f.Last - f.First) * r.cols
-	values := make([]float64, 0, 7*n)
-	for i, v := range [...][]float64{f.P, f.TauS, f.TauA, f.GradS, f.GradA, f.Ue, f.Heat} {
+	values := make([]float64, 0, 4*n)
+	for i, v := range [...][]float64{f.P, f.TauS, f.TauA, f.Ue} {
 		values = append(values, v[g.base:g.base+n]...)
-		*[...]*[]float64{&g.p, &g.tauS, &g.tauA, &g.gradS, &g.gradA, &g.edge, &g.heat}[i] = values[i*n : (i+1)*n : (i+1)*n]
+		*[...]*[]float64{&g.p, &g.tauS, &g.tauA, &g.edge}[i] = values[i*n : (i+1)*n : (i+1)*n]
 	}
 	return g
 }
 
-// At writes into f what the air does with the container's axis at x.
-func (r *Replay) At(x float64, f *station.Field) {
-	if k := int((x - r.from) / r.step); k >= 0 && k < len(r.kept) && r.from+r.step*(float64(k)+0.5) == x {
-		r.kept[k].fill(f, r.cols)
-		return
-	}
-	r.air.Clone().At(x, f)
+// sighted is the air at positions in even steps from the pass's first on.
+type sighted struct {
+	step  float64
+	gusts []gust
 }
 
-// fill writes what is kept into a field.
-func (g *gust) fill(f *station.Field, cols int) {
-	for i, to := range [...][]float64{f.P, f.TauS, f.TauA, f.GradS, f.GradA, f.Ue, f.Heat} {
-		if f.First < f.Last {
-			clear(to[f.First*cols : f.Last*cols])
-		}
-		copy(to[g.base:], [...][]float64{g.p, g.tauS, g.tauA, g.gradS, g.gradA, g.edge, g.heat}[i])
+// gusts are the air at n positions in even steps from base, nil where the pass does not begin there.
+func (r *Replay) gusts(n int, base, step float64) []gust {
+	if base != r.from {
+		return nil
 	}
-	f.First, f.Last = g.first, g.last
+	if step == r.step && n == len(r.kept) {
+		return r.kept
+	}
+	return r.look(&r.apart, n, step, r.keep)
+}
+
+// probe is what is greatest in the air at n positions in even steps over the pass.
+func (r *Replay) probe(n int, step float64) []gust {
+	return r.look(&r.probes, n, step, func(f *station.Field) gust { return gust{sight: see(f, r.cols)} })
+}
+
+// look is the air at n positions in even steps, looked at where that has not been done last.
+func (r *Replay) look(s *sighted, n int, step float64, keep func(f *station.Field) gust) []gust {
+	r.further.Lock()
+	defer r.further.Unlock()
+	if step != s.step || n != len(s.gusts) {
+		s.step, s.gusts = step, make([]gust, n)
+		e, f := r.eye(), new(station.Field)
+		for k := range s.gusts {
+			e.At(r.from+step*(float64(k)+0.5), f)
+			s.gusts[k] = keep(f)
+		}
+		r.eyes.Put(e)
+	}
+	return s.gusts
+}
+
+// eye is an exposer of the air that nobody else uses.
+func (r *Replay) eye() *station.Exposer {
+	if e, ok := r.eyes.Get().(*station.Exposer); ok {
+		return e
+	}
+	return r.air.Clone()
+}
+
+// At writes into f what the air does with the container's axis at x.
+func (r *Replay) At(x float64, f *station.Field) {
+	e := r.eye()
+	e.At(x, f)
+	r.eyes.Put(e)
 }
 
 // Air is what is kept the air of.

@@ -25,6 +25,7 @@ type airAhead struct {
 	lines   []impingement
 	cols    int
 	replay  *Replay // that the gusts come from; nil where they are looked at
+	gusts   []gust  // that it has of the present way
 	press   float64 // factors on the air
 	shear   float64
 	err     error // of the field last given
@@ -50,8 +51,11 @@ func newAirAhead(p *Problem, pass *Pass, t *team, lines bool) *airAhead {
 
 // gust is the air of step k of n from position base; it stays valid until the next call.
 func (a *airAhead) gust(k, n int, base, step float64) gust {
-	if r := a.replay; r != nil && base == r.from && step == r.step && n == len(r.kept) {
-		g := r.kept[k]
+	if k == 0 && a.replay != nil {
+		a.gusts = a.replay.gusts(n, base, step)
+	}
+	if a.gusts != nil {
+		g := a.gusts[k]
 		g.press, g.shear = a.press, a.shear
 		a.fastest = g.sight.fastest * math.Sqrt(a.press)
 		a.check(g.sight.sum, base+step*(float64(k)+0.5))
@@ -119,8 +123,18 @@ func (a *airAhead) falls() float64 {
 		return a.fall
 	}
 	press, steep := 0.0, 0.0
+	from, step := a.pass.From, (a.pass.To-a.pass.From)/frontProbes
+	var seen []gust
+	if a.replay != nil && a.replay.from == from {
+		seen = a.replay.probe(frontProbes, step)
+	}
 	for k := range frontProbes {
-		a.at(k, frontProbes, a.pass.From, (a.pass.To-a.pass.From)/frontProbes)
+		if seen != nil {
+			a.sight = seen[k].sight
+			a.check(a.sum, from+step*(float64(k)+0.5))
+		} else {
+			a.at(k, frontProbes, from, step)
+		}
 		press, steep = max(press, a.peak), max(steep, a.slope)
 	}
 	if steep > 0 {
