@@ -32,7 +32,7 @@ func seasonOf(name string) season {
 // others of the air side the first of each kind that none of these has.
 func (a *assessment) lacking() []situation {
 	var out []situation
-	if a.options.Nominal {
+	if a.options.Nominal || a.options.Case != "" {
 		return nil
 	}
 	gravest := airsupply.Comes

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"leste/airsupply"
 	"leste/drying"
@@ -46,6 +47,16 @@ const (
 
 // situations lists the cases of a format in which air comes, nominal first.
 func (a *assessment) situations(f *station.FormatPlan) []situation {
+	all := a.everySituation(f)
+	if a.options.Case == "" {
+		return all
+	}
+	at := max(0, slices.IndexFunc(all, func(s situation) bool { return s.name == a.options.Case }))
+	return all[at : at+1]
+}
+
+// everySituation lists the cases of a format, the nominal one first.
+func (a *assessment) everySituation(f *station.FormatPlan) []situation {
 	nominal := situation{name: caseNominal, speed: 1}
 	all := []situation{nominal}
 	if a.options.Nominal {

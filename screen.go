@@ -331,7 +331,7 @@ func (s *screen) prove(ctx context.Context) error {
 		return err
 	}
 	j.outcome.Notes = o.Notes
-	if s.a.options.Nominal {
+	if s.a.options.Nominal || s.a.options.Case != "" {
 		return nil
 	}
 	base := &s.coarse[w]

@@ -137,7 +137,7 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 	}
 	over := s.overs(f.Result, st.Goal)
 	if how.told > 0 && over > 0 && !math.IsInf(over, 1) {
-		s.state.Finer = over / how.told
+		s.state.Whole = over / how.told
 	}
 	f.trust = 1
 	if f.Sure && first > 0 {
@@ -145,8 +145,8 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 	}
 	const (
 		tries = 3
-		near  = 0.98  // of what is asked, where air is taken away
-		short = 1.012 // of it, where air is added although the limits are kept
+		near  = 0.95 // of the cost, where air is taken away
+		short = 1.02 // of what is asked, where air is added although the limits are kept
 		most  = 1.8   // a change of pressure
 	)
 	now, tried := *f, false

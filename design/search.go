@@ -75,7 +75,7 @@ type State struct {
 	Populations []Population `json:"populations"`
 	Confirmed   []int        `json:"confirmed"` // concepts that a whole assessment has confirmed
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
-	Finer       float64      `json:"finer"`     // what the cells of an assessment find over those of the search; 0 before it is known
+	Whole       float64      `json:"whole"`     // what an assessment finds over its deciding case alone; 0 before it is known
 	Assessed    []string     `json:"assessed"`  // hashes of written jobs that were assessed: their plenum pressure is settled
 }
 

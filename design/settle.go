@@ -11,12 +11,15 @@ import (
 // settling is what assessments have told of how the water of one station goes with its plenum pressure.
 type settling struct {
 	exponent float64 // the water falls with this power of it
-	told     float64 // wetness at the pressure of the station, as coarser cells tell it; 0 where they tell nothing
+	told     float64 // wetness at the pressure of the station, as the deciding case alone tells it; 0 where it tells nothing
 }
 
-// usualFiner is what an assessment finds over what is told from its nominal case on its own cells and from its other
-// cases on the cells of the search, before any has told it: on cans 1.026 to 1.036 for manifolds.
-const usualFiner = 1.03
+// What is found on the cells of an assessment over what is on those of the search, and what an assessment finds over its
+// deciding case alone, before any has told it: on cans 0.98 to 1.07 for manifolds, and nearly nothing.
+const (
+	usualFiner = 1.04
+	usualWhole = 1.0
+)
 
 // overs is the worst requirement of an assessment over what is asked, with what no station can meet set aside; at most 1
 // is asked.
@@ -31,17 +34,17 @@ func (s *search) overs(r *leste.Result, goal string) float64 {
 }
 
 // settle brings the plenum pressure of a station near to where an assessment is just met: by assessments on the cells of
-// the search first, and then by the nominal case alone of the formats that decide on the cells of an assessment. Both
-// together cost a third of one assessment; what it finds over them is learnt as it goes.
+// the search first, and then by the deciding case alone of the formats that decide, on the cells of an assessment, which
+// costs a fifth of one. What a whole one finds over that is learnt as it goes.
 func (s *search) settle(ctx context.Context, goal string, f *Found) (settling, error) {
 	out := settling{exponent: waterExponent}
 	if s.options.quickOnly {
 		return out, nil
 	}
 	const roughTries, roughNear, tries, near = 2, 0.03, 4, 0.006
-	finer := usualFiner
-	if s.state.Finer > 0 {
-		finer = s.state.Finer
+	whole := usualWhole
+	if s.state.Whole > 0 {
+		whole = s.state.Whole
 	}
 	var last *leste.Result // on the cells of the search, at the pressure of f
 	_, err := s.approach(ctx, f, &out, roughTries, roughNear, func(now *Found) (float64, error) {
@@ -50,32 +53,24 @@ func (s *search) settle(ctx context.Context, goal string, f *Found) (settling, e
 			return 0, err
 		}
 		last = r
-		return s.overs(r, goal) * finer, nil
+		return s.overs(r, goal) * usualFiner, nil
 	})
 	if err != nil || last == nil {
 		return out, err
 	}
-	only := s.deciding(last, goal)
-	rough, err := s.assessNominally(ctx, f.Job, searchCell, only)
-	if err != nil || rough == nil {
-		return out, err
-	}
-	roughly, err := s.assessRoughly(ctx, f.Job)
-	if err != nil || roughly == nil {
-		return out, err
-	}
-	cases := s.overs(roughly, goal) / s.overs(rough, GoalLikely)
-	if !(cases > 0) || math.IsInf(cases, 1) {
+	only, worst := s.deciding(last, goal)
+	band := s.overs(last, goal) / s.overs(last, GoalLikely)
+	if worst == "" || !(band > 0) || math.IsInf(band, 1) {
 		return out, nil
 	}
 	over, err := s.approach(ctx, f, &out, tries, near, func(now *Found) (float64, error) {
-		r, err := s.assessNominally(ctx, now.Job, 0, only)
+		r, _, err := s.assessJob(ctx, asWritten(now.Job), leste.Options{Method: "transport", LikelyWater: true, Only: only, Case: worst})
 		if err != nil || r == nil {
 			return 0, err
 		}
-		return s.overs(r, GoalLikely) * cases * finer, nil
+		return s.overs(r, GoalLikely) * band * whole, nil
 	})
-	out.told = over / finer
+	out.told = over / whole
 	return out, err
 }
 
@@ -112,31 +107,36 @@ func (s *search) approach(ctx context.Context, f *Found, how *settling, tries in
 	return last, nil
 }
 
-// deciding are the names of the formats that decide, or nearly do.
-func (s *search) deciding(r *leste.Result, goal string) []string {
+// deciding are the names of the formats that decide, or nearly do, and of the case that does; none where no case is told.
+func (s *search) deciding(r *leste.Result, goal string) (only []string, worst string) {
 	const near = 0.93 // of the worst
-	worst := s.overs(r, goal)
-	var only []string
+	most := s.overs(r, goal)
 	for i := range r.Formats {
 		alone := *r
 		alone.Formats = r.Formats[i : i+1]
-		if s.overs(&alone, goal) > near*worst {
+		over := s.overs(&alone, goal)
+		if over > near*most {
 			only = append(only, r.Formats[i].Name)
 		}
+		if over == most && worst == "" {
+			worst = r.Formats[i].Case
+		}
 	}
-	return only
-}
-
-// assessNominally assesses the likely water of some formats in the nominal case alone, on cells of a size; 0 is that of
-// an assessment.
-func (s *search) assessNominally(ctx context.Context, j *job.Job, cell float64, only []string) (*leste.Result, error) {
-	r, _, err := s.assessJob(ctx, asWritten(j), leste.Options{Method: "transport", Cell: cell, LikelyWater: true, Nominal: true, Only: only})
-	return r, err
+	if s.aside == nil {
+		return only, worst
+	}
+	worst = ""
+	for i := range r.Cases { // what a stop of the line does is set aside
+		if c := &r.Cases[i]; c.Name != leste.CaseRestart && c.Reserve > 0 && settledReserve/c.Reserve == most {
+			worst = c.Name
+		}
+	}
+	return only, worst
 }
 
 // learn sets the exponent by what is found at two pressures.
 func (t *settling) learn(overA, overB, a, b float64) {
-	const least = 5e-3
+	const least = 0.04 // water scatters by a per cent at neighbours
 	if math.Abs(math.Log(b/a)) < least {
 		return
 	}
