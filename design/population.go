@@ -89,7 +89,7 @@ func (s *search) explore(ctx context.Context, p *Population, j *judge, points, k
 	for _, x := range c.stances() {
 		stances = append(stances, c.fitted(x, -1))
 	}
-	starts = append(starts, c.sown(s.options.Seed, stances, keep)...)
+	starts = append(starts, c.sown(s.options.Seed, stances, keep*2/3)...)
 	// Most of the space does not fit, which is seen at once.
 	const tried = 40
 	for _, point := range scatter(s.options.Seed, c.name, tried*points, len(active)) {

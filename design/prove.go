@@ -118,7 +118,7 @@ func (s *search) likelyWillDo(st *Study) {
 }
 
 // Water goes about with this power of the plenum pressure, until two assessments tell it.
-const waterExponent = 0.7
+const waterExponent = 0.6
 
 // proved assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
 // down where it is drier than asked and may then be the cheapest of all, which also keeps all of the reserve. One that
@@ -147,7 +147,7 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 		tries = 3
 		near  = 0.95 // of the cost, where air is taken away
 		short = 1.02 // of what is asked, where air is added although the limits are kept
-		most  = 1.8   // a change of pressure
+		most  = 1.8  // a change of pressure
 	)
 	now, tried := *f, false
 	for range tries {

@@ -32,8 +32,8 @@ const (
 
 // Shares of the usual budget: points, and rounds of the models; and how many concepts go on.
 const (
-	explorePoints = 4
-	exploreRounds = 3
+	explorePoints = 3
+	exploreRounds = 2
 	narrowRounds  = 8
 	goalRounds    = 3
 	followRounds  = 5

@@ -41,7 +41,7 @@ func (s *search) settle(ctx context.Context, goal string, f *Found) (settling, e
 	if s.options.quickOnly {
 		return out, nil
 	}
-	const roughTries, roughNear, tries, near = 2, 0.03, 4, 0.006
+	const roughTries, roughNear, tries, near = 2, 0.03, 4, 0.012
 	whole := usualWhole
 	if s.state.Whole > 0 {
 		whole = s.state.Whole
@@ -75,12 +75,13 @@ func (s *search) settle(ctx context.Context, goal string, f *Found) (settling, e
 }
 
 // approach changes the plenum pressure of a station until what is left over what is asked is near to one, and returns
-// what is left as told last; 0 where nothing is told. It learns how the water goes with the pressure.
+// what is left as told of it; 0 where nothing is told. It learns how the water goes with the pressure. Of what was tried
+// in vain it keeps what is just dry enough; where nothing is, it goes on by what it has learnt.
 func (s *search) approach(ctx context.Context, f *Found, how *settling, tries int, near float64, told func(*Found) (float64, error)) (float64, error) {
 	const most = 1.8 // a change of pressure
 	now := *f
-	earlier, at, last := 0.0, 0.0, 0.0
-	for try := range tries {
+	earlier, at, last, kept := 0.0, 0.0, 0.0, 0.0
+	for range tries {
 		over, err := told(&now)
 		if err != nil || !(over > 0) || math.IsInf(over, 1) {
 			return last, err
@@ -89,20 +90,25 @@ func (s *search) approach(ctx context.Context, f *Found, how *settling, tries in
 			how.learn(earlier, over, at, float64(now.Pressure))
 		}
 		earlier, at = over, float64(now.Pressure)
-		*f, last = now, over
+		if kept == 0 || over < 1+near && over > kept {
+			*f, last = now, over
+		}
+		if over < 1+near && over > kept {
+			kept = over
+		}
 		change := math.Pow(over, 1/how.exponent)
 		if math.Abs(math.Log(over)) < near || !(change > 1/most && change < most) {
-			break
+			return last, nil
 		}
 		next, ok, err := s.blown(ctx, &now, change)
 		if err != nil || !ok {
 			return last, err
 		}
 		now = next
-		if try+1 == tries {
-			last *= math.Pow(float64(next.Pressure)/at, -how.exponent)
-			*f = next
-		}
+	}
+	const enough = 0.95
+	if kept < enough {
+		*f, last = now, earlier*math.Pow(float64(now.Pressure)/at, -how.exponent)
 	}
 	return last, nil
 }
