@@ -27,8 +27,7 @@ type foot struct {
 	held   float64 // scale of the wall jet's shear while it runs at impact velocity
 	wall   float64 // round: scale of the wall jet's velocity and of its shear in the mean direction
 	drag   float64
-	fore   side // slot: the side the air leans to, and the other
-	back   side
+	sides  [2]side // slot: the side the air leans to, and the other
 
 	geometry
 	hit bool
@@ -152,12 +151,9 @@ func (s *source) strengthen(f *foot, h, an, z float64) {
 	drag := math.Exp(-0.182*math.Log(wall*he/s.nu)) * s.shear
 	f.held = s.rho * f.us * f.us * drag * impactOverWall
 	drag *= half
-	for _, d := range [2]struct {
-		side  *side
-		share float64
-	}{{&f.fore, 1 + f.cos}, {&f.back, 1 - f.cos}} {
-		p := power(planeShare, d.share)
-		*d.side = side{f.tau * min(1, p), wall * math.Sqrt(d.share), drag * p}
+	for i, share := range [2]float64{1 + f.cos, 1 - f.cos} {
+		p := power(planeShare, share)
+		f.sides[i] = side{f.tau * min(1, p), wall * math.Sqrt(share), drag * p}
 	}
 	f.heat = min(1, 0.9*jet.PlaneDecay*math.Sqrt(m/(s.rho*he))/s.exit)
 }

@@ -113,11 +113,10 @@ func (r *Record) Add(e *Exposer, x float64, f *Field) {
 	r.Loads = append(r.Loads, e.Load(x, f))
 	for row := f.First; row < f.Last; row++ {
 		z := &r.Zones[s.Zone[row*s.Cols]]
-		for i := row * s.Cols; i < (row+1)*s.Cols; i++ {
-			z.Pressure.raise(f.P[i], x)
-			z.Speed.raise(f.Ue[i], x)
-			z.Heat.raise(f.Heat[i], x)
-		}
+		from, to := row*s.Cols, (row+1)*s.Cols
+		z.Pressure.raise(slices.Max(f.P[from:to]), x)
+		z.Speed.raise(slices.Max(f.Ue[from:to]), x)
+		z.Heat.raise(slices.Max(f.Heat[from:to]), x)
 	}
 }
 

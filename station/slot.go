@@ -127,24 +127,22 @@ func wallSlot(g *geometry, a, b *foot, f, beside float64, c *cell, cc, w float64
 	off := chordX*g.t.X + chordY*g.t.Y + chordZ*g.t.Z + nt*bend - (a.shift + f*(b.shift-a.shift))
 	side := chordX*g.l.X + chordY*g.l.Y + chordZ*g.l.Z + nl*bend - beside*g.perL
 	inv := a.inv + f*(b.inv-a.inv)
-	xx := off * inv
-	sg, s0, s1 := 1.0, &a.fore, &b.fore
-	if xx < 0 {
-		xx, sg, s0, s1 = -xx, -1, &a.back, &b.back
+	xx := math.Abs(off * inv)
+	way, k := math.Copysign(1, off), 0
+	if off < 0 {
+		k = 1
 	}
+	s0, s1 := &a.sides[k], &b.sides[k]
 	sTau, sWall, sDrag := s0.tau+f*(s1.tau-s0.tau), s0.wall+f*(s1.wall-s0.wall), s0.drag+f*(s1.drag-s0.drag)
 	round, step := side*inv, (ca+cb)/2*inv
 	if r2 := round*round + step*step; r2 > 0.02*0.02 {
 		away := math.Sqrt(xx*xx + r2)
 		lean := xx / away
-		o0, o1 := &a.back, &b.back
-		if sg < 0 {
-			o0, o1 = &a.fore, &b.fore
-		}
+		o0, o1 := &a.sides[1-k], &b.sides[1-k]
 		sTau = opposed(sTau, o0.tau+f*(o1.tau-o0.tau), lean)
 		sWall = opposed(sWall, o0.wall+f*(o1.wall-o0.wall), lean)
 		sDrag = opposed(sDrag, o0.drag+f*(o1.drag-o0.drag), lean)
-		sg *= lean
+		way *= lean
 		xx = away
 	}
 	if xx >= wallTo {
@@ -177,15 +175,8 @@ func wallSlot(g *geometry, a, b *foot, f, beside float64, c *cell, cc, w float64
 			drag = sDrag * (w0.tau + fv*(w1.tau-w0.tau))
 			heat *= speed * (a.perUs + f*(b.perUs-a.perUs))
 		}
-		if drag > top {
-			drag = top
-		}
-		if drag > t {
-			t = drag
-		}
-		if speed < ue {
-			ue = speed
-		}
+		t = max(t, min(drag, top))
+		ue = min(ue, speed)
 	}
 
 	// Carry t and l to the patch by the smallest rotation that turns the foot's normal into the patch's.
@@ -203,7 +194,7 @@ func wallSlot(g *geometry, a, b *foot, f, beside float64, c *cell, cc, w float64
 		shear *= d
 		faces += (1 - d) * (1 - faces) // in a corner the pressure builds up
 	}
-	tt := sg * t * shear * g.square
+	tt := way * t * shear * g.square
 	if xx < jet.PlaneShearX {
 		still := alongShear * (a.tau + f*(b.tau-a.tau)) * (1 - xx*(1/jet.PlaneShearX))
 		t = math.Sqrt(t*t + still*still)

@@ -109,7 +109,7 @@ func (p *strip) see(v *view, c *cell, sum *touch) uint8 {
 	f := (float64(k) + fr) / refined
 	w := f0.weight + f*(f1.weight-f0.weight)
 	free := f0.free + f*(f1.free-f0.free)
-	if w <= 0 && free <= 0 || f0.mix == 0 && f1.mix == 0 {
+	if w <= 0 && free <= 0 || p.s.smeared && f0.mix == 0 && f1.mix == 0 {
 		return unseen
 	}
 	if !p.smooth[i] { // the numbers change as the geometry does, from the nearer foot's to the other's in the middle
