@@ -19,17 +19,20 @@ type lit struct {
 	half    [2]float64 // half of how wide it is along its longer edge as the air sees it, and square to that; of plane jets the first, across the jet
 	edgeL   float64    // of round jets: the longer edge, along the outlet and across it
 	edgeC   float64
-	force   Vec // area times normal times the square of the incidence
-	moment  Vec // of that about the datum
-	index   int // among all patches
+	per     float64 // 1 over what is half, or over the product of both
+	force   Vec     // area times normal times the square of the incidence
+	moment  Vec     // of that about the datum
+	index   int     // among all patches
 }
 
 // span measures a patch of two edges as the air sees it. The patches of a wall lie beside each other in rows, so that
 // what they cover adds up to the jet: those of a row along the longer edge, and the rows across it.
 func (p *lit) span(s *source, edges [2]Vec) {
+	const thin = 1e-9 // m, of a patch that the air sees from its edge
 	u, v := edges[0], edges[1]
 	if !s.round {
-		p.half[0] = max(math.Abs(u.dot(s.across)), math.Abs(v.dot(s.across))) / 2
+		p.half[0] = max(math.Abs(u.dot(s.across)), math.Abs(v.dot(s.across)), thin) / 2
+		p.per = 1 / p.half[0]
 		return
 	}
 	u, v = u.along(-u.dot(s.a), s.a), v.along(-v.dot(s.a), s.a)
@@ -38,17 +41,18 @@ func (p *lit) span(s *source, edges [2]Vec) {
 	}
 	edge := u.unit()
 	p.edgeL, p.edgeC = edge.dot(s.l), edge.dot(s.across)
-	p.half = [2]float64{u.norm() / 2, math.Abs(v.dot(s.a.cross(edge))) / 2}
+	p.half = [2]float64{max(u.norm(), thin) / 2, max(math.Abs(v.dot(s.a.cross(edge))), thin) / 2}
+	p.per = 1 / (p.half[0] * p.half[1])
 }
 
-// share is the mean of exp(-y2) from y-half to y+half. At the middle of a patch alone it would not do: a jet near its lip
-// is narrower than a patch, and would miss all middles or count as wide as the patch whose middle it meets.
-func share(y, half float64) float64 {
-	const narrow = 0.05 // the mean is that of the middle then
+// within is half of the integral of exp(-y2) from y-half to y+half. The middle of a patch alone would not do: a jet near its
+// lip is narrower than a patch, and would miss all middles or count as wide as the patch whose middle it meets.
+func within(y, half float64) float64 {
+	const narrow = 0.05 // the middle will do then
 	if half < narrow {
-		return fall(y * y)
+		return half * fall(y*y)
 	}
-	return math.SqrtPi / 4 * (erf(y+half) - erf(y-half)) / half
+	return math.SqrtPi / 4 * (erf(y+half) - erf(y-half))
 }
 
 // light finds the patches that a source may press on. The rays of a jet are parallel and what stands in their way passes
@@ -182,15 +186,14 @@ func (e *Exposer) pressRound(s *source, o Vec, x float64, l *Load) {
 			if dc > far || dc < -far || along <= minX || along > t.blocked {
 				continue
 			}
-			hx := max(along, core)
-			k := roundFor / hx
+			k := roundFor / max(along, core)
 			u, v := math.Abs(dl*t.edgeL+dc*t.edgeC)*k, math.Abs(dc*t.edgeL-dl*t.edgeC)*k
 			halfU, halfV := t.half[0]*k, t.half[1]*k
 			if offU, offV := max(0, u-halfU), max(0, v-halfV); offU*offU+offV*offV > gone {
 				continue
 			}
 			if open := e.open(t, s.a, along, x); open > 0 {
-				l.add(t, open*jet.RoundImpact*s.thrust/(hx*hx)*share(u, halfU)*share(v, halfV))
+				l.add(t, open*jet.RoundImpact/jet.RoundShapeC*s.thrust*t.per*within(u, halfU)*within(v, halfV))
 			}
 		}
 	}
@@ -212,8 +215,7 @@ func (e *Exposer) pressPlane(s *source, o Vec, x float64, l *Load) {
 		if along <= minX || along > t.blocked {
 			continue
 		}
-		hx := max(along, core)
-		k := planeFor / hx
+		k := planeFor / max(along, core)
 		y, half := math.Abs(dc)*k, t.half[0]*k
 		if y-half > goneAt {
 			continue
@@ -223,7 +225,7 @@ func (e *Exposer) pressPlane(s *source, o Vec, x float64, l *Load) {
 			continue
 		}
 		if open := e.open(t, s.a, along, x); open > 0 {
-			l.add(t, open*jet.PlaneImpact*m/hx*share(y, half))
+			l.add(t, open*jet.PlaneImpact*m/planeFor*t.per*within(y, half))
 		}
 	}
 }
