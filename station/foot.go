@@ -166,6 +166,11 @@ func (s *source) perLength(z, h float64) float64 {
 		if far := 0.3 * h; u > far && v > far {
 			return s.thrust
 		}
+		const least = 1e-3 // of which the table knows nine digits, and speeds as the root
+		sharp := jet.EndSharpness / h
+		if left := (erf(sharp*u) + erf(sharp*v)) / 2; left > least {
+			return s.thrust * left
+		}
 		return s.thrust * jet.EndFactorSI(h, u, s.length)
 	}
 	const far = 3.5 // half-widths

@@ -236,6 +236,11 @@ func (e *Exposer) open(t *lit, a Vec, along, x float64) float64 {
 	if len(e.scene.Grips) == 0 && len(e.scene.Obstacles) == 0 {
 		return 1
 	}
+	return e.uncovered(t, a, along, x)
+}
+
+// uncovered is open where there are some.
+func (e *Exposer) uncovered(t *lit, a Vec, along, x float64) float64 {
 	pos, edges := e.body.thrust.Pos[t.index], e.body.thrust.edges(t.index)
 	free := func(u, v float64) bool {
 		return !e.boxed(pos.along(u, edges[0]).along(v, edges[1]).along(-along, a), a, along, x)

@@ -61,15 +61,15 @@ func EndFactor(x, z, l quantity.Length) quantity.Ratio {
 
 // EndFactorSI is EndFactor in metres. At x = 0 it is 1 inside the slot, 0 outside and 1/2 on its ends.
 func EndFactorSI(x, z, l float64) float64 {
-	a := endSharpness / x
+	a := EndSharpness / x
 	if x <= 0 {
 		a = math.MaxFloat64
 	}
 	return (math.Erf(a*z) + math.Erf(a*(l-z))) / 2
 }
 
-// endSharpness is sqrt(2 ln 2) over the plane spreading rate.
-const endSharpness = 1.1774100225154747 / PlaneSpread
+// EndSharpness is sqrt(2 ln 2) over the plane spreading rate.
+const EndSharpness = 1.1774100225154747 / PlaneSpread
 
 // Dilution is the excess of the jet's centreline temperature over the room's, as a share of the plenum's
 // excess (stagnation, not static: total enthalpy is what is conserved), from the uncapped velocity ratio of
