@@ -25,8 +25,8 @@ func (s *search) elect(ctx context.Context, p *Population, j *judge, n int) erro
 			taken[c.named(f.x)] = true
 			list = append(list, work{x: f.x, guess: f.pressure})
 		}
-		if best := m.safest(told); best != nil {
-			take(*best)
+		for _, best := range m.safest(told, 1) {
+			take(best)
 		}
 		for i := len(list); i < n; i++ {
 			rng := random(s.options.Seed, p.Concept, "elect", p.Round, i)
@@ -55,9 +55,10 @@ func (s *search) elect(ctx context.Context, p *Population, j *judge, n int) erro
 	return nil
 }
 
-// safest is the best of what was looked at, told with caution; nil where none of it works.
-func (m *model) safest(told []forecast) *forecast {
-	var list []forecast
+// safest are the best of what was looked at, told with caution and unlike each other, up to a number; none where none of
+// it works.
+func (m *model) safest(told []forecast, n int) []forecast {
+	var list, out []forecast
 	for i := range told {
 		if f := m.forecast(told[i].x, told[i].pressure, -caution); f.score < unmet {
 			list = append(list, f)
@@ -65,42 +66,88 @@ func (m *model) safest(told []forecast) *forecast {
 	}
 	slices.SortStableFunc(list, byScore)
 	for i := range list {
-		if m.judge.concept.layable(list[i].x, list[i].pressure) {
-			return &list[i]
+		f := &list[i]
+		if len(out) < n && !slices.ContainsFunc(out, func(o forecast) bool { return alike(o.x, f.x) }) && m.judge.concept.layable(f.x, f.pressure) {
+			out = append(out, *f)
 		}
 	}
-	return nil
+	return out
 }
 
 // final makes the best that the model of a concept tells of with caution its only member, as it is settled by
 // assessments and not by looking again; where it knows of none that works, some are judged.
 func (s *search) final(ctx context.Context, p *Population, j *judge) error {
-	c := j.concept
-	if len(c.active(true)) == 0 || s.options.quickOnly {
-		return s.elect(ctx, p, j, elected)
-	}
-	m := j.model(p, true)
-	best := m.safest(m.tell(p))
-	if best == nil {
-		return s.elect(ctx, p, j, elected)
-	}
-	decides := byNeed(best.needs)[0]
-	format, demand := &c.ground.formats[decides], m.wettest(decides, best)
-	ind := Individual{
-		X: best.x, Pressure: roundUp(best.pressure, float64(c.ground.sizes.PressureStep)), Reserve: likelyReserve,
-		Why: format.name + ": " + format.demands[demand].text,
-	}
-	if sight := j.sights[decides][demand]; j.goal == GoalMet {
-		ind.Reserve = sight.High / sight.Likely
-	}
-	t := &trial{judge: j, a: c.arrange(best.x)}
-	if err := t.pay(ctx, &ind); err != nil {
+	list, err := s.finalists(ctx, p, j, 1)
+	if err != nil {
 		return err
 	}
-	if !ind.feasible() {
+	if len(list) == 0 {
 		return s.elect(ctx, p, j, elected)
 	}
-	p.Members = []Individual{ind}
+	p.Members = list
+	return nil
+}
+
+// finalists are the best that the model of a concept tells of with caution, with their blowers.
+func (s *search) finalists(ctx context.Context, p *Population, j *judge, n int) ([]Individual, error) {
+	c := j.concept
+	if len(c.active(true)) == 0 || s.options.quickOnly {
+		return nil, nil
+	}
+	m := j.model(p, true)
+	var list []Individual
+	for _, best := range m.safest(m.tell(p), n) {
+		decides := byNeed(best.needs)[0]
+		format, demand := &c.ground.formats[decides], m.wettest(decides, &best)
+		ind := Individual{
+			X: best.x, Pressure: roundUp(best.pressure, float64(c.ground.sizes.PressureStep)), Reserve: likelyReserve,
+			Why: format.name + ": " + format.demands[demand].text,
+		}
+		if sight := j.sights[decides][demand]; j.goal == GoalMet {
+			ind.Reserve = sight.High / sight.Likely
+		}
+		t := &trial{judge: j, a: c.arrange(best.x)}
+		if err := t.pay(ctx, &ind); err != nil {
+			return nil, err
+		}
+		if ind.feasible() {
+			list = append(list, ind)
+		}
+	}
+	return list, nil
+}
+
+// contest has the best that a concept's model tells of assessed in the case that decides, on the cells of an assessment:
+// what wins on coarser ones has won by their scatter as well. The one that then costs least becomes the first member.
+func (s *search) contest(ctx context.Context, concept, n int) error {
+	p, j := &s.state.Populations[concept], s.judges[concept]
+	list, err := s.finalists(ctx, p, j, n)
+	if err != nil || len(list) < 2 {
+		return err
+	}
+	first := s.found(concept, &list[0])
+	r, err := s.assessRoughly(ctx, first.Job)
+	if err != nil || r == nil {
+		return err
+	}
+	only, worst := s.deciding(r, s.state.Goal)
+	band := s.overs(r, s.state.Goal) / s.overs(r, GoalLikely)
+	if worst == "" || !(band > 0) || math.IsInf(band, 1) {
+		return nil
+	}
+	least := math.Inf(1)
+	for i := range list {
+		f := s.found(concept, &list[i])
+		how := settling{exponent: waterExponent}
+		const tries, near = 2, 0.03
+		over, err := s.approach(ctx, &f, &how, tries, near, s.decided(ctx, only, worst, band))
+		if err != nil {
+			return err
+		}
+		if over > 0 && over < 1+near && f.Cost < least {
+			p.Members, least = []Individual{f.ind}, f.Cost
+		}
+	}
 	return nil
 }
 

@@ -72,6 +72,16 @@ const caution = 0.5
 // alike at neighbours, which would only be believed more for being seen again.
 const unlike = 0.04
 
+// alike says whether two points are no farther apart than that in any variable.
+func alike(a, b []float64) bool {
+	for i := range a {
+		if math.Abs(a[i]-b[i]) > unlike {
+			return false
+		}
+	}
+	return true
+}
+
 // draw sets every variable that comes in sizes, and another one, to any of their values, in all of some forecasts, and
 // returns what is left to choose.
 func (m *model) draw(from []forecast, active []int, rng *rand.Rand) []int {
@@ -146,12 +156,7 @@ func (s *search) proposals(m *model, p *Population, rough bool, hopes []float64)
 			if k.Rough && !rough {
 				return false
 			}
-			for at := range x {
-				if math.Abs(x[at]-k.X[at]) > unlike {
-					return false
-				}
-			}
-			return true
+			return alike(x, k.X)
 		})
 	}
 	told := m.tell(p)

@@ -44,6 +44,8 @@ const (
 	narrowed = 3
 	last     = 2
 	followed = 1 // members of a population that the water is followed for
+
+	contested = 12 // candidates of one format compared on the cells of an assessment; of several it takes too long
 )
 
 // scaled is a share of the usual budget at the budget given; where few concepts are tried, each gets more of it.
@@ -201,7 +203,11 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			if err := s.rounds(ctx, p, j, s.scaled(finishRounds)); err != nil {
 				return err
 			}
-			return s.final(ctx, p, j)
+			if err := s.final(ctx, p, j); err != nil {
+				return err
+			}
+			n := len(j.concept.ground.formats)
+			return s.contest(ctx, concept, contested/(n*n))
 		}
 	case phaseConfirm:
 		if err := s.confirm(ctx, concept, rank); err != nil {

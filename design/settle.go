@@ -63,15 +63,25 @@ func (s *search) settle(ctx context.Context, goal string, f *Found) (settling, e
 	if worst == "" || !(band > 0) || math.IsInf(band, 1) {
 		return out, nil
 	}
-	over, err := s.approach(ctx, f, &out, tries, near, func(now *Found) (float64, error) {
-		r, _, err := s.assessJob(ctx, asWritten(now.Job), leste.Options{Method: "transport", LikelyWater: true, Only: only, Case: worst})
+	over, err := s.approach(ctx, f, &out, tries, near, s.decided(ctx, only, worst, band))
+	out.told = over / whole
+	return out, err
+}
+
+// decided tells what is left over what is asked from the case and the formats that decide alone, on the cells of an
+// assessment; band is the upper end of the band over the likely value where whole bands are asked about.
+func (s *search) decided(ctx context.Context, only []string, worst string, band float64) func(*Found) (float64, error) {
+	whole := usualWhole
+	if s.state.Whole > 0 {
+		whole = s.state.Whole
+	}
+	return func(f *Found) (float64, error) {
+		r, _, err := s.assessJob(ctx, asWritten(f.Job), leste.Options{Method: "transport", LikelyWater: true, Only: only, Case: worst})
 		if err != nil || r == nil {
 			return 0, err
 		}
 		return s.overs(r, GoalLikely) * band * whole, nil
-	})
-	out.told = over / whole
-	return out, err
+	}
 }
 
 // approach changes the plenum pressure of a station until what is left over what is asked is near to one, and returns
