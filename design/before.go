@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"leste/airsupply"
 	"leste/drying"
@@ -22,6 +23,10 @@ func (s *search) before(ctx context.Context) (job.Problems, error) {
 		out = append(out, job.Problem{Path: path, Code: codeDesign, Text: text, Want: want})
 	}
 	s.stopped(say)
+	if !s.asked() {
+		say("/next", "no machine asks for any format to be dry, so that every station would do", "say under next which machine follows and what it tolerates")
+		return out, nil
+	}
 	s.contradictions(say)
 	if !s.fits() {
 		path, want := "/site/space", "widen the space, or allow shorter outlets or smaller clearances"
@@ -55,6 +60,11 @@ func (s *search) stopped(say func(path, text, want string)) {
 			say(fmt.Sprintf("/formats/%d/content", i), f.Name+" is filled and open: air would reach the product", "close it before the station")
 		}
 	}
+}
+
+// asked says whether any format has a requirement to meet.
+func (s *search) asked() bool {
+	return slices.ContainsFunc(s.judges[0].concept.ground.formats, func(f formatGround) bool { return len(f.demands) > 0 })
 }
 
 // contradictions looks for requirements that nothing can meet.

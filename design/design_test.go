@@ -309,8 +309,9 @@ func TestLawWhatCannotBeHadIsSaidBeforeTheSearch(t *testing.T) {
 		"under it": {func(j *job.Job, _ *Options) {
 			j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(q.Mass(50e-6))}}
 		}, "/next/0/requires"},
-		"vapour": {func(j *job.Job, _ *Options) { j.Site.Flammable = true }, "/site/flammable_vapour"},
-		"open":   {func(j *job.Job, _ *Options) { j.Formats[0].Content = "open" }, "/formats/0/content"},
+		"nothing asked": {func(j *job.Job, _ *Options) { j.Next = nil }, "/next"},
+		"vapour":        {func(j *job.Job, _ *Options) { j.Site.Flammable = true }, "/site/flammable_vapour"},
+		"open":          {func(j *job.Job, _ *Options) { j.Formats[0].Content = "open" }, "/formats/0/content"},
 	} {
 		j, o := example(t, "can-330-sidewall"), small(1, 1)
 		c.change(j, &o)
@@ -318,6 +319,25 @@ func TestLawWhatCannotBeHadIsSaidBeforeTheSearch(t *testing.T) {
 		var problems job.Problems
 		if !errors.As(err, &problems) || problems[0].Path != c.path || problems[0].Want == "" {
 			t.Errorf("%s: %v, want a problem at %s", name, err, c.path)
+		}
+	}
+}
+
+// A format that no machine asks to be dry ended the program; it still has to fit and to stand.
+func TestLawFormatsThatNobodyAsksAreSearchedForToo(t *testing.T) {
+	j, o := example(t, "cans-three-sizes"), small(1, 2)
+	o.Budget = 40
+	j.Next[0].Formats = []string{j.Formats[1].Name}
+	study, err := Search(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if best := study.Best(); best == nil || len(best.Settings) == 0 {
+		t.Fatalf("found %+v", best)
+	}
+	for _, f := range j.Formats {
+		if !slices.ContainsFunc(study.Best().Settings, func(set Setting) bool { return set.Format == f.Name }) {
+			t.Errorf("%s has no setting", f.Name)
 		}
 	}
 }

@@ -99,6 +99,9 @@ func (j *judge) sample(ctx context.Context, p *probe) (Sample, counts, error) {
 			}
 			logs := logsOf(m)
 			seen.At, seen.Water = append(seen.At, pressure), append(seen.Water, logs)
+			if len(logs) == 0 {
+				break // nobody asks for this format to be dry
+			}
 			wet := j.wettest(f, logs) + math.Log(j.grid(f, 0)) // any demand will do to see how far it is
 			if math.Abs(wet) < far {
 				break
