@@ -51,6 +51,9 @@ func (c designCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
+	if err := canHold(c.Out); err != nil { // said before a minute is spent, not after it
+		return err
+	}
 	progress := p.newProgress()
 	progress.say = p.style().Say
 	o.Progress = progress.report

@@ -43,6 +43,28 @@ func writeFolder(folder string, files []output) (err error) {
 	return nil
 }
 
+// canHold says what is wrong with a folder before work is done whose result would go there, and leaves nothing behind in
+// it. A folder that does not stand yet is not made.
+func canHold(folder string) error {
+	for at := filepath.Clean(folder); ; at = filepath.Dir(at) {
+		_, err := os.Stat(at)
+		if errors.Is(err, fs.ErrNotExist) && at != filepath.Dir(at) {
+			continue // a folder above it is where it would be made
+		}
+		if err != nil {
+			return writeFailure(folder, err)
+		}
+		probe, err := os.MkdirTemp(at, ".leste-")
+		if err == nil {
+			err = os.Remove(probe)
+		}
+		if err != nil {
+			return writeFailure(folder, err)
+		}
+		return nil
+	}
+}
+
 // writeFile writes one file beside its place and moves it there when it is whole.
 func writeFile(name string, data []byte) error {
 	folder := filepath.Dir(name)

@@ -304,6 +304,31 @@ func TestLawWriteFailuresAreToldApart(t *testing.T) {
 	}
 }
 
+// A folder that cannot hold the study was told only when the search was over, and the search was lost with it.
+func TestLawAFolderThatCannotHoldAStudyIsToldBeforeTheSearch(t *testing.T) {
+	given := filepath.Join("..", "..", "examples", "design-pet-sketch.yaml")
+	dir := t.TempDir()
+	file := filepath.Join(dir, "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	ended, cancel := context.WithCancel(t.Context())
+	cancel() // a search that begins is interrupted, which has another code
+	for _, out := range []string{file, filepath.Join(file, "deeper")} {
+		var errs bytes.Buffer
+		p := &program{in: strings.NewReader(""), out: io.Discard, errors: &errs, width: usualWidth}
+		if code := p.run(ended, []string{"design", given, "-o", out}); code != exitInput || !strings.Contains(errs.String(), "is no folder") {
+			t.Errorf("%s: exit %d, %s", out, code, errs.String())
+		}
+	}
+	for _, out := range []string{dir, filepath.Join(dir, "new", "deeper")} {
+		if err := canHold(out); err != nil {
+			t.Errorf("%s: %v", out, err)
+		}
+	}
+	mustHold(t, dir, "file")
+}
+
 func TestLawNamesBecomeFileNames(t *testing.T) {
 	got := uniqueNames([]string{"330 mL can", "330 mL  can", "../../etc", "Größe/1", "", "***"})
 	want := []string{"330-mL-can", "330-mL-can-2", "etc", "Größe-1", "unnamed", "unnamed-2"}
