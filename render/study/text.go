@@ -17,11 +17,11 @@ func Text(s *design.Study, style text.Style) string {
 	style = named(s, style)
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n", s.Job)
-	for _, r := range s.Reasons {
-		b.WriteString(wrap(style.Say(r), style))
-	}
 	if s.Interrupted {
 		b.WriteString(wrap("The search was interrupted: this is the best so far, and nothing of it has been confirmed.", style))
+	}
+	for _, r := range s.Reasons {
+		b.WriteString(wrap(style.Say(r), style))
 	}
 	section(&b, "The best station of each concept", concepts(s, style))
 	if m := s.Miss; m != nil {

@@ -94,3 +94,14 @@ func TestLawAReserveOfPlentyIsNotToldToTheHundredth(t *testing.T) {
 		t.Errorf("%s", written)
 	}
 }
+
+// A study of an interrupted search began with what it costs, and said only afterwards that nothing of it is confirmed.
+func TestLawAnInterruptedStudySaysSoFirst(t *testing.T) {
+	s := studied()
+	s.Interrupted = true
+	written := Text(s, text.Style{})
+	note, reason := strings.Index(written, "The search was interrupted"), strings.Index(written, "It costs 900")
+	if note < 0 || reason < note {
+		t.Errorf("the note is at %d, the cost at %d", note, reason)
+	}
+}
