@@ -85,7 +85,7 @@ func others(p *Population, f *Found) []Point {
 func (s *search) stronger(ctx context.Context, j *judge, f *Found) ([]Point, error) {
 	g, ind := j.concept.ground, &f.ind
 	fine := *j
-	fine.eye = eyeFine
+	fine.eye = s.sureEye() // one that this search has sights of
 	t := &trial{judge: &fine, a: j.concept.arrange(ind.X)}
 	n := len(g.formats)
 	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)

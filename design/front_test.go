@@ -24,6 +24,32 @@ func TestLawTradeOffHoldsWhatTheAssessmentSettled(t *testing.T) {
 	}
 }
 
+// More air for the same station was told to bring no reserve at all: its water was looked at by an eye that a search which
+// follows the water has no sights of, and which finds everything dry.
+func TestLawMoreAirBringsMoreReserve(t *testing.T) {
+	o := small(5, 2)
+	o.quickOnly = false
+	s, err := newSearch(example(t, "design-pet-sketch"), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	j := s.judges[0]
+	points, err := s.stronger(t.Context(), j, &Found{Reserve: 1.05, ind: Individual{X: j.concept.rule(), Pressure: 4000}})
+	if err != nil || len(points) == 0 {
+		t.Fatalf("%v (%v)", points, err)
+	}
+	least := 1.05
+	for _, p := range points {
+		if p.Reserve <= least {
+			t.Errorf("at %.0f Pa the reserve is %g, at less %g", float64(p.Plenum), p.Reserve, least)
+		}
+		least = p.Reserve
+	}
+}
+
 func TestReferenceCostsAreComparedToTheHundredth(t *testing.T) {
 	for x, want := range map[float64]string{1.052: "1.05", 1.2075: "1.21", 1.0003: "1.0003", 2.4: "2.4"} {
 		if got := dearer(x); got != want {
