@@ -95,7 +95,7 @@ func beyondTried(most q.Gauge) string {
 }
 
 // leastAir says what keeps a station that has clearly more in reserve than is asked from less air: blowers that do not
-// give as little, or the lowest pressure that is tried; "" where nothing does.
+// give as little or cost more when they do, or the lowest pressure that is tried; "" where nothing does.
 func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, error) {
 	const spare, less = 0.93, 0.97 // of what is asked; of the pressure
 	if !(over > 0 && over < spare) {
@@ -109,10 +109,20 @@ func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, 
 		return fmt.Sprintf("less than %s is not tried", q.Format(sizes.Pressure[0], q.SI)), nil
 	}
 	refusal, err := s.refused(ctx, f, lower)
-	if err != nil || refusal == "" {
+	if err != nil {
 		return "", err
 	}
-	return "no blower gives it less air: " + refusal, nil
+	if refusal != "" {
+		return "no blower gives it less air: " + refusal, nil
+	}
+	enough := math.Ceil(pressure*math.Pow(over, 1/waterExponent)/step) * step
+	of := &trial{judge: s.judges[f.concept], a: s.judges[f.concept].concept.arrange(f.ind.X)}
+	ind := f.ind
+	if err := of.pay(ctx, setTo(&ind, max(enough, least))); err != nil || !ind.feasible() || ind.Cost <= f.Cost {
+		return "", err
+	}
+	return fmt.Sprintf("a blower that gives it as little air as it needs costs more: %s, about %.0f %s a year",
+		ind.Blower, ind.Cost, of.concept.ground.basis.Job().Cost.Currency), nil
 }
 
 // refused says why a station has no air at a plenum pressure: why its own blower does not give it, where no other does

@@ -120,10 +120,40 @@ func (s *search) likelyWillDo(st *Study) {
 // Water goes about with this power of the plenum pressure, until two assessments tell it.
 const waterExponent = 0.6
 
-// proved assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
+// proved assesses a station at the plenum pressure that settles it, and at a greater one where that costs less: another
+// blower may do then.
+func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64) error {
+	if err := s.provedAtLeast(ctx, st, f, least); err != nil || !f.Works && !f.Beside || f.Cost > rival*least {
+		return err
+	}
+	const worth = 0.99
+	best := *f
+	for _, by := range []float64{1.15, 1.3, 1.5, 1.75, 2} {
+		next, ok, err := s.blown(ctx, f, by)
+		if err != nil {
+			return err
+		}
+		if ok && next.Cost < worth*best.Cost {
+			best = next
+		}
+	}
+	if best.Pressure == f.Pressure {
+		return nil
+	}
+	if err := s.tell(ctx, st, &best); err != nil {
+		return err
+	}
+	if (best.Works || best.Beside) && best.Cost < f.Cost {
+		best.trust = f.trust
+		*f = best
+	}
+	return nil
+}
+
+// provedAtLeast assesses a station, and settles its plenum pressure by what that finds: up where it is a little too wet, and
 // down where it is drier than asked and may then be the cheapest of all, which also keeps all of the reserve. One that
 // cannot be is settled once.
-func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64) error {
+func (s *search) provedAtLeast(ctx context.Context, st *Study, f *Found, least float64) error {
 	first, from := f.ind.Reserve, f.ind.Pressure
 	how := settling{exponent: waterExponent}
 	if !s.knows(f.Job) { // else it has been settled

@@ -435,3 +435,38 @@ func TestLawStationThatStandsThereMayKeepAllButItsAir(t *testing.T) {
 		t.Errorf("it costs %g a year", best.Cost)
 	}
 }
+
+// The least plenum pressure is not always the cheapest: where another blower gives more for less, that is taken.
+func TestLawAnotherBlowerIsTakenWhereMoreAirCostsLess(t *testing.T) {
+	j := testJob(t, "pet-two-blowers")
+	s, err := newSearch(j, Options{Workers: 2, Concepts: []string{asDrawn}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	at := float64(j.Stations[0].Outlets[0].Pressure.V)
+	ind := Individual{X: s.judges[0].concept.rule(), Pressure: at, Reserve: likelyReserve}
+	of := &trial{judge: s.judges[0], a: s.judges[0].concept.arrange(ind.X)}
+	if err := of.pay(t.Context(), &ind); err != nil {
+		t.Fatal(err)
+	}
+	least, chosen := s.found(0, &ind), s.found(0, &ind)
+	if err := s.provedAtLeast(t.Context(), &Study{Goal: GoalLikely}, &least, math.Inf(1)); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.proved(t.Context(), &Study{Goal: GoalLikely}, &chosen, math.Inf(1)); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range []*Found{&least, &chosen} {
+		t.Logf("%s: %.0f a year with %s, works: %v, reserve %.2f", q.Format(f.Pressure, q.SI), f.Cost, f.ind.Blower, f.Works, f.Reserve)
+	}
+	if !least.Works || !chosen.Works || !(chosen.Cost < least.Cost && chosen.Reserve > least.Reserve && chosen.ind.Blower != least.ind.Blower) {
+		t.Error("the dearer and wetter of two is kept")
+	}
+	why, err := s.leastAir(t.Context(), &chosen, s.overs(chosen.Result, GoalLikely))
+	if err != nil || !strings.Contains(why, "costs more: "+least.ind.Blower) {
+		t.Errorf("why it keeps so much is told as %q, %v", why, err)
+	}
+}
