@@ -50,6 +50,36 @@ func TestLawOnlyAnswersAsAmongAll(t *testing.T) {
 	}
 }
 
+// The case that decides is answered alone as among all, to the last bit of its likely values.
+func TestLawOneCaseIsAnsweredAsAmongAll(t *testing.T) {
+	j := exampleJob(t, "cans-three-sizes")
+	o := Options{Method: "transport", Cell: 7e-3, NoRanking: true, LikelyWater: true}
+	all, err := Assess(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range all.Formats {
+		f := &all.Formats[i]
+		o.Only, o.Case = []string{f.Name}, f.Case
+		one, err := Assess(t.Context(), j, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(one.Formats) != 1 || len(one.Cases) != 1 || one.Formats[0].Case != f.Case {
+			t.Fatalf("%s: %d formats in %d cases", f.Name, len(one.Formats), len(one.Cases))
+		}
+		for z := range f.Zones {
+			if a, b := f.Zones[z].Left.Likely, one.Formats[0].Zones[z].Left.Likely; a != b {
+				t.Errorf("%s, %s, in the case %s: %g among all, %g alone", f.Name, f.Zones[z].Name, f.Case, a, b)
+			}
+		}
+	}
+	o.Case = "no such case"
+	if one, err := Assess(t.Context(), j, o); err != nil || one.Formats[0].Case != caseNominal {
+		t.Errorf("a case that a format has not is answered as %+v, %v", one.Formats[0].Case, err)
+	}
+}
+
 // The loads are those of the wall that the water is followed on, whoever looks at the air for them: the cases on the
 // coarse grid, or somebody who looks for nothing else.
 func TestLawLoadsAreOverheard(t *testing.T) {

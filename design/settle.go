@@ -42,10 +42,6 @@ func (s *search) settle(ctx context.Context, goal string, f *Found) (settling, e
 		return out, nil
 	}
 	const roughTries, roughNear, tries, near = 2, 0.03, 4, 0.012
-	whole := usualWhole
-	if s.state.Whole > 0 {
-		whole = s.state.Whole
-	}
 	var last *leste.Result // on the cells of the search, at the pressure of f
 	_, err := s.approach(ctx, f, &out, roughTries, roughNear, func(now *Found) (float64, error) {
 		r, err := s.assessRoughly(ctx, now.Job)
@@ -64,23 +60,27 @@ func (s *search) settle(ctx context.Context, goal string, f *Found) (settling, e
 		return out, nil
 	}
 	over, err := s.approach(ctx, f, &out, tries, near, s.decided(ctx, only, worst, band))
-	out.told = over / whole
+	out.told = over / s.whole()
 	return out, err
+}
+
+// whole is what a whole assessment finds over its deciding case alone.
+func (s *search) whole() float64 {
+	if s.state.Whole > 0 {
+		return s.state.Whole
+	}
+	return usualWhole
 }
 
 // decided tells what is left over what is asked from the case and the formats that decide alone, on the cells of an
 // assessment; band is the upper end of the band over the likely value where whole bands are asked about.
 func (s *search) decided(ctx context.Context, only []string, worst string, band float64) func(*Found) (float64, error) {
-	whole := usualWhole
-	if s.state.Whole > 0 {
-		whole = s.state.Whole
-	}
 	return func(f *Found) (float64, error) {
 		r, _, err := s.assessJob(ctx, asWritten(f.Job), leste.Options{Method: "transport", LikelyWater: true, Only: only, Case: worst})
 		if err != nil || r == nil {
 			return 0, err
 		}
-		return s.overs(r, GoalLikely) * band * whole, nil
+		return s.overs(r, GoalLikely) * band * s.whole(), nil
 	}
 }
 
@@ -116,7 +116,7 @@ func (s *search) approach(ctx context.Context, f *Found, how *settling, tries in
 		}
 		now = next
 	}
-	const enough = 0.95
+	const enough = 0.95 // of what is asked: drier than that, too much air would be kept
 	if kept < enough {
 		*f, last = now, earlier*math.Pow(float64(now.Pressure)/at, -how.exponent)
 	}
