@@ -75,7 +75,7 @@ func (st *Study) reasons(currency string) []string {
 		case f.Beside:
 			out = append(out, fmt.Sprintf("%s: meets everything else too, for %.0f %s a year (%s times as much).", capital(f.Concept), f.Cost, currency, dearer(f.Cost/best.Cost)))
 		case f.May:
-			out = append(out, fmt.Sprintf("%s: may work too, for about %.0f %s a year by the search alone, which left it after %d candidates for what costs less; it was not assessed.", capital(f.Concept), f.Cost, currency, f.Judged))
+			out = append(out, fmt.Sprintf("%s: may work too; it was left for what costs less and not assessed, with %.0f %s a year for the best of %d candidates, and a search of its own may find one for far less.", capital(f.Concept), f.Cost, currency, f.Judged))
 		case !f.Works:
 			text := fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, "."))
 			const early = 100 // candidates of a concept that was left

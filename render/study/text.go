@@ -110,7 +110,7 @@ func concepts(s *design.Study, style text.Style) string {
 		out += wrap(line, style)
 	}
 	if about {
-		out += wrap("About: by the search alone, without a whole assessment.", style)
+		out += wrap("About: by the search alone, without a whole assessment; a search of its own may find one that costs far less.", style)
 	}
 	return out
 }
