@@ -39,7 +39,10 @@ func newErfs() (t [erfTo*erfPer + 1]erfEntry) {
 // fall is exp(-x) of a number that is not negative. What is not a number stays so.
 func fall(x float64) float64 {
 	if !(x < fallTo) {
-		return 0 * x
+		if math.IsNaN(x) {
+			return x
+		}
+		return 0
 	}
 	i := int(x*fallPer + 0.5)
 	r := float64(i)*(1.0/fallPer) - x
