@@ -44,9 +44,7 @@ func (s *search) mostAir(ctx context.Context, f *Found, over float64) (string, e
 	fine := *s.judges[f.concept]
 	fine.eye = eyeFine
 	g := fine.concept.ground
-	t := &trial{judge: &fine, a: fine.concept.arrange(f.ind.X)}
-	n := len(g.formats)
-	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	t := fine.trial(f.ind.X)
 	most := float64(g.sizes.Pressure[1])
 	limit, why := most, beyondTried(g.sizes.Pressure[1])
 	pressure := float64(f.Pressure)
@@ -116,7 +114,7 @@ func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, 
 		return "no blower gives it less air: " + refusal, nil
 	}
 	enough := math.Ceil(pressure*math.Pow(over, 1/waterExponent)/step) * step
-	of := &trial{judge: s.judges[f.concept], a: s.judges[f.concept].concept.arrange(f.ind.X)}
+	of := s.judges[f.concept].trial(f.ind.X)
 	ind := f.ind
 	if err := of.pay(ctx, setTo(&ind, max(enough, least))); err != nil || !ind.feasible() || ind.Cost <= f.Cost {
 		return "", err

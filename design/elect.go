@@ -106,7 +106,7 @@ func (s *search) finalists(ctx context.Context, p *Population, j *judge, n int) 
 		if sight := j.sights[decides][demand]; j.goal == GoalMet {
 			ind.Reserve = sight.High / sight.Likely
 		}
-		t := &trial{judge: j, a: c.arrange(best.x)}
+		t := j.trial(best.x)
 		if err := t.pay(ctx, &ind); err != nil {
 			return nil, err
 		}

@@ -86,9 +86,7 @@ func (s *search) stronger(ctx context.Context, j *judge, f *Found) ([]Point, err
 	g, ind := j.concept.ground, &f.ind
 	fine := *j
 	fine.eye = s.sureEye() // one that this search has sights of
-	t := &trial{judge: &fine, a: j.concept.arrange(ind.X)}
-	n := len(g.formats)
-	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	t := fine.trial(ind.X)
 	limit := float64(g.sizes.Pressure[1])
 	for k := range g.formats {
 		if err := t.see(ctx, k, ind.Pressure); err != nil {

@@ -109,12 +109,16 @@ type trial struct {
 	counts counts
 }
 
+// trial begins the judging of a candidate.
+func (j *judge) trial(x []float64) *trial {
+	n := len(j.concept.ground.formats)
+	return &trial{judge: j, a: j.concept.arrange(x), looks: make([]*look, n), at: make([]float64, n), found: make([][]float64, n)}
+}
+
 // judge finds the least plenum pressure at which a candidate does everything, and what it costs; the pressure it starts
 // from is guess.
 func (j *judge) judge(ctx context.Context, x []float64, guess float64) (d done, err error) {
-	t := &trial{judge: j, a: j.concept.arrange(x)}
-	n := len(j.concept.ground.formats)
-	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	t := j.trial(x)
 	d.ind, err = t.run(ctx, x, guess)
 	if err == nil && d.ind.Violation < levelLayout {
 		t.layOut(&d.ind)

@@ -97,7 +97,7 @@ func (s *search) nearly(st *Study, f *Found) bool {
 
 // priced is a station that only nearly works with its blower and its cost; it is not where no blower does.
 func (s *search) priced(ctx context.Context, f *Found) (Found, bool, error) {
-	t := &trial{judge: s.judges[f.concept], a: s.judges[f.concept].concept.arrange(f.ind.X)}
+	t := s.judges[f.concept].trial(f.ind.X)
 	ind := f.ind
 	if err := t.pay(ctx, &ind); err != nil || ind.Violation == within(levelAir, 0.1) {
 		return *f, false, err
@@ -126,7 +126,7 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 	if err := s.provedAtLeast(ctx, st, f, least); err != nil || !f.Works && !f.Beside || f.Cost > rival*least {
 		return err
 	}
-	const worth = 0.99
+	const worth = 0.99 // of the cost, for one more assessment
 	best := *f
 	for _, by := range []float64{1.15, 1.3, 1.5, 1.75, 2} {
 		next, ok, err := s.blown(ctx, f, by)
@@ -211,7 +211,7 @@ func (s *search) provedAtLeast(ctx context.Context, st *Study, f *Found, least f
 		next.trust = f.trust
 		how.learn(over, s.overs(next.Result, st.Goal), float64(now.Pressure), float64(next.Pressure))
 		now = next
-		enough := s.overs(next.Result, st.Goal)*near <= 1
+		enough := s.overs(next.Result, st.Goal) < short
 		did, does := f.Works || f.Beside, next.Works || next.Beside
 		switch {
 		case !did && (does || next.Reserve > f.Reserve), did && does && enough && next.Cost < f.Cost,
@@ -331,9 +331,7 @@ func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, 
 	fine := *s.judges[f.concept]
 	fine.eye = eyeFine
 	g := fine.concept.ground
-	t := &trial{judge: &fine, a: fine.concept.arrange(f.ind.X)}
-	n := len(g.formats)
-	t.looks, t.at, t.found = make([]*look, n), make([]float64, n), make([][]float64, n)
+	t := fine.trial(f.ind.X)
 	step := float64(g.sizes.PressureStep)
 	pressure := min(max(roundUp(f.ind.Pressure*by, step), float64(g.sizes.Pressure[0])), float64(g.sizes.Pressure[1]))
 	if by > 1 {

@@ -448,7 +448,7 @@ func TestLawAnotherBlowerIsTakenWhereMoreAirCostsLess(t *testing.T) {
 	}
 	at := float64(j.Stations[0].Outlets[0].Pressure.V)
 	ind := Individual{X: s.judges[0].concept.rule(), Pressure: at, Reserve: likelyReserve}
-	of := &trial{judge: s.judges[0], a: s.judges[0].concept.arrange(ind.X)}
+	of := s.judges[0].trial(ind.X)
 	if err := of.pay(t.Context(), &ind); err != nil {
 		t.Fatal(err)
 	}
