@@ -359,3 +359,11 @@ func TestLawLargeBlowersMayHaveLargeOpenings(t *testing.T) {
 		t.Errorf("it is told to fit no station: %s, %v", why, err)
 	}
 }
+
+// explore judges where a concept starts from and looks at what is about it.
+func (s *search) explore(ctx context.Context, p *Population, j *judge, points, keep int) error {
+	if err := s.start(ctx, p, j); err != nil {
+		return err
+	}
+	return s.survey(ctx, p, j, points, keep)
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"leste/parallel"
 	q "leste/quantity"
 )
 
@@ -12,21 +13,20 @@ import (
 // each concept reaches with more pressure, in proportion to what the assessment of that best found. Points that another
 // one beats in both, or that do not keep what is asked, are left out.
 func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
-	var all []Point
-	for i := range found {
+	each := make([][]Point, len(found))
+	err := parallel.Each(s.options.Workers, len(found), func(i int) error {
 		f := &found[i]
 		if !f.Works && !f.May {
-			continue
+			return nil
 		}
-		p, j := &s.state.Populations[f.concept], s.judges[f.concept]
-		all = append(all, f.point())
-		all = append(all, others(p, f)...)
-		more, err := s.stronger(ctx, j, f)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, more...)
+		more, err := s.stronger(ctx, s.judges[f.concept], f)
+		each[i] = slices.Concat([]Point{f.point()}, others(&s.state.Populations[f.concept], f), more)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
+	all := slices.Concat(each...)
 	slices.SortStableFunc(all, func(a, b Point) int {
 		switch {
 		case a.Cost < b.Cost:

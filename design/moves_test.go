@@ -115,3 +115,28 @@ func TestLawFeaturesAreNumbers(t *testing.T) {
 		t.Errorf("only outlets of the kinds %v were tried", kinds)
 	}
 }
+
+// What starts from far dearer than another concept does is explored with half the work, what starts a little dearer with all of it.
+func TestLawWhatStartsFarDearerIsExploredWithLess(t *testing.T) {
+	o := small(1, 1)
+	o.Concepts = nil
+	s, err := newSearch(example(t, "can-330-sidewall"), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := s.judges[1].concept.rule()
+	for cost, want := range map[float64]int{1000: 1, 2400: 1, 2600: 2} {
+		s.state.Order = []int{0, 1}
+		s.state.Lent = []Individual{{X: s.judges[0].concept.rule(), Cost: 1000}, {X: x, Cost: cost}}
+		if share, err := s.promise(t.Context(), 1); err != nil || share != want {
+			t.Errorf("at %g beside 1000 the work is divided by %d, %v", cost, share, err)
+		}
+	}
+	wet := Individual{X: x, Pressure: startPressure, Violation: within(levelWater, 0.1)}
+	for cost, want := range map[float64]int{1: 2, 1e6: 1} {
+		s.state.Lent = []Individual{{X: s.judges[0].concept.rule(), Cost: cost}, wet}
+		if share, err := s.promise(t.Context(), 1); err != nil || share != want {
+			t.Errorf("too wet beside a cost of %g the work is divided by %d, %v", cost, share, err)
+		}
+	}
+}

@@ -81,14 +81,39 @@ func (s *search) judgeAll(ctx context.Context, j *judge, list []work) ([]done, e
 	return out, nil
 }
 
-// explore looks at the rules of thumb of a concept, at points about them and at points spread over the whole space.
-func (s *search) explore(ctx context.Context, p *Population, j *judge, points, keep int) error {
-	c := j.concept
-	rule, active := c.rule(), c.active(false)
-	var stances, starts [][]float64
-	for _, x := range c.stances() {
-		stances = append(stances, c.fitted(x, -1))
+// start judges what a concept starts from.
+func (s *search) start(ctx context.Context, p *Population, j *judge) error {
+	var list []work
+	for _, x := range j.concept.fittedStances() {
+		list = append(list, work{x: x, guess: startPressure})
 	}
+	results, err := s.judgeAll(ctx, j, list)
+	if err != nil {
+		return err
+	}
+	p.Judged += len(results)
+	for i := range results {
+		p.Members = append(p.Members, results[i].ind)
+		p.learn(j, &results[i])
+	}
+	sortMembers(p.Members)
+	return nil
+}
+
+// fittedStances are the stances of a concept where they fit.
+func (c *concept) fittedStances() [][]float64 {
+	all := c.stances()
+	for i := range all {
+		all[i] = c.fitted(all[i], -1)
+	}
+	return all
+}
+
+// survey looks at points about what a concept starts from and at points spread over the whole space.
+func (s *search) survey(ctx context.Context, p *Population, j *judge, points, keep int) error {
+	c := j.concept
+	rule, active, stances := c.rule(), c.active(false), c.fittedStances()
+	var starts [][]float64
 	starts = append(starts, c.sown(s.options.Seed, stances, keep*2/3)...)
 	// Most of the space does not fit, which is seen at once.
 	const tried = 40
@@ -111,20 +136,6 @@ func (s *search) explore(ctx context.Context, p *Population, j *judge, points, k
 			list = append(list, c.probe(x, startPressure))
 		}
 	}
-	judged := make([]work, len(stances))
-	for i, x := range stances {
-		judged[i] = work{x: x, guess: startPressure}
-	}
-	results, err := s.judgeAll(ctx, j, judged)
-	if err != nil {
-		return err
-	}
-	p.Judged += len(results)
-	for i := range results {
-		p.Members = append(p.Members, results[i].ind)
-		p.learn(j, &results[i])
-	}
-	sortMembers(p.Members)
 	return s.probeAll(ctx, p, j, list)
 }
 
