@@ -140,7 +140,7 @@ func (s *search) contest(ctx context.Context, concept, n int) error {
 		f := s.found(concept, &list[i])
 		how := settling{exponent: waterExponent}
 		const tries, near = 2, 0.03
-		over, err := s.approach(ctx, &f, &how, tries, near, s.decided(ctx, only, worst, band))
+		over, err := s.approach(ctx, &f, &how, math.Inf(1), tries, near, s.decided(ctx, only, worst, band))
 		if err != nil {
 			return err
 		}

@@ -158,7 +158,7 @@ func (s *search) provedAtLeast(ctx context.Context, st *Study, f *Found, least f
 	how := settling{exponent: waterExponent}
 	if !s.knows(f.Job) { // else it has been settled
 		var err error
-		if how, err = s.settle(ctx, st.Goal, f); err != nil {
+		if how, err = s.settle(ctx, st.Goal, f, least); err != nil {
 			return err
 		}
 	}
