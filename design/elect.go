@@ -17,7 +17,7 @@ func (s *search) elect(ctx context.Context, p *Population, j *judge, n int) erro
 	if len(c.active(true)) == 0 {
 		list = []work{{x: c.rule(), guess: startPressure}}
 	} else {
-		m := j.model(p, true)
+		m := j.model(p, true, s.options.Workers)
 		told := m.tell(p)
 		from := m.starts(told, 0, 0, nil)
 		taken := map[string]bool{}
@@ -94,7 +94,7 @@ func (s *search) finalists(ctx context.Context, p *Population, j *judge, n int) 
 	if len(c.active(true)) == 0 || s.options.quickOnly {
 		return nil, nil
 	}
-	m := j.model(p, true)
+	m := j.model(p, true, s.options.Workers)
 	var list []Individual
 	for _, best := range m.safest(m.tell(p), n) {
 		decides := byNeed(best.needs)[0]

@@ -201,9 +201,22 @@ func (s *setup) outletName(side string) string {
 
 // placed is one outlet of the group in the station's coordinates for a format.
 func (s *setup) placed(i, format int) station.Placed {
+	p := s.lip(i, format)
+	p.Name = s.outletNameOf(i)
+	if s.kind == job.AirKnife {
+		return p
+	}
+	n := s.nozzles()
+	for k := range n {
+		p.Ports = append(p.Ports, (float64(k)-float64(n-1)/2)*p.Spacing)
+	}
+	return p
+}
+
+// lip is what placed is without name and ports, which most moves of a search do not ask for.
+func (s *setup) lip(i, format int) station.Placed {
 	side := s.sides()[i]
-	o := s.outletNameOf(i)
-	p := station.Placed{Name: o, Kind: s.kind, Side: side, StandOff: math.NaN()}
+	p := station.Placed{Kind: s.kind, Side: side, StandOff: math.NaN()}
 	p.Line, p.Axis = directions(side, s.tilt, s.down, s.along)
 	p.Middle = station.Vec{X: s.x, Z: s.height[format]}
 	switch side {
@@ -221,9 +234,6 @@ func (s *setup) placed(i, format int) station.Placed {
 	p.Bore = s.bore
 	if n > 1 {
 		p.Spacing, p.Length = s.spacing, s.spacing*float64(n-1)
-	}
-	for k := range n {
-		p.Ports = append(p.Ports, (float64(k)-float64(n-1)/2)*p.Spacing)
 	}
 	p.Opening = q.Area(float64(n) * math.Pi / 4 * s.bore * s.bore)
 	return p

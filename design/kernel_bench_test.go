@@ -17,7 +17,7 @@ func BenchmarkForecast(b *testing.B) {
 	if err := s.explore(b.Context(), p, j, 40, 60); err != nil {
 		b.Fatal(err)
 	}
-	m := j.model(p, true)
+	m := j.model(p, true, 1)
 	x := p.Samples[0].X
 	for name, hope := range map[string]float64{"told": 0, "hoped": 1} {
 		b.Run(name, func(b *testing.B) {

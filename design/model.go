@@ -147,7 +147,7 @@ type Kernels struct {
 
 // model joins the samples of a population. Kernels are found anew where that is asked, or where there are none for the
 // features that differ by now.
-func (j *judge) model(p *Population, anew bool) *model {
+func (j *judge) model(p *Population, anew bool, workers int) *model {
 	k := j.gather(p.Samples)
 	used := differing(&k)
 	var water []places
@@ -164,8 +164,8 @@ func (j *judge) model(p *Population, anew bool) *model {
 		anew = true
 	}
 	if anew {
-		p.Kernels.Water = tune(p.Kernels.Water, water)
-		p.Kernels.Holds = tune(p.Kernels.Holds, k.holds)
+		p.Kernels.Water = tune(p.Kernels.Water, water, workers)
+		p.Kernels.Holds = tune(p.Kernels.Holds, k.holds, workers)
 	}
 	m := &model{judge: j, used: used}
 	for f := range k.water {

@@ -66,7 +66,7 @@ func TestLawCautionKeepsToWhatWasSeen(t *testing.T) {
 	if err := s.rounds(t.Context(), p, j, 4); err != nil {
 		t.Fatal(err)
 	}
-	m := j.model(p, true)
+	m := j.model(p, true, 1)
 	seen := &p.Samples[len(p.Samples)-1]
 	near, far := seen.X, j.concept.rule()
 	for _, k := range j.concept.active(true) {

@@ -117,7 +117,7 @@ func (s *search) rounds(ctx context.Context, p *Population, j *judge, n int) err
 	rough := j.rough()
 	for range n {
 		const renew = 4
-		m := j.model(p, p.Round%renew == 0)
+		m := j.model(p, p.Round%renew == 0, s.options.Workers)
 		hopes := hopesFine
 		if rough {
 			hopes = hopesRough

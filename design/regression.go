@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"leste/parallel"
 )
 
 // A Kernel says how alike what is found at two places is: how far apart places must lie in each feature to tell
@@ -205,7 +206,7 @@ func (g *regression) doubt() float64 {
 
 // tune finds the kernel that makes several quantities likeliest, from a kernel to begin with: one parameter after the
 // other, by factors. Scales are thought to be near one unless the places say otherwise.
-func tune(k Kernel, all []places) Kernel {
+func tune(k Kernel, all []places, workers int) Kernel {
 	const most = 90 // places are enough to tell scales
 	parts := make([]places, len(all))
 	for i := range all {
@@ -220,15 +221,20 @@ func tune(k Kernel, all []places) Kernel {
 		for _, s := range k.Scales {
 			sum += square(math.Log(s) / width)
 		}
-		for i := range parts {
+		doubts := make([]float64, len(parts))
+		_ = parallel.Each(workers, len(parts), func(i int) error { // nothing in it fails
 			if len(parts[i].value) == 0 {
-				continue
+				return nil
 			}
-			g, ok := regress(k, &parts[i])
-			if !ok {
-				return math.Inf(1)
+			if g, ok := regress(k, &parts[i]); ok {
+				doubts[i] = g.doubt()
+			} else {
+				doubts[i] = math.Inf(1)
 			}
-			sum += g.doubt()
+			return nil
+		})
+		for _, d := range doubts {
+			sum += d
 		}
 		return sum
 	}

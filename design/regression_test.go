@@ -82,7 +82,7 @@ func TestLawTuningFindsWhatMatters(t *testing.T) {
 		x, y := 4*rng.Float64(), 4*rng.Float64()
 		p.add([]float64{x, y}, true, math.Sin(2*x)+0.05*rng.NormFloat64())
 	}
-	k := tune(Kernel{Scales: []float64{1, 1}, Noise: 0.05, Sum: 0.5}, []places{p})
+	k := tune(Kernel{Scales: []float64{1, 1}, Noise: 0.05, Sum: 0.5}, []places{p}, 2)
 	if k.Scales[1] < 2*k.Scales[0] {
 		t.Errorf("a feature without effect has the scale %.2f, one with it %.2f", k.Scales[1], k.Scales[0])
 	}

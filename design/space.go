@@ -25,7 +25,7 @@ func (g *ground) misfit(a *arrangement) float64 {
 			s := &a.setups[k]
 			scene := &plan.Stations[s.place]
 			for i := range s.sides() {
-				p := s.placed(i, f)
+				p := s.lip(i, f)
 				points := line(&p)
 				sum += g.stray(&p, points, scene) + g.formats[f].swept(&p, points)
 				for n := range points {
