@@ -11,12 +11,19 @@ import (
 
 // front is the trade-off of yearly cost against reserve: what members of the populations reach, and what the best of
 // each concept reaches with more pressure, in proportion to what the assessment of that best found. Points that another
-// one beats in both, or that do not keep what is asked, are left out.
+// one beats in both, or that do not keep what is asked, are left out, and so is what was left early as far dearer.
 func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
+	const farDearer = 2.5 // than what works: what the search left early for that is no trade
+	cheapest := math.Inf(1)
+	for i := range found {
+		if found[i].Works {
+			cheapest = min(cheapest, found[i].Cost)
+		}
+	}
 	each := make([][]Point, len(found))
 	err := parallel.Each(s.options.Workers, len(found), func(i int) error {
 		f := &found[i]
-		if !f.Works && !f.May {
+		if !f.Works && (!f.May || f.Cost > farDearer*cheapest) {
 			return nil
 		}
 		more, err := s.stronger(ctx, s.judges[f.concept], f)
@@ -88,10 +95,10 @@ func (s *search) stronger(ctx context.Context, j *judge, f *Found) ([]Point, err
 	fine.eye = s.sureEye() // one that this search has sights of
 	t := fine.trial(ind.X)
 	limit := float64(g.sizes.Pressure[1])
+	if err := t.seeAll(ctx, ind.Pressure); err != nil {
+		return nil, err
+	}
 	for k := range g.formats {
-		if err := t.see(ctx, k, ind.Pressure); err != nil {
-			return nil, err
-		}
 		limit = min(limit, t.looks[k].holds)
 		if _, _, err := t.wetAt(ctx, k, ind.Pressure); err != nil {
 			return nil, err

@@ -9,6 +9,7 @@ import (
 	"leste/airsupply"
 	"leste/cost"
 	"leste/job"
+	"leste/parallel"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -107,18 +108,31 @@ type trial struct {
 	found  [][]float64 // measures of each format
 	limits string      // what keeps the pressure from rising further; "" when it is what blowers hold
 	counts counts
+
+	alone   bool // no others are judged beside it
+	workers int  // on as many cores its formats are seen at once
 }
 
 // trial begins the judging of a candidate.
 func (j *judge) trial(x []float64) *trial {
 	n := len(j.concept.ground.formats)
-	return &trial{judge: j, a: j.concept.arrange(x), looks: make([]*look, n), at: make([]float64, n), found: make([][]float64, n)}
+	return &trial{judge: j, a: j.concept.arrange(x), looks: make([]*look, n), at: make([]float64, n), found: make([][]float64, n), workers: 1}
 }
 
 // judge finds the least plenum pressure at which a candidate does everything, and what it costs; the pressure it starts
 // from is guess.
-func (j *judge) judge(ctx context.Context, x []float64, guess float64) (d done, err error) {
-	t := j.trial(x)
+func (j *judge) judge(ctx context.Context, x []float64, guess float64) (done, error) {
+	return j.trial(x).judged(ctx, x, guess)
+}
+
+// alone judges a candidate that no others are judged beside: its formats are seen on several cores.
+func (j *judge) alone(ctx context.Context, w *work, workers int) (done, error) {
+	t := j.trial(w.x)
+	t.alone, t.workers = true, workers
+	return t.judged(ctx, w.x, w.guess)
+}
+
+func (t *trial) judged(ctx context.Context, x []float64, guess float64) (d done, err error) {
 	d.ind, err = t.run(ctx, x, guess)
 	if err == nil && d.ind.Violation < levelLayout {
 		t.layOut(&d.ind)
@@ -142,9 +156,16 @@ func (t *trial) run(ctx context.Context, x []float64, guess float64) (Individual
 	least, most := float64(g.sizes.Pressure[0]), float64(g.sizes.Pressure[1])
 	limit := most
 	guess = min(max(guess, least), most)
-	for f := range g.formats {
-		if err := t.see(ctx, f, guess); err != nil {
+	if t.alone { // most stand in every format
+		if err := t.seeAll(ctx, guess); err != nil {
 			return ind, err
+		}
+	}
+	for f := range g.formats {
+		if !t.alone {
+			if err := t.see(ctx, f, guess); err != nil {
+				return ind, err
+			}
 		}
 		if h := t.looks[f].holds; h < limit {
 			limit, t.limits = h, t.gives(f)
@@ -183,10 +204,10 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64) (Indi
 			break
 		}
 		limit, t.limits = float64(g.sizes.Pressure[1]), ""
+		if err := t.seeAll(ctx, pressure); err != nil {
+			return ind, err
+		}
 		for f := range g.formats {
-			if err := t.see(ctx, f, pressure); err != nil {
-				return ind, err
-			}
 			if h := t.looks[f].holds; h < limit {
 				limit, t.limits = h, t.gives(f)
 			}
@@ -230,17 +251,37 @@ func (t *trial) tooWet(ctx context.Context, ind Individual, limit float64) (Indi
 
 // see looks at a format anew.
 func (t *trial) see(ctx context.Context, f int, pressure float64) error {
-	old := t.looks[f]
 	l, err := t.concept.ground.look(ctx, t.a, f, pressure, t.eye)
 	if err != nil {
 		return err
 	}
+	t.take(f, l)
+	return nil
+}
+
+// seeAll looks at all formats anew.
+func (t *trial) seeAll(ctx context.Context, pressure float64) error {
+	all := make([]*look, len(t.looks))
+	err := parallel.Each(t.workers, len(all), func(f int) (err error) {
+		all[f], err = t.concept.ground.look(ctx, t.a, f, pressure, t.eye)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for f, l := range all {
+		t.take(f, l)
+	}
+	return nil
+}
+
+// take has a new look at a format.
+func (t *trial) take(f int, l *look) {
 	t.counts.Looks++
-	if old != nil {
+	if old := t.looks[f]; old != nil {
 		l.counts.add(*old.counts)
 	}
 	t.looks[f], t.at[f] = l, 0
-	return nil
 }
 
 // wetAt judges the water of a format at a pressure.

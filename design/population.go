@@ -69,6 +69,10 @@ type done struct {
 func (s *search) judgeAll(ctx context.Context, j *judge, list []work) ([]done, error) {
 	out := make([]done, len(list))
 	err := parallel.Each(s.options.Workers, len(list), func(i int) (err error) {
+		if len(list) == 1 {
+			out[i], err = j.alone(ctx, &list[i], s.options.Workers)
+			return err
+		}
 		out[i], err = j.judge(ctx, list[i].x, list[i].guess)
 		return err
 	})

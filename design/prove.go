@@ -336,11 +336,12 @@ func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, 
 	pressure := min(max(roundUp(f.ind.Pressure*by, step), float64(g.sizes.Pressure[0])), float64(g.sizes.Pressure[1]))
 	if by > 1 {
 		limit := pressure
-		for k := range g.formats {
-			if err := t.see(ctx, k, pressure); err != nil {
-				return Found{}, false, err
-			}
-			limit = min(limit, t.looks[k].holds)
+		t.workers = s.options.Workers
+		if err := t.seeAll(ctx, pressure); err != nil {
+			return Found{}, false, err
+		}
+		for _, l := range t.looks {
+			limit = min(limit, l.holds)
 		}
 		if limit < pressure {
 			pressure = math.Floor(limit/step) * step
