@@ -30,9 +30,10 @@ type Options struct {
 	Parts     *catalogue.Parts                       // nil is the generic set
 
 	// For comparing many jobs:
-	LikelyWater bool     // the water left alone, without bands and without what the air does to containers
-	Only        []string // answer these formats alone, by name; all where none is named
-	Case        string   // answer this case alone, by name; the nominal one where a format has none of that name
+	LikelyWater bool      // the water left alone, without bands and without what the air does to containers
+	Only        []string  // answer these formats alone, by name; all where none is named
+	Case        string    // answer this case alone, by name; the nominal one where a format has none of that name
+	Followed    *Followed // what was followed of this job before; nil keeps nothing
 
 	everyCase bool // follow every case on the fine grid: to hold the usual way against
 	layAgain  bool // lay every variation out anew that is tried: for the same

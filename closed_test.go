@@ -136,3 +136,47 @@ func quicklyAnswered(t *testing.T, name string, o Options) (*assessment, *format
 	}
 	return a, run
 }
+
+// A case that was answered alone before is not followed again among all, and nothing of the answer changes by that.
+func TestLawWhatWasFollowedBeforeChangesNothing(t *testing.T) {
+	told := func(r *Result) (text string) {
+		for i := range r.Formats {
+			f := &r.Formats[i]
+			text += fmt.Sprint(f.Case, f.Verdict, f.Zones, f.Standing, f.Balance, f.Map.Water, f.Why)
+		}
+		return text + fmt.Sprint(r.Cases, r.Notes)
+	}
+	j := exampleJob(t, "cans-three-sizes")
+	o := Options{Method: "transport", Cell: 7e-3, NoRanking: true, Workers: 2}
+	want, err := Assess(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	one := o
+	one.LikelyWater, one.Case, one.Followed = true, want.Formats[0].Case, NewFollowed()
+	if _, err := Assess(t.Context(), j, one); err != nil {
+		t.Fatal(err)
+	}
+	if n := len(one.Followed.known); n != len(j.Formats) {
+		t.Fatalf("%d cases are kept of %d formats", n, len(j.Formats))
+	}
+	o.Followed = one.Followed
+	got, err := Assess(t.Context(), j, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if told(got) != told(want) {
+		t.Error("what was followed before changes the answer")
+	}
+	for c, known := range o.Followed.known { // it is taken
+		for i := range known.At {
+			for z := range known.At[i].Zones {
+				known.At[i].Zones[z].Drops *= 2
+			}
+		}
+		o.Followed.known[c] = known
+	}
+	if got, err = Assess(t.Context(), j, o); err != nil || told(got) == told(want) {
+		t.Errorf("what was followed before is followed again, %v", err)
+	}
+}

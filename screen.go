@@ -119,6 +119,9 @@ func (a *assessment) answer(ctx context.Context, screens []*screen, report func(
 		if pieces = wanted(screens); len(pieces) == 0 {
 			break
 		}
+		if pieces, err = unfollowed(ctx, pieces); err != nil {
+			return err
+		}
 		count := counter(report, 0.3, 0.8, len(pieces))
 		workers := max(a.options.Workers, 1)
 		odd := len(pieces) % workers // those that would leave cores idle at the end share them
@@ -148,6 +151,20 @@ type piece struct {
 
 func (p piece) name() string {
 	return p.s.run.plan.Format.Name + ", " + p.s.run.all[p.pass[0]].situation.name
+}
+
+// unfollowed are the pieces that have not been followed before; the others are recalled.
+func unfollowed(ctx context.Context, pieces []piece) (left []piece, err error) {
+	for _, p := range pieces {
+		known, err := p.s.recall(ctx, p.pass)
+		if err != nil {
+			return nil, err
+		}
+		if !known {
+			left = append(left, p)
+		}
+	}
+	return left, nil
 }
 
 // conclude says which case decides and how those were answered that only the coarse grid has followed.
@@ -192,6 +209,9 @@ func (s *screen) followFine(ctx context.Context, pass []int, workers int) error 
 	}
 	for k, c := range pass {
 		s.fine[c], s.known[c] = found[k], true
+	}
+	if c, may := s.kept(pass); may {
+		s.a.options.Followed.keep(c, copied(found[0]))
 	}
 	return nil
 }

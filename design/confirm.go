@@ -29,7 +29,7 @@ func (s *search) assessWritten(ctx context.Context, j *job.Job) (r *leste.Result
 	if known, ok := s.told[string(text)]; ok {
 		return known.result, known.refuse, nil
 	}
-	r, refuse, err = s.assessJob(ctx, j, leste.Options{})
+	r, refuse, err = s.assessJob(ctx, j, leste.Options{Followed: s.followedOf(text)})
 	if err == nil {
 		s.told[string(text)] = assessed{job: j, result: r, refuse: refuse}
 		if hash := hashOf(text); !slices.Contains(s.state.Assessed, hash) {
@@ -37,6 +37,15 @@ func (s *search) assessWritten(ctx context.Context, j *job.Job) (r *leste.Result
 		}
 	}
 	return r, refuse, err
+}
+
+// followedOf is what was followed of a written job.
+func (s *search) followedOf(text []byte) *leste.Followed {
+	key := string(text)
+	if s.onFine[key] == nil {
+		s.onFine[key] = leste.NewFollowed()
+	}
+	return s.onFine[key]
 }
 
 // knows says whether a job has been assessed as it is written, before the search was resumed or since.

@@ -116,7 +116,7 @@ func TestLawFeaturesAreNumbers(t *testing.T) {
 	}
 }
 
-// What starts from far dearer than another concept does is explored with half the work, what starts a little dearer with all of it.
+// What starts from far dearer than another concept does is explored with a third of the work, what starts a little dearer with all of it.
 func TestLawWhatStartsFarDearerIsExploredWithLess(t *testing.T) {
 	o := small(1, 1)
 	o.Concepts = nil
@@ -125,7 +125,7 @@ func TestLawWhatStartsFarDearerIsExploredWithLess(t *testing.T) {
 		t.Fatal(err)
 	}
 	x := s.judges[1].concept.rule()
-	for cost, want := range map[float64]int{1000: 1, 2400: 1, 2600: 2} {
+	for cost, want := range map[float64]int{1000: 1, 2400: 1, 2600: 3} {
 		s.state.Order = []int{0, 1}
 		s.state.Lent = []Individual{{X: s.judges[0].concept.rule(), Cost: 1000}, {X: x, Cost: cost}}
 		if share, err := s.promise(t.Context(), 1); err != nil || share != want {
@@ -133,7 +133,7 @@ func TestLawWhatStartsFarDearerIsExploredWithLess(t *testing.T) {
 		}
 	}
 	wet := Individual{X: x, Pressure: startPressure, Violation: within(levelWater, 0.1)}
-	for cost, want := range map[float64]int{1: 2, 1e6: 1} {
+	for cost, want := range map[float64]int{1: 3, 1e6: 1} {
 		s.state.Lent = []Individual{{X: s.judges[0].concept.rule(), Cost: cost}, wet}
 		if share, err := s.promise(t.Context(), 1); err != nil || share != want {
 			t.Errorf("too wet beside a cost of %g the work is divided by %d, %v", cost, share, err)

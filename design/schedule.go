@@ -239,11 +239,11 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 	return nil
 }
 
-// promise is by what the work of exploring a concept is divided: by two where all that it starts from costs so much more
+// promise is by what the work of exploring a concept is divided: by three where all that it starts from costs so much more
 // than the best of another does that it is told as it is in all likelihood, or stays too wet with air that would. On the
 // examples exploring brings down what is paid by a third, and to less than half of it at a few.
 func (s *search) promise(ctx context.Context, concept int) (share int, err error) {
-	const full, half, dearer = 1, 2, 2.5
+	const full, third, dearer = 1, 3, 2.5
 	best, own := &s.state.Lent[s.state.Order[0]], &s.state.Lent[concept]
 	if !best.feasible() || own.X == nil {
 		return full, nil
@@ -253,12 +253,12 @@ func (s *search) promise(ctx context.Context, concept int) (share int, err error
 		a := s.judges[concept].concept.arrange(own.X)
 		bill, err := s.judges[concept].concept.ground.bill(ctx, &a, own.Pressure)
 		if err != nil { // which no blower gives
-			return half, ctx.Err()
+			return third, ctx.Err()
 		}
 		cost = bill.cost
 	}
 	if cost > dearer*best.Cost {
-		return half, nil
+		return third, nil
 	}
 	return full, nil
 }

@@ -60,7 +60,8 @@ type search struct {
 	allowed    string // a limit that nobody gave, which was raised; "" when there is none
 	confirming bool   // what is set aside is left out of assessments
 	rough      map[string]*leste.Result
-	told       map[string]assessed // jobs as they are written, with what an assessment tells of them
+	onFine     map[string]*leste.Followed // what was followed of written jobs on the cells of an assessment
+	told       map[string]assessed        // jobs as they are written, with what an assessment tells of them
 }
 
 // A State is a search between two steps. It is resumed with the same job and options.
@@ -82,7 +83,7 @@ type State struct {
 const stateVersion = 10
 
 func newSearch(j *job.Job, o Options) (*search, error) {
-	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}}
+	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}, onFine: map[string]*leste.Followed{}}
 	if o.Parts != nil {
 		s.parts = *o.Parts
 	}

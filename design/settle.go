@@ -74,13 +74,22 @@ func (s *search) whole() float64 {
 }
 
 // decided tells what is left over what is asked from the case and the formats that decide alone, on the cells of an
-// assessment; band is the upper end of the band over the likely value where whole bands are asked about.
+// assessment; band is the upper end of the band over the likely value where whole bands are asked about. Of the formats
+// the next asked about are those that decided or nearly did.
 func (s *search) decided(ctx context.Context, only []string, worst string, band float64) func(*Found) (float64, error) {
 	return func(f *Found) (float64, error) {
-		r, _, err := s.assessJob(ctx, asWritten(f.Job), leste.Options{Method: "transport", LikelyWater: true, Only: only, Case: worst})
+		written := asWritten(f.Job)
+		text, err := Write(written, "")
+		if err != nil {
+			return 0, err
+		}
+		o := leste.Options{Method: "transport", LikelyWater: true, Only: only, Case: worst, Followed: s.followedOf(text)}
+		r, _, err := s.assessJob(ctx, written, o)
 		if err != nil || r == nil {
 			return 0, err
 		}
+		const near = 0.95 // of the worst
+		only = s.wettestFormats(r, GoalLikely, near)
 		return s.overs(r, GoalLikely) * band * s.whole(), nil
 	}
 }
@@ -139,15 +148,10 @@ func (s *search) approach(ctx context.Context, f *Found, how *settling, least fl
 // deciding are the names of the formats that decide, or nearly do, and of the case that does; none where no case is told.
 func (s *search) deciding(r *leste.Result, goal string) (only []string, worst string) {
 	const near = 0.93 // of the worst
+	only = s.wettestFormats(r, goal, near)
 	most := s.overs(r, goal)
 	for i := range r.Formats {
-		alone := *r
-		alone.Formats = r.Formats[i : i+1]
-		over := s.overs(&alone, goal)
-		if over > near*most {
-			only = append(only, r.Formats[i].Name)
-		}
-		if over == most && worst == "" {
+		if worst == "" && s.oversOf(r, i, goal) == most {
 			worst = r.Formats[i].Case
 		}
 	}
@@ -161,6 +165,24 @@ func (s *search) deciding(r *leste.Result, goal string) (only []string, worst st
 		}
 	}
 	return only, worst
+}
+
+// oversOf is the worst requirement of one format over what is asked.
+func (s *search) oversOf(r *leste.Result, format int, goal string) float64 {
+	alone := *r
+	alone.Formats = r.Formats[format : format+1]
+	return s.overs(&alone, goal)
+}
+
+// wettestFormats are the names of the formats that are within a share of the worst.
+func (s *search) wettestFormats(r *leste.Result, goal string, share float64) (names []string) {
+	most := s.overs(r, goal)
+	for i := range r.Formats {
+		if s.oversOf(r, i, goal) > share*most {
+			names = append(names, r.Formats[i].Name)
+		}
+	}
+	return names
 }
 
 // learn sets the exponent by what is found at two pressures.
