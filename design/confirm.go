@@ -206,6 +206,24 @@ func (j *judge) corrected(f int, sure []float64, r *leste.Result) {
 	}
 }
 
+// banded sets how wide the bands of the sights are by an assessment, of all formats.
+func (j *judge) banded(r *leste.Result) {
+	sights := make([][]sight, len(j.sights))
+	for f := range sights {
+		sights[f] = slices.Clone(j.sights[f])
+		for i, d := range j.concept.ground.formats[f].demands {
+			req := requirementOf(r, &j.concept.ground.formats[f], d)
+			if req == nil {
+				continue
+			}
+			if likely, high := overLimit(req); likely > 0 && high >= likely && !math.IsInf(high, 1) {
+				sights[f][i].High = sights[f][i].Likely * high / likely
+			}
+		}
+	}
+	j.sights = sights // the others go on with theirs
+}
+
 // sureEye is the one that what is kept is judged by.
 func (s *search) sureEye() eye {
 	if s.options.quickOnly {

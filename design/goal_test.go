@@ -66,3 +66,28 @@ func TestLawWhatTransportDoesNotAnswerIsTooWet(t *testing.T) {
 		t.Error("a cancelled search goes on")
 	}
 }
+
+// How wide a band is thought is what an assessment tells of it; the likely value stays, and so does what others think.
+func TestLawAnAssessmentTellsHowWideBandsAre(t *testing.T) {
+	s := begun(t, example(t, "can-330-sidewall"))
+	j := *s.judges[0]
+	c := j.concept
+	a := c.arrange(c.rule())
+	r, err := s.assessRoughly(t.Context(), a.job(12e3))
+	if err != nil || r == nil {
+		t.Fatal(r, err)
+	}
+	before := j.sights
+	usual := before[0][0]
+	j.banded(r)
+	for i, d := range c.ground.formats[0].demands {
+		likely, high := overLimit(requirementOf(r, &c.ground.formats[0], d))
+		now := j.sights[0][i]
+		if want := high / likely; math.Abs(now.High/now.Likely/want-1) > 1e-12 || now.Likely != before[0][i].Likely {
+			t.Errorf("%s: the band ends at %g of %g, want %g times it", d.text, now.High, now.Likely, want)
+		}
+	}
+	if before[0][0] != usual || j.sights[0][0] == usual {
+		t.Errorf("others think %+v and this one %+v; all thought %+v", before[0][0], j.sights[0][0], usual)
+	}
+}

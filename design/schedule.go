@@ -427,6 +427,16 @@ func (s *search) tryMet(ctx context.Context, concept int) error {
 	if tried.Members[0].Violation > nearMiss {
 		return nil // too far from it for its neighbours to reach it
 	}
+	// So far bands were thought as wide as usual ones: an assessment tells how wide they are.
+	r, err := s.assessRoughly(ctx, s.found(concept, &tried.Members[0]).Job)
+	if err != nil || r == nil {
+		return err
+	}
+	j.banded(r)
+	tried.Sights = j.sights
+	if err := s.again(ctx, &tried, &j); err != nil || tried.Members[0].Violation > nearMiss {
+		return err
+	}
 	if err := s.improve(ctx, &tried, &j, s.scaled(goalRounds)); err != nil || !tried.Members[0].feasible() {
 		return err
 	}
@@ -445,7 +455,7 @@ func (s *search) tryMet(ctx context.Context, concept int) error {
 	for i, j := range s.judges {
 		j.goal, j.eye = GoalMet, s.glimpse()
 		if i == concept {
-			s.state.Populations[i] = tried
+			j.sights, s.state.Populations[i] = tried.Sights, tried
 			continue
 		}
 		if err := s.again(ctx, &s.state.Populations[i], j); err != nil {
