@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"testing"
+
+	leste "leste"
 )
 
 // A search that took whole bands for its goal, and then had none confirmed, still ends with what its likely values
@@ -72,10 +74,10 @@ func TestLawAnAssessmentTellsHowWideBandsAre(t *testing.T) {
 	s := begun(t, example(t, "can-330-sidewall"))
 	j := *s.judges[0]
 	c := j.concept
-	a := c.arrange(c.rule())
-	r, err := s.assessRoughly(t.Context(), a.job(12e3))
+	a := c.arrange(c.fittedStances()[0])
+	r, refuse, err := s.assessJob(t.Context(), a.job(12e3), leste.Options{Cell: 6e-3})
 	if err != nil || r == nil {
-		t.Fatal(r, err)
+		t.Fatal(refuse, err)
 	}
 	before := j.sights
 	usual := before[0][0]
