@@ -304,8 +304,7 @@ func OutletOf(o job.Outlet) (Outlet, []job.Assumed, error) {
 	}
 	out.PlenumBore = o.PlenumBore.V
 	if o.PlenumBore.V == 0 && o.Kind != job.Nozzle {
-		const wider = 3
-		out.PlenumBore = q.Length(math.Sqrt(4 * wider * float64(out.Area) / math.Pi))
+		out.PlenumBore = o.Plenum(out.Area)
 		assumed = append(assumed, job.Assumed{
 			Path: "/outlets/" + o.Name + "/plenum_bore", Value: fmt.Sprintf("%.0f mm", out.PlenumBore.MM()),
 			Low: fmt.Sprintf("%.0f mm", out.PlenumBore.MM()*0.8), High: fmt.Sprintf("%.0f mm", out.PlenumBore.MM()*1.4), Source: practice,

@@ -13,8 +13,9 @@ import (
 // A concept is a kind of station: which groups of outlets, and what about them may be chosen.
 type concept struct {
 	name      string
-	words     string // what it is, in one sentence
-	own       bool   // of the job's own outlets
+	words     string  // what it is, in one sentence
+	own       bool    // of the job's own outlets
+	stands    float64 // m, by which what stands there is too close to things, which is no fault of a change
 	ground    *ground
 	groups    []group
 	variables []Variable

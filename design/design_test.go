@@ -103,7 +103,7 @@ func TestLawOutletsStandWhereTheLayoutPutsThem(t *testing.T) {
 						continue // the layout refused it: nozzles that overlap
 					}
 					if got.Name != want.Name || !near(got.Middle, want.Middle) || !near(got.Line, want.Line) || !near(got.Axis, want.Axis) ||
-						math.Abs(got.Length-want.Length) > 1e-9 || len(got.Ports) != len(want.Ports) || math.Abs(float64(got.Opening-want.Opening)) > 1e-12 {
+						math.Abs(got.Length-want.Length) > 1e-9 || len(got.Ports) != len(want.Ports) || math.Abs(float64(got.Opening-want.Opening)) > 1e-12 || math.Abs(got.Plenum-want.Plenum) > 1e-12 {
 						t.Fatalf("%s: %+v, the layout has %+v", j.concept.name, got, want)
 					}
 				}

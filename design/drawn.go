@@ -81,6 +81,13 @@ func drawn(j *job.Job, g *ground, r rung) *concept {
 	if !r.renews && r.resets && !slices.ContainsFunc(c.groups, func(g group) bool { return g.kind == job.AirKnife }) {
 		return nil // nothing there has a slot gap
 	}
+	for p := range filled.Stations {
+		if filled.Stations[p].State == job.AsFound {
+			a := c.arrange(c.rule())
+			c.stands = c.ground.astray(&a) + c.ground.crowded(&a)
+			break
+		}
+	}
 	return c
 }
 

@@ -103,7 +103,7 @@ func newGround(given *job.Job, sizes Sizes, parts catalogue.Parts) (*ground, err
 	if err != nil {
 		return nil, err
 	}
-	const usualSpacing = 30e-3 // m: plenums of two groups do not stand in each other; common practice, no source
+	const usualSpacing = 30e-3 // m: a jet is not blown aside by its neighbour, and a hand gets at both lips; common practice, no source
 	g := &ground{given: given, basis: basis, sizes: sizes, parts: parts, spacing: usualSpacing, bills: newBills(), memory: newMemory(), bodies: station.NewBodies()}
 	plans, roughPlans := basis.Formats(), rough.Formats()
 	filled := basis.Job()

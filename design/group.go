@@ -228,6 +228,7 @@ func (s *setup) lip(i, format int) station.Placed {
 	if s.kind == job.AirKnife {
 		p.Length, p.Gap = s.length, s.gap
 		p.Opening = q.Area(s.length * s.gap)
+		p.Plenum = s.plenum(i, p.Opening)
 		return p
 	}
 	n := s.nozzles()
@@ -236,7 +237,19 @@ func (s *setup) lip(i, format int) station.Placed {
 		p.Spacing, p.Length = s.spacing, s.spacing*float64(n-1)
 	}
 	p.Opening = q.Area(float64(n) * math.Pi / 4 * s.bore * s.bore)
+	if s.kind == job.NozzleManifold {
+		p.Plenum = s.plenum(i, p.Opening)
+	}
 	return p
+}
+
+// plenum is the bore behind an outlet of the group [m]: that of the outlet that it came from, or what goes with its opening.
+func (s *setup) plenum(i int, opening q.Area) float64 {
+	var o job.Outlet
+	if s.given != nil {
+		o = s.given[i]
+	}
+	return float64(o.Plenum(opening))
 }
 
 func (s *setup) outletNameOf(i int) string {

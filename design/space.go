@@ -8,15 +8,24 @@ import (
 )
 
 // Depth of an outlet behind its lip and what stays free between things that do not touch [m]; the layout of package
-// station asks for the same.
+// station asks for the same. Bodies behind the lips keep more from each other, for a bracket and for the fingers that
+// turn its screws, and from what stands or passes beside them. Common practice, no source.
 const (
 	lipDepth = 20e-3
 	free     = 1e-3
+	bodyRoom = 20e-3 // m, between two bodies
+	bodyFree = 10e-3 // m, from a body to containers, rails, grips and obstacles
 )
 
 // misfit is how far an arrangement stands in things for any format, in steps of 10 mm; 0 when it fits. It is quick;
 // the layout itself judges what is kept.
 func (g *ground) misfit(a *arrangement) float64 {
+	const step = 10e-3
+	return max(0, g.astray(a)+g.crowded(a)-a.concept.stands) / step
+}
+
+// astray is how far the lips of an arrangement and what is close behind them stand in things [m].
+func (g *ground) astray(a *arrangement) float64 {
 	sum := 0.0
 	for f := range g.formats {
 		plan := g.formats[f].plan
@@ -43,8 +52,58 @@ func (g *ground) misfit(a *arrangement) float64 {
 			}
 		}
 	}
-	const step = 10e-3
-	return sum / step
+	return sum
+}
+
+// crowded is how far the bodies behind the lips of an arrangement lack the room that they need from each other and from
+// what stands or passes beside them [m].
+func (g *ground) crowded(a *arrangement) float64 {
+	sum := 0.0
+	for f := range g.formats {
+		format := &g.formats[f]
+		type bulk struct {
+			rods [3]station.Rod
+			at   float64
+		}
+		var all []bulk
+		for k := range a.setups {
+			s := &a.setups[k]
+			scene := &format.plan.Stations[s.place]
+			for i := range s.sides() {
+				p := s.placed(i, f)
+				b := bulk{p.Rods(), scene.At}
+				for n := range all {
+					o := &all[n]
+					sum += max(0, bodyRoom-station.Between(&o.rods, &b.rods, b.at-o.at))
+				}
+				all = append(all, b)
+				sum += g.lacks(b.rods[len(b.rods)-1], &p, scene, format)
+			}
+		}
+	}
+	return sum
+}
+
+// lacks is how much room a body lacks from what is no outlet [m].
+func (g *ground) lacks(body station.Rod, p *station.Placed, s *station.Scene, f *formatGround) float64 {
+	sum := 0.0
+	if p.Side != below || s.Belt {
+		sum += body.BelowBelt()
+	}
+	if space := g.given.Site.Space; space != nil {
+		sum += max(0, body.OutOf(space))
+	}
+	body.Radius += bodyFree
+	sum += f.plan.Body.InWay(&body)
+	for i := range s.Rails {
+		sum += body.InBar(&s.Rails[i])
+	}
+	for _, boxes := range [2][]job.Box{s.Grips, s.Obstacles} {
+		for i := range boxes {
+			sum += body.InBox(&boxes[i])
+		}
+	}
+	return sum
 }
 
 // wallOfNozzles is the least spacing of nozzles over their bore.

@@ -1,6 +1,10 @@
 package job
 
-import q "leste/quantity"
+import (
+	"math"
+
+	q "leste/quantity"
+)
 
 // Station is everything that blows in one place on the line.
 type Station struct {
@@ -89,4 +93,14 @@ func (o *Outlet) Gap() q.Length {
 		return o.Built.V
 	}
 	return o.SlotGap.V
+}
+
+// Plenum is the bore of the plenum behind an outlet with openings of an area: the one given, or that of three times the
+// area; common practice, no source.
+func (o *Outlet) Plenum(opening q.Area) q.Length {
+	if o.PlenumBore.V > 0 {
+		return o.PlenumBore.V
+	}
+	const wider = 3
+	return q.Length(math.Sqrt(4 * wider * max(0, float64(opening)) / math.Pi))
 }

@@ -138,6 +138,7 @@ func (r *resolver) between(plan *Plan) {
 			s := &f.Stations[k]
 			for m := range s.Outlets {
 				if s.Outlets[m].Line.norm() > 0 {
+					r.standsIn(&s.Outlets[m], s, f)
 					all = append(all, placed{s.At, &s.Outlets[m], fmt.Sprintf("/stations/%d/outlets/%d", k, m)})
 				}
 			}
@@ -149,6 +150,8 @@ func (r *resolver) between(plan *Plan) {
 				if least := clearance + (a.p.Gap+a.p.Bore+b.p.Gap+b.p.Bore)/2; d < least {
 					r.say(b.path, fmt.Sprintf("the outlets %q and %q stand in each other", a.p.Name, b.p.Name), "move one of them")
 				}
+				rods := [2][3]Rod{a.p.Rods(), b.p.Rods()}
+				f.note(-Between(&rods[0], &rods[1], b.at-a.at), fmt.Sprintf("the bodies behind the lips of %q and %q stand in each other", a.p.Name, b.p.Name))
 			}
 		}
 	}

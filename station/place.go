@@ -96,6 +96,7 @@ func (r *resolver) opening(o *job.Outlet, path string, p *Placed) bool {
 	case job.AirKnife:
 		p.Length, p.Gap = float64(o.Length.V), float64(o.Gap())
 		p.Opening = q.Area(p.Length * p.Gap)
+		p.Plenum = float64(o.Plenum(p.Opening))
 		if !(p.Length > 0 && p.Gap > 0) {
 			r.say(path, "the air knife has no slot", "give length and slot_gap")
 			return false
@@ -140,6 +141,9 @@ func (r *resolver) opening(o *job.Outlet, path string, p *Placed) bool {
 		p.Ports = append(p.Ports, (float64(i)-float64(n-1)/2)*p.Spacing)
 	}
 	p.Opening = q.Area(area * float64(n))
+	if o.Kind == job.NozzleManifold {
+		p.Plenum = float64(o.Plenum(p.Opening))
+	}
 	return true
 }
 

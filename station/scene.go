@@ -58,4 +58,5 @@ type Placed struct {
 	Spacing  float64   // of the nozzles [m]
 	StandOff float64   // lip to wall along the air with the container abreast; NaN when the air misses [m]
 	Opening  q.Area    // geometric area of all openings
+	Plenum   float64   // bore of the plenum behind it; 0 for a single nozzle, which a hose feeds [m]
 }

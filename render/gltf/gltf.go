@@ -23,12 +23,12 @@ type Options struct {
 }
 
 // Bytes returns one station as one format meets it. The map may be nil: the container is white then.
-func Bytes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map, o Options) ([]byte, error) {
-	return encode(s.Name, meshes(j, f, s, water, o))
+func Bytes(f station.FormatPlan, s station.Scene, water *leste.Map, o Options) ([]byte, error) {
+	return encode(s.Name, meshes(f, s, water, o))
 }
 
 // meshes builds everything that is shown.
-func meshes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map, o Options) []mesh {
+func meshes(f station.FormatPlan, s station.Scene, water *leste.Map, o Options) []mesh {
 	var out []mesh
 	keep := func(m mesh) {
 		if len(m.triangles) > 0 {
@@ -54,10 +54,9 @@ func meshes(j *job.Job, f station.FormatPlan, s station.Scene, water *leste.Map,
 		long = max(long, 2.5*float64(f.Pitch))
 		wide = b.Depth/2 + 0.012
 	}
-	subject := scene.Subject{Job: j, Format: f, Scene: s}
 	for _, p := range s.Outlets {
 		m := mesh{name: p.Name, material: material{"air outlet", drawing.Sea.Mix(drawing.White, 0.35), 0.45, 1}}
-		for _, solid := range scene.Solids(p, subject.Bore(p)) {
+		for _, solid := range scene.Solids(p) {
 			m.solid(solid)
 		}
 		keep(m)

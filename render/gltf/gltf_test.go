@@ -36,8 +36,8 @@ func literal() (station.FormatPlan, station.Scene, *leste.Map) {
 		Rails:     []station.Bar{{Y: 0.042, Z: 0.03, Radius: 0.006}},
 		Obstacles: []job.Box{{XFrom: 0.1, XTo: 0.2, YFrom: 0.1, YTo: 0.2, ZFrom: 0, ZTo: 0.1}},
 		Outlets: []station.Placed{
-			{Name: "left knife", Kind: job.AirKnife, Side: "left", Middle: station.Vec{Y: 0.073, Z: 0.07}, Line: station.Vec{X: 1}, Axis: station.Vec{Y: -1}, Length: 0.3, Gap: 0.0015},
-			{Name: "top", Kind: job.NozzleManifold, Side: "above", Middle: station.Vec{Z: 0.2}, Line: station.Vec{Y: 1}, Axis: station.Vec{Z: -1}, Length: 0.06, Bore: 0.008, Ports: []float64{-0.03, 0.03}},
+			{Name: "left knife", Kind: job.AirKnife, Side: "left", Middle: station.Vec{Y: 0.073, Z: 0.07}, Line: station.Vec{X: 1}, Axis: station.Vec{Y: -1}, Length: 0.3, Gap: 0.0015, Plenum: 0.041},
+			{Name: "top", Kind: job.NozzleManifold, Side: "above", Middle: station.Vec{Z: 0.2}, Line: station.Vec{Y: 1}, Axis: station.Vec{Z: -1}, Length: 0.06, Bore: 0.008, Ports: []float64{-0.03, 0.03}, Plenum: 0.02},
 		},
 	}
 	m := &leste.Map{Rows: 20, Cols: 24, Water: make([]float64, 480)}
@@ -50,7 +50,7 @@ func literal() (station.FormatPlan, station.Scene, *leste.Map) {
 func file(t *testing.T) []byte {
 	t.Helper()
 	f, s, m := literal()
-	out, err := Bytes(nil, f, s, m, Options{})
+	out, err := Bytes(f, s, m, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,9 +116,9 @@ func TestReferenceSkinsAreClosedAndLookOutward(t *testing.T) {
 	if got := volume(box); math.Abs(got-1e-3) > 1e-8 {
 		t.Errorf("box volume %g, want 0.001", got)
 	}
-	f, s, _ := literal()
+	_, s, _ := literal()
 	for _, p := range s.Outlets {
-		for _, solid := range scene.Solids(p, (scene.Subject{Format: f, Scene: s}).Bore(p)) {
+		for _, solid := range scene.Solids(p) {
 			var m mesh
 			m.solid(solid)
 			if volume(m) <= 0 {
@@ -158,7 +158,7 @@ func TestLawTheFileRepeatsAndStatesItsLength(t *testing.T) {
 	if n := binary.LittleEndian.Uint32(a[8:]); int(n) != len(a) {
 		t.Errorf("the head says %d bytes, the file has %d", n, len(a))
 	}
-	empty, err := Bytes(nil, station.FormatPlan{}, station.Scene{}, nil, Options{})
+	empty, err := Bytes(station.FormatPlan{}, station.Scene{}, nil, Options{})
 	if err != nil || len(empty)%4 != 0 {
 		t.Errorf("an empty station: %d bytes, %v", len(empty), err)
 	}
@@ -173,7 +173,7 @@ func TestLawNeighboursAreDrawnOnceAndManyModelsAreCoarser(t *testing.T) {
 	if n := bytes.Count(full, []byte(`{"name":"neighbour","primitives"`)); n != 1 {
 		t.Errorf("the neighbour is drawn %d times", n)
 	}
-	coarse, err := Bytes(nil, f, s, m, Options{Coarse: true})
+	coarse, err := Bytes(f, s, m, Options{Coarse: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -249,7 +249,7 @@ func (p *papers) models() error {
 	})
 	for i, k := range pairs {
 		f := p.in.Plan.Formats[k.f]
-		data, err := gltf.Bytes(p.in.Job, f, f.Stations[k.s], p.mapOf(f.Format.Name), gltf.Options{Coarse: p.in.Many()})
+		data, err := gltf.Bytes(f, f.Stations[k.s], p.mapOf(f.Format.Name), gltf.Options{Coarse: p.in.Many()})
 		if err != nil {
 			return fmt.Errorf("station-%s.glb: %w", names[i], err)
 		}

@@ -216,7 +216,7 @@ func (s Subject) names(pr projector, dimensions, drawn []drawing.Shape, scale fl
 		if beside != (pr.view == Plan) {
 			continue
 		}
-		behind := add(p.Middle, times(p.Axis, -(nose(p)+0.8*s.Bore(p))))
+		behind := add(p.Middle, times(p.Axis, -(p.Nose()+0.8*p.Plenum)))
 		at := pr.at(add(behind, times(p.Line, 0.25*p.Length)))
 		place := [2]int{int(math.Round(at.X)), int(math.Round(at.Y))}
 		if seen[place] {

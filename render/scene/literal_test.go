@@ -55,14 +55,14 @@ func knife(name, side string, tilt, aim, lip float64) station.Placed {
 	axis := add(times(station.Vec{Y: -s}, ca), times(up, -sa))
 	return station.Placed{
 		Name: name, Kind: job.AirKnife, Side: side, Middle: station.Vec{Y: s * lip * 1e-3, Z: 0.068}, Line: line, Axis: axis,
-		Length: 0.3, Gap: 0.0015, StandOff: 0.04, Opening: q.Area(0.3 * 0.0015),
+		Length: 0.3, Gap: 0.0015, StandOff: 0.04, Opening: q.Area(0.3 * 0.0015), Plenum: 0.06,
 	}
 }
 
 func literal(travel string) (*job.Job, *station.Plan) {
 	manifold := station.Placed{
 		Name: "top manifold", Kind: job.NozzleManifold, Side: "above", Middle: station.Vec{X: 0.12, Z: 0.2}, Line: station.Vec{Y: 1}, Axis: station.Vec{Z: -1},
-		Length: 0.06, Bore: 0.008, Ports: []float64{-0.03, -0.01, 0.01, 0.03}, Spacing: 0.02, StandOff: 0.085, Opening: 2e-4,
+		Length: 0.06, Bore: 0.008, Ports: []float64{-0.03, -0.01, 0.01, 0.03}, Spacing: 0.02, StandOff: 0.085, Opening: 2e-4, Plenum: 0.0276,
 	}
 	scene := station.Scene{
 		Name: "before the packer", Belt: true, Outlets: []station.Placed{knife("left knife", "left", 22, 10, 73), knife("right knife", "right", 22, 10, 73), manifold},

@@ -8,21 +8,9 @@ import (
 	"leste/station"
 )
 
-// The shape that an outlet is drawn with. Makers' bodies differ: it shows what room the outlet takes, not
-// what it looks like.
-const (
-	lipHalf  = 0.002 // half the width of the lip [m]
-	noseLong = 0.030 // lip to the plenum [m]
-	around   = 20    // corners of a drawn circle
-)
-
-// Bore returns the bore of the plenum behind an outlet: the job's, or three times the opening's area.
-func Bore(o *job.Outlet, p station.Placed) float64 {
-	if o != nil && o.PlenumBore.V > 0 {
-		return float64(o.PlenumBore.V)
-	}
-	return math.Sqrt(4 / math.Pi * 3 * math.Max(float64(p.Opening), 1e-6))
-}
+// around is the number of corners of a drawn circle. Makers' bodies differ: what is drawn is what room an outlet takes, as
+// the layout has it, and not what it looks like.
+const around = 20
 
 // A Solid is a convex body between two loops of corners that belong to each other: a prism or a cone [m].
 type Solid struct{ A, B []station.Vec }
@@ -32,16 +20,9 @@ func (s Solid) corners() []station.Vec {
 	return append(append([]station.Vec(nil), s.A...), s.B...)
 }
 
-// nose is the length from the lip to the plenum [m].
-func nose(p station.Placed) float64 {
-	if p.Kind == job.AirKnife {
-		return noseLong
-	}
-	return max(noseLong, 1.5*p.Bore)
-}
-
 // Solids returns the convex parts that an outlet is drawn with.
-func Solids(p station.Placed, bore float64) []Solid {
+func Solids(p station.Placed) []Solid {
+	bore := p.Plenum
 	n := cross(p.Axis, p.Line)
 	half := p.Length / 2
 	place := func(along, back float64) station.Vec { // along the outlet line, and back from the lip
@@ -60,7 +41,7 @@ func Solids(p station.Placed, bore float64) []Solid {
 	}
 	switch p.Kind {
 	case job.AirKnife:
-		section := lipSection(bore)
+		section := lipSection(&p)
 		loop := func(along float64) []station.Vec {
 			out := make([]station.Vec, len(section))
 			for i, c := range section {
@@ -70,14 +51,14 @@ func Solids(p station.Placed, bore float64) []Solid {
 		}
 		return []Solid{{loop(-half), loop(half)}}
 	case job.NozzleManifold, job.Nozzle:
-		long := nose(p)
+		long := p.Nose()
 		var parts []Solid
 		ports := p.Ports
 		if len(ports) == 0 {
 			ports = []float64{0}
 		}
 		for _, t := range ports {
-			parts = append(parts, Solid{circle(place(t, 0), p.Line, n, p.Bore/2+0.001), circle(place(t, long), p.Line, n, p.Bore*0.75+0.001)})
+			parts = append(parts, Solid{circle(place(t, 0), p.Line, n, p.LipHalf()), circle(place(t, long), p.Line, n, p.Bore*0.75+0.001)})
 		}
 		if p.Kind == job.NozzleManifold {
 			parts = append(parts, tube(long+bore/2, half+p.Bore))
@@ -88,20 +69,21 @@ func Solids(p station.Placed, bore float64) []Solid {
 }
 
 // lipSection is the section of an air knife: back from the lip, and across [m].
-func lipSection(bore float64) []drawing.Point {
-	points := []drawing.Point{{X: 0, Y: lipHalf}, {X: 0, Y: -lipHalf}}
+func lipSection(p *station.Placed) []drawing.Point {
+	bore, lip := p.Plenum, p.LipHalf()
+	points := []drawing.Point{{X: 0, Y: lip}, {X: 0, Y: -lip}}
 	for i := range around {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / around)
-		points = append(points, drawing.Point{X: noseLong + bore/2 + bore/2*c, Y: bore / 2 * s})
+		points = append(points, drawing.Point{X: p.Nose() + bore/2 + bore/2*c, Y: bore / 2 * s})
 	}
 	return hull(points)
 }
 
 // drawOutlet draws one outlet with where its air goes.
-func drawOutlet(pr projector, o *job.Outlet, p station.Placed) []drawing.Shape {
+func drawOutlet(pr projector, p station.Placed) []drawing.Shape {
 	var shapes []drawing.Shape
 	pale := drawing.Shoal
-	for _, part := range Solids(p, Bore(o, p)) {
+	for _, part := range Solids(p) {
 		shapes = append(shapes, drawing.Polyline{
 			Layer: drawing.Outlets, Points: hull(pr.all(part.corners())), Closed: true,
 			Styled: drawing.Style{Fill: &pale, Pen: 0.25},

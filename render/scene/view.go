@@ -27,24 +27,6 @@ func (s Subject) turn() float64 {
 	return 1
 }
 
-// outlet finds what the job says of a placed outlet; nil when it says nothing.
-func (s Subject) outlet(name string) *job.Outlet {
-	if s.Job == nil {
-		return nil
-	}
-	for i := range s.Job.Stations {
-		for k := range s.Job.Stations[i].Outlets {
-			if s.Job.Stations[i].Name == s.Scene.Name && s.Job.Stations[i].Outlets[k].Name == name {
-				return &s.Job.Stations[i].Outlets[k]
-			}
-		}
-	}
-	return nil
-}
-
-// Bore returns the bore of the plenum that an outlet is drawn with [m].
-func (s Subject) Bore(p station.Placed) float64 { return Bore(s.outlet(p.Name), p) }
-
 // span is how far the drawing shows the line on both sides of the datum [m].
 func (s Subject) span() (from, to float64) {
 	reach := 0.1
@@ -56,7 +38,7 @@ func (s Subject) span() (from, to float64) {
 	}
 	from, to = -reach, reach
 	for _, p := range s.Scene.Outlets {
-		for _, part := range Solids(p, s.Bore(p)) {
+		for _, part := range Solids(p) {
 			for _, v := range part.corners() {
 				from, to = min(from, v.X-0.02), max(to, v.X+0.02)
 			}
@@ -130,7 +112,7 @@ func (s Subject) outlets(pr projector, want func(station.Placed) bool) []drawing
 	var out []drawing.Shape
 	for _, p := range s.Scene.Outlets {
 		if want(p) {
-			out = append(out, drawOutlet(pr, s.outlet(p.Name), p)...)
+			out = append(out, drawOutlet(pr, p)...)
 		}
 	}
 	return out

@@ -212,7 +212,7 @@ func outletOf(j *job.Job, body *station.Body, i, k int, p station.Placed) Outlet
 	if said != nil {
 		out.ByOffset = said.Offset.Known && !said.StandOff.Known && (p.Side == "left" || p.Side == "right")
 	}
-	for _, s := range scene.Solids(p, scene.Bore(said, p)) {
+	for _, s := range scene.Solids(p) {
 		out.Solids = append(out.Solids, Solid{corners(s.A), corners(s.B)})
 	}
 	return out
