@@ -375,8 +375,8 @@ func (a *assessment) limits(st *stage, r *FormatResult) error {
 		for _, l := range found {
 			if l.Exceeded {
 				r.Verdict = NotMet
-				text := fmt.Sprintf("the %s of the air at the zone %s is %s, its limit is %s (%s)", l.Quantity, l.Zone,
-					airValue(l.Quantity, l.Value), airValue(l.Quantity, l.Limit), l.Reason)
+				value, limit := airValues(&l)
+				text := fmt.Sprintf("the %s of the air at the zone %s is %s, its limit is %s (%s)", l.Quantity, l.Zone, value, limit, l.Reason)
 				r.Exceeded = append(r.Exceeded, text)
 				a.caution(r.Name + ": " + text)
 			}
@@ -385,17 +385,11 @@ func (a *assessment) limits(st *stage, r *FormatResult) error {
 	return nil
 }
 
-// airValue writes a pressure, speed or temperature of the air.
-func airValue(quantity string, x float64) string {
-	switch quantity {
-	case "pressure":
-		return fmt.Sprintf("%.0f Pa", x)
-	case "speed":
-		return fmt.Sprintf("%.0f m/s", x)
-	case "temperature":
-		return fmt.Sprintf("%.0f degC", q.Temperature(x).C())
-	}
-	return fmt.Sprintf("%.3g", x)
+// airValues write a pressure, speed or temperature of the air and its limit, with as many figures as tell them apart.
+func airValues(l *station.LimitResult) (value, limit string) {
+	kind := map[string]q.Kind{"pressure": q.KindGauge, "speed": q.KindSpeed, "temperature": q.KindTemperature}[l.Quantity]
+	digits := q.Telling(l.Limit, 3, l.Value)
+	return kind.FormatDigits(l.Value, q.SI, digits), kind.FormatDigits(l.Limit, q.SI, digits+1)
 }
 
 // wallMap is the water of the cells on the unrolled wall.

@@ -6,6 +6,7 @@ import (
 
 	"leste/drying"
 	q "leste/quantity"
+	"leste/station"
 )
 
 // While no trial tells which of two methods is right, the band of one holds the likely value of the other.
@@ -66,5 +67,24 @@ func TestLawTheEndOfTheLineIsToldWhereAnEarlierMachineDecides(t *testing.T) {
 	}
 	if slices.Equal(f.End.Map.Water, f.Map.Water) {
 		t.Error("the map at the end is that of the machine that decides")
+	}
+}
+
+// A limit of the air was told in pascals whatever its size, and 1234 against 1230 of them as more figures than it has.
+func TestLawLimitsOfTheAirAreToldInUnitsOfTheirSize(t *testing.T) {
+	for _, c := range []struct {
+		quantity     string
+		value, limit float64
+		told, most   string
+	}{
+		{"pressure", 1532, 1200, "1.53 kPa", "1.2 kPa"},
+		{"pressure", 640, 500, "640 Pa", "500 Pa"},
+		{"pressure", 1200.4, 1200, "1.2004 kPa", "1.2 kPa"},
+		{"speed", 33.4, 30, "33.4 m/s", "30 m/s"},
+		{"temperature", 330.15, 323.15, "57 degC", "50 degC"},
+	} {
+		if told, most := airValues(&station.LimitResult{Quantity: c.quantity, Value: c.value, Limit: c.limit}); told != c.told || most != c.most {
+			t.Errorf("%s: %s and %s, want %s and %s", c.quantity, told, most, c.told, c.most)
+		}
 	}
 }

@@ -103,6 +103,10 @@ func csvSheet(file string, text []byte, l list) *sheet {
 		s.failAt(1, "", "the file has no heading line")
 		return s
 	}
+	if !slices.ContainsFunc(head, func(c string) bool { return slices.Contains(l.columns, c) }) {
+		s.failAt(1, "", "this is no list of %s: none of its columns is one of %s", l.name, strings.Join(l.columns, ", "))
+		return s
+	}
 	for _, c := range head {
 		if !slices.Contains(l.columns, c) {
 			s.failAt(1, c, "unknown column; known ones are %s", strings.Join(l.columns, ", "))

@@ -87,7 +87,7 @@ func TestLawWrongYAMLIsLocated(t *testing.T) {
 		{"", "", "empty", 1},
 		{"- a\n", "", "lists named", 1},
 		{"a: [1\n", "", "not YAML", 1},
-		{"pumps: []\n", "pumps", "unknown list", 1},
+		{"hoses: []\npumps: []\n", "pumps", "unknown list", 2},
 		{"hoses: 3\n", "hoses", "list of parts", 1},
 		{"hoses:\n  - bore: 75 mm\n", "part", "names its part", 2},
 		{"hoses:\n  - {part: a, bore: 75}\n", "bore", "unit", 2},
@@ -100,6 +100,20 @@ func TestLawWrongYAMLIsLocated(t *testing.T) {
 		var e *PartError
 		if len(errs) == 0 || !errors.As(errs[0], &e) || e.Column != c.column || !strings.Contains(e.Text, c.want) || e.Line < c.line {
 			t.Errorf("%q: got %v, want %s in line %d: %s", c.text, errs, c.column, c.line, c.want)
+		}
+	}
+}
+
+// A job file given for a list of parts was answered by a line for every key of it.
+func TestLawWhatIsNoListOfPartsIsSaidOnce(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"parts.yaml", "pumps: []\nvalves: []\n", "no list of parts"},
+		{"job.yaml", "leste: 1\njob: line\nsite: {}\nline: {}\n", "looks like a job file"},
+		{"blowers.csv", "date,item,amount\n1,2,3\n", "no list of blowers"},
+	} {
+		var p Parts
+		if errs := ReadParts(c.name, []byte(c.text), &p); len(errs) != 1 || !strings.Contains(errs[0].Error(), c.want) {
+			t.Errorf("%s: %v, want one that says %q", c.name, errs, c.want)
 		}
 	}
 }

@@ -32,6 +32,9 @@ func readYAML(file string, text []byte, into *Parts) []error {
 	if top.Kind != yaml.MappingNode {
 		return fail(top.Line, "", "the file holds lists named blowers, filters, hoses")
 	}
+	if !anyList(top) {
+		return fail(top.Line, "", "this is no list of parts: it holds none of the lists blowers, filters and hoses%s", holdsInstead(top))
+	}
 	var errs []error
 	for i := 0; i+1 < len(top.Content); i += 2 {
 		key, value := top.Content[i], top.Content[i+1]
@@ -44,6 +47,26 @@ func readYAML(file string, text []byte, into *Parts) []error {
 		errs = append(errs, l.read(yamlSheet(file, value, l), into)...)
 	}
 	return errs
+}
+
+// anyList says whether a mapping has a key that names a list of parts.
+func anyList(top *yaml.Node) bool {
+	for i := 0; i < len(top.Content); i += 2 {
+		if slices.ContainsFunc(lists(), func(l list) bool { return l.name == top.Content[i].Value }) {
+			return true
+		}
+	}
+	return false
+}
+
+// holdsInstead says of a file without parts what it is, where that is known.
+func holdsInstead(top *yaml.Node) string {
+	for i := 0; i < len(top.Content); i += 2 {
+		if top.Content[i].Value == "leste" {
+			return "; it looks like a job file"
+		}
+	}
+	return ""
 }
 
 // pointColumns are the keys of a point of a curve; in a CSV file they stand on every line.

@@ -21,7 +21,7 @@ func (s *search) allow(g *ground) bool {
 		for k := range n.Requires {
 			r := &n.Requires[k]
 			path := fmt.Sprintf("/next/%d/requires/%d/mass", i, k)
-			if r.Zone != job.ZoneAll || !slices.ContainsFunc(assumed, func(a job.Assumed) bool { return a.Path == path }) {
+			if r.Zone != job.ZoneAll || r.Mass.Known || !slices.ContainsFunc(assumed, func(a job.Assumed) bool { return a.Path == path }) {
 				continue
 			}
 			out, name := g.shelteredFor(n)
@@ -32,6 +32,7 @@ func (s *search) allow(g *ground) bool {
 			limit := r.Mass.V
 			const step = 10e-6 // kg
 			r.Mass = q.Known(q.Mass(math.Round((float64(limit)+out)/step) * step))
+			r.Search = true
 			raised.Next[i].Requires = slices.Clone(n.Requires)
 			s.allowed = allowedWords(n, limit, r.Mass.V, out, name)
 		}

@@ -2,6 +2,7 @@ package design
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -28,6 +29,21 @@ func TestLawAnAssumedLimitRefusesNoSearch(t *testing.T) {
 	}
 	if len(j.Next[0].Requires) > 0 {
 		t.Error("the job given has changed")
+	}
+	// Who assesses the file is told whose limit it is, and a search of it does not raise it again.
+	found := job.Clone(study.Best().Job)
+	limit := found.Next[0].Requires[0].Mass.V
+	text, err := Write(found, "")
+	if err != nil || !strings.Contains(string(text), "by_search: yes") {
+		t.Errorf("the file does not say whose limit it is: %v\n%s", err, text)
+	}
+	if again, err := newSearch(found, o); err != nil || again.allowed != "" || again.given.Next[0].Requires[0].Mass.V != limit {
+		t.Errorf("searched again: %v", err)
+	}
+	if assumed := job.Fill(found); !slices.ContainsFunc(assumed, func(a job.Assumed) bool {
+		return a.Path == "/next/0/requires/0/mass" && strings.Contains(a.Source, "allowed by the search")
+	}) {
+		t.Errorf("the limit is not among %d values that nobody gave", len(assumed))
 	}
 
 	j.Next[0].Requires = []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(q.Mass(assumed))}}

@@ -15,7 +15,8 @@ import (
 // study puts the answer together. An interrupted search gives what it has, without further assessments.
 func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	st := &Study{
-		Job: s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.saved.clone(),
+		whole: s.options.Goal == GoalMet,
+		Job:   s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.saved.clone(),
 		Allowed: s.allowed, Quick: s.counts.Quick, Followed: s.counts.Followed, Looks: s.counts.Looks,
 	}
 	for i := range s.given.Stations {

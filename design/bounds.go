@@ -62,23 +62,18 @@ func (s *search) mostAir(ctx context.Context, f *Found, over float64) (string, e
 	if limit < pressure*near {
 		return why, nil
 	}
-	need := pressure * math.Pow(over, 1/waterExponent)
-	need = max(need, pressure*near)
-	refusal, err := s.refused(ctx, f, min(need, limit))
-	about := q.KindGauge.FormatDigits(need, q.SI, 2)
+	need := max(pressure*math.Pow(over, 1/waterExponent), pressure*near)
+	more := min(need, limit)
+	refusal, err := s.refused(ctx, f, more)
 	switch {
 	case err != nil:
 		return "", err
 	case refusal != "":
-		return fmt.Sprintf("no blower gives it the air that it would take, at about %s: %s", q.KindGauge.FormatDigits(min(need, limit), q.SI, 2), refusal), nil
+		return fmt.Sprintf("no blower gives it more air, such as %s would take: %s", q.KindGauge.FormatDigits(more, q.SI, 2), refusal), nil
 	case need > limit:
-		return fmt.Sprintf("it would take about %s, and %s", about, why), nil
+		return "by what is left it would take more air than it may have: " + why, nil
 	}
-	ind := f.ind
-	if err := t.pay(ctx, setTo(&ind, need)); err != nil || !ind.feasible() {
-		return "", err
-	}
-	return fmt.Sprintf("by what is left about %s might do, for about %.0f %s a year, which was not tried", about, ind.Cost, g.basis.Job().Cost.Currency), nil
+	return fmt.Sprintf("more air than %s was not tried on it; %s", q.Format(f.Pressure, q.SI), why), nil
 }
 
 // setTo is a candidate at another plenum pressure, before it is paid.

@@ -47,8 +47,8 @@ func TestLawStationsSayWhatBoundsTheirAir(t *testing.T) {
 		want           string
 	}{
 		{1.2 * l.holds, 1.2, "with more air 750 mL oval tips over"},
-		{l.holds / 2, 50, "it would take about"},
-		{l.holds / 4, 1.1, "by what is left about"},
+		{l.holds / 2, 50, "by what is left it would take more air than it may have: with more air than"},
+		{l.holds / 4, 1.1, "more air than " + q.Format(q.Gauge(l.holds/4), q.SI) + " was not tried on it; with more air than"},
 	} {
 		got, err := s.mostAir(t.Context(), at(k.pressure), k.over)
 		if err != nil || (k.want == "") != (got == "") || !strings.HasPrefix(got, k.want) {

@@ -2,6 +2,7 @@ package design
 
 import (
 	"math"
+	"slices"
 
 	"leste/job"
 	q "leste/quantity"
@@ -125,22 +126,133 @@ func (a *arrangement) settings() (list []Setting, changes int) {
 	return list, changes
 }
 
-// departures hold what was chosen against the rules of thumb.
+// departures hold what was chosen against the rules of thumb. Heights and clearances are told where the lips end up, which
+// is in steps that can be set, no nearer than outlets may stand, and for each format where its own setting says so.
 func (c *concept) departures(x []float64) []Departure {
 	var list []Departure
+	told := map[int]bool{}
 	for _, k := range c.active(true) {
+		if told[k] {
+			continue
+		}
+		if group, of := c.placing(k); of != nil {
+			for _, i := range c.groups[group].placed(of.base) {
+				told[i] = true
+			}
+			list = append(list, c.ending(x, group, of)...)
+			continue
+		}
 		v := &c.variables[k]
-		value, rule := v.value(x[k]), v.Rule
+		value := v.value(x[k])
 		if v.Late && value == 0 {
 			continue
 		}
-		const notable = 0.15 // of the range
-		off := math.Abs(value - rule)
-		departs := off > notable*(v.High-v.Low)
+		departs := v.departs(value)
 		if len(v.Sizes) > 0 {
-			departs = value != rule
+			departs = value != v.Rule
 		}
-		list = append(list, Departure{v.Name, v.Format, v.text(value), v.text(rule), v.RuleOf, departs})
+		list = append(list, Departure{v.Name, v.Format, v.text(value), v.text(v.Rule), v.RuleOf, departs})
+	}
+	return list
+}
+
+// departs says whether a value is worth a word beside what the rule of thumb gives.
+func (v *Variable) departs(value float64) bool {
+	const notable = 0.15 // of the range
+	return math.Abs(value-v.Rule) > notable*(v.High-v.Low)
+}
+
+// A placing is a variable that places the lips of a group together with those of single formats.
+type placing struct {
+	base  int                       // variable of all formats
+	step  func(*setup, int) float64 // that can be set
+	where func(*setup, int) float64 // where the lip stands for a format, as the variable has it
+}
+
+// placing is the group that a variable places and how; nil for others.
+func (c *concept) placing(k int) (group int, of *placing) {
+	z := &c.ground.sizes
+	body := func(f int) *station.Body { return c.ground.formats[f].plan.Body }
+	for i := range c.groups {
+		g := &c.groups[i]
+		switch {
+		case g.share.variable >= 0 && slices.Contains(g.placed(g.share.variable), k):
+			return i, &placing{
+				g.share.variable,
+				func(_ *setup, f int) float64 { return float64(z.HeightStep) / body(f).Height },
+				func(s *setup, f int) float64 { return s.height[f] / body(f).Height },
+			}
+		case g.clear.variable >= 0 && slices.Contains(g.placed(g.clear.variable), k):
+			return i, &placing{
+				g.clear.variable,
+				func(*setup, int) float64 { return float64(z.ClearanceStep) },
+				func(s *setup, f int) float64 {
+					switch s.side {
+					case above:
+						return s.height[f] - body(f).Height
+					case below:
+						return -s.height[f]
+					}
+					low, high := s.span(s.height[f])
+					return s.offset[f] - c.ground.formats[f].widest(low, high)
+				},
+			}
+		}
+	}
+	return 0, nil
+}
+
+// placed are the variables that settle the same as the one of all formats: it, and those of single formats.
+func (g *group) placed(base int) []int {
+	single := g.farther
+	if base == g.share.variable {
+		single = g.higher
+	}
+	out := []int{base}
+	for _, k := range single {
+		out = append(out, k.variable)
+	}
+	return out
+}
+
+// ending tells where the lips of a group end up: once where that is the setting or the same for all formats, else for each.
+// A set that moves up and down as one is told of as it stands for the first format.
+func (c *concept) ending(x []float64, group int, of *placing) []Departure {
+	v := &c.variables[of.base]
+	a, thumb := c.arrange(x), c.arrange(c.rule())
+	s, ruled := &a.setups[group], &thumb.setups[group]
+	setting, formats := v.value(x[of.base]), len(c.ground.formats)
+	if s.lift != nil {
+		formats = 1
+	}
+	one, first := true, of.where(s, 0)
+	asSet := math.Abs(first-setting) < of.step(s, 0)
+	for f := range formats {
+		at, step := of.where(s, f), of.step(s, f)
+		asSet = asSet && math.Abs(at-setting) < step
+		one = one && math.Abs(at-first) < step
+		if c.own { // what it draws, it may draw for single formats
+			one = one && math.Abs(of.where(ruled, f)-of.where(ruled, 0)) < step
+		}
+	}
+	tell := func(format string, f int, value float64) Departure {
+		rule := v.Rule
+		if c.own {
+			if rule = of.where(ruled, f); asSet && math.Abs(rule-v.Rule) < of.step(ruled, f) {
+				rule = v.Rule
+			}
+		}
+		return Departure{v.Name, format, v.text(value), v.text(rule), v.RuleOf, v.departs(value)}
+	}
+	switch {
+	case asSet:
+		return []Departure{tell("", 0, setting)}
+	case one:
+		return []Departure{tell("", 0, first)}
+	}
+	var list []Departure
+	for f := range formats {
+		list = append(list, tell(c.ground.formats[f].name, f, of.where(s, f)))
 	}
 	return list
 }

@@ -137,7 +137,7 @@ const mustHold = 1.0
 // no belt.
 var (
 	gives = map[string]string{
-		station.Tip: "tips over", station.Lift: "is lifted", station.Slide: "slips on the belt", station.HeldBack: "is held back",
+		station.Tip: "tips over", station.Lift: "is lifted", station.Slide: "slips on the belt", station.HeldBack: "is held back by the air",
 	}
 	gripped = map[string]string{station.Lift: "is pushed up out of the side grips", station.Slide: "slips in the side grips"}
 )

@@ -316,7 +316,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 			t.Fatalf("remarks are %+v, want %q in place %d", got, text, i)
 		}
 	}
-	if len(got) != len(want) || got[1].Brief != "distance over spacing 1.2 against 5" || got[3].Brief != "ducts and hoses are assumed" || got[2].Brief != "motor of blower: the load 0.2 against 0.25" {
+	if len(got) != len(want) || got[1].Brief != "distance over spacing (1.2 against 5)" || got[3].Brief != "ducts and hoses are assumed" || got[2].Brief != "motor of blower: the load (0.2 against 0.25)" {
 		t.Errorf("remarks are %+v", got)
 	}
 }

@@ -43,6 +43,13 @@ func (st *Study) reasons(currency string) []string {
 			out = append(out, st.beside())
 		}
 		out = append(out, fmt.Sprintf("Nothing found meets what is asked. The closest is %s: %s. It fails on this: %s.", best.Concept, best.What, best.Fails))
+		if st.whole {
+			text := fmt.Sprintf("The goal %q asks whole bands to be within their limits, the goal %q likely values only", GoalMet, GoalLikely)
+			if best.Result != nil && meets(best.Result, GoalLikely) {
+				text += ", which it meets"
+			}
+			out = append(out, text+".")
+		}
 	}
 	out = append(out, departs(best)...)
 	if l := st.Least; l != nil {
@@ -69,13 +76,14 @@ func (st *Study) reasons(currency string) []string {
 	if best.Hood > 0 {
 		out = append(out, fmt.Sprintf("It is louder than allowed at 1 m: a hood must take off %.0f dB.", float64(best.Hood)))
 	}
+	var may []string // work by the search alone
 	for i := 1; i < len(st.Found); i++ {
 		f := &st.Found[i]
 		switch {
 		case f.Beside:
 			out = append(out, fmt.Sprintf("%s: meets everything else too, for %.0f %s a year (%s times as much).", capital(f.Concept), f.Cost, currency, dearer(f.Cost/best.Cost)))
 		case f.May:
-			out = append(out, fmt.Sprintf("%s: may work too; it was left for what costs less and not assessed, with %.0f %s a year for the best of %d candidates, and a search of its own may find one for far less.", capital(f.Concept), f.Cost, currency, f.Judged))
+			may = append(may, fmt.Sprintf("%s (%.0f %s a year, the best of %d candidates)", f.Concept, f.Cost, currency, f.Judged))
 		case !f.Works:
 			text := fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, "."))
 			const early = 100 // candidates of a concept that was left
@@ -86,6 +94,13 @@ func (st *Study) reasons(currency string) []string {
 		case best.Works:
 			out = append(out, fmt.Sprintf("%s: works too, for %.0f %s a year (%s times as much%s); what decides is %s.", capital(f.Concept), f.Cost, currency, dearer(f.Cost/best.Cost), spares(f, best), f.Binds))
 		}
+	}
+	switch len(may) {
+	case 0:
+	case 1:
+		out = append(out, "It may be that this works too: "+may[0]+". It was left for what costs less and not assessed, and a search of its own may find one for far less.")
+	default:
+		out = append(out, "It may be that these work too: "+joined(may)+". They were left for what costs less and not assessed, and a search of its own may find one of each for far less.")
 	}
 	return out
 }
@@ -119,11 +134,15 @@ func departs(f *Found) []string {
 func departing(f *Found) string {
 	var parts []string
 	for _, d := range f.Departures {
+		what := d.Variable
+		if d.Format != "" {
+			what += " for " + d.Format
+		}
 		switch {
 		case f.Own && d.Value != d.Rule:
-			parts = append(parts, fmt.Sprintf("the %s from %s to %s", d.Variable, d.Rule, d.Value))
+			parts = append(parts, fmt.Sprintf("the %s from %s to %s", what, d.Rule, d.Value))
 		case !f.Own && d.Departs:
-			parts = append(parts, fmt.Sprintf("the %s (%s, rule %s)", d.Variable, d.Value, d.Rule))
+			parts = append(parts, fmt.Sprintf("the %s (%s, rule %s)", what, d.Value, d.Rule))
 		}
 	}
 	const most = 4

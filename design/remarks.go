@@ -34,7 +34,7 @@ func remarks(r *leste.Result) []Remark {
 		for _, p := range f.Standing {
 			if word, known := givesWay(p.Way, p.Case); known && p.Factor < leste.PushMargin {
 				if p.Factor >= 1 {
-					word = "nearly " + word
+					word = nearly(word)
 				}
 				brief := fmt.Sprintf("%s %s, resistance over push %s", f.Name, word, shownFactor(p.Factor))
 				out = append(out, Remark{brief + " (" + p.Case + ")", brief})
@@ -54,6 +54,14 @@ func remarks(r *leste.Result) []Remark {
 		}
 	}
 	return append(out, noted(r, relation.Info)...)
+}
+
+// nearly says of what a container does that it is near to it.
+func nearly(does string) string {
+	if suffers, is := strings.CutPrefix(does, "is "); is {
+		return "is nearly " + suffers
+	}
+	return "nearly " + does
 }
 
 // oversize is the relation whose note tells a motor that is far too large, which has a remark of its own.
@@ -141,7 +149,7 @@ func remarkOf(n *relation.Note, names []string) Remark {
 		digits := q.Telling(n.Limit, 3, n.Value)
 		value, limit := figures(n.Value, digits), figures(n.Limit, digits+1)
 		text += fmt.Sprintf(" (%s against %s%s)", value, limit, unit)
-		brief = fmt.Sprintf("%s %s against %s%s", measured(what, first), value, limit, unit)
+		brief = fmt.Sprintf("%s (%s against %s%s)", measured(what, first), value, limit, unit)
 	}
 	if len(names) > 0 {
 		text = joined(names) + ": " + text

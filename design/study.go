@@ -27,6 +27,7 @@ type Study struct {
 	Looks       int // passes looked at
 	State       State
 
+	whole   bool    // the whole band was asked for by whoever started the search
 	stands  bool    // the job has a station that exists, whose least change was searched for
 	asFound q.Gauge // measured plenum pressure of a station that exists; 0 when unknown
 }

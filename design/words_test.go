@@ -1,10 +1,13 @@
 package design
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	leste "leste"
+	q "leste/quantity"
 	"leste/station"
 )
 
@@ -53,5 +56,127 @@ func TestLawStudiesNameWhatTheyTellOf(t *testing.T) {
 		if got := strings.Contains(strings.Join(st.reasons("EUR"), " "), "a search of its own"); got != want {
 			t.Errorf("with %d free variables a search of its own is told: %v", free, got)
 		}
+	}
+}
+
+// "Nearly is held back" was written.
+func TestLawWhatNearlyGivesWayIsToldInEnglish(t *testing.T) {
+	for way, want := range map[string]string{
+		station.HeldBack: "can is nearly held back by the air", station.Lift: "can is nearly lifted", station.Slide: "can nearly slips on the belt", station.Tip: "can nearly tips over",
+	} {
+		r := missed(1.2, 2)
+		r.Formats[0].Standing = []leste.Push{{Way: way, Factor: 1.1, Case: "nominal"}}
+		if got := remarks(r); len(got) != 1 || !strings.HasPrefix(got[0].Text, want) {
+			t.Errorf("%s: %+v, want %q", way, got, want)
+		}
+	}
+}
+
+// Who asks for whole bands and gets nothing is told that less may be asked, and whether that is met; who did not ask is not.
+func TestLawAGoalThatFailsNamesTheOther(t *testing.T) {
+	for goal, want := range map[string]bool{GoalMet: true, GoalLikely: false, "": false} {
+		s, err := newSearch(example(t, "can-330-sidewall"), Options{Goal: goal})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if st, err := s.study(t.Context(), true); err != nil || st.whole != want {
+			t.Errorf("goal %q: whole bands are asked for: %v, %v", goal, st.whole, err)
+		}
+	}
+	for _, c := range []struct {
+		whole   bool
+		reserve float64
+		want    string // "" for nothing
+	}{{true, 1.3, "likely values only, which it meets"}, {true, 0.9, "likely values only."}, {false, 1.3, ""}} {
+		st := &Study{Goal: GoalMet, whole: c.whole, Found: []Found{{Concept: "tilted knives", Fails: "its band", Result: missed(c.reserve, 2)}}}
+		text := strings.Join(st.reasons("EUR"), " ")
+		if told := strings.Contains(text, "likely values only"); told != c.whole || !strings.Contains(text, c.want) {
+			t.Errorf("asked for whole bands: %v, reserve %g: %s", c.whole, c.reserve, text)
+		}
+	}
+}
+
+// What may work was told in a paragraph for each concept.
+func TestLawWhatMayWorkIsToldAtOnce(t *testing.T) {
+	st := &Study{Found: []Found{{Concept: "tilted knives", Works: true, Cost: 100}}}
+	for _, name := range []string{"rigid set", "two stations", "level knives"} {
+		st.Found = append(st.Found, Found{Concept: name, May: true, Cost: 300, Judged: 26})
+	}
+	told := 0
+	for _, text := range st.reasons("EUR") {
+		if strings.Contains(text, "works too") || strings.Contains(text, "work too") {
+			told++
+			for _, f := range st.Found[1:] {
+				if !strings.Contains(text, f.Concept+" (300 EUR a year, the best of 26 candidates)") {
+					t.Errorf("%s is not told in %q", f.Concept, text)
+				}
+			}
+		}
+	}
+	if told != 1 {
+		t.Errorf("told %d times", told)
+	}
+	st.Found = st.Found[:2]
+	if text := strings.Join(st.reasons("EUR"), " "); !strings.Contains(text, "this works too: rigid set (300 EUR a year") || strings.Contains(text, "They were left") {
+		t.Errorf("of one alone it is told: %s", text)
+	}
+}
+
+// Settings were told that the layout does not keep: 12 mm less than 24 mm of clearance, where outlets stand 20 mm off.
+func TestLawDeparturesTellWhereTheLipsEndUp(t *testing.T) {
+	s, err := newSearch(example(t, "cans-three-sizes"), Options{Concepts: []string{"tilted manifolds and a top manifold", "rigid set", asDrawn}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	perFormat := 0
+	for _, judge := range s.judges {
+		c := judge.concept
+		for _, x := range scatter(3, c.name, 30, len(c.variables)) {
+			a := c.arrange(x)
+			list := c.departures(x)
+			for i := range a.setups {
+				u := &a.setups[i]
+				for f := range c.ground.formats {
+					format := &c.ground.formats[f]
+					if u.lift != nil && f > 0 {
+						continue // the frame's height tells it
+					}
+					body := format.plan.Body
+					ends := map[int]float64{}
+					if k := u.share.variable; k >= 0 {
+						ends[k] = u.height[f] / body.Height
+					}
+					if k := u.clear.variable; k >= 0 {
+						if low, high := u.span(u.height[f]); u.side == beside {
+							ends[k] = u.offset[f] - format.widest(low, high)
+						} else {
+							ends[k] = u.height[f] - body.Height
+						}
+					}
+					for k, want := range ends {
+						v := &c.variables[k]
+						n := slices.IndexFunc(list, func(d Departure) bool { return d.Variable == v.Name && (d.Format == "" || d.Format == format.name) })
+						if n < 0 {
+							t.Errorf("%s: the %s is not told for %s", c.name, v.Name, format.name)
+							continue
+						}
+						if list[n].Format != "" {
+							perFormat++
+						}
+						got, err := v.Kind.Parse(list[n].Value)
+						near := 0.02 // of a height in steps of 2 mm
+						if v.Kind == q.KindLength {
+							near = 1.6e-3
+						}
+						if err != nil || math.Abs(got-want) > near {
+							t.Errorf("%s: the %s for %s is told as %s (%v), the lip has %g", c.name, v.Name, format.name, list[n].Value, err, want)
+						}
+					}
+				}
+			}
+		}
+	}
+	if perFormat == 0 {
+		t.Error("no format has a setting of its own")
 	}
 }

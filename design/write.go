@@ -2,6 +2,7 @@ package design
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"strconv"
 
@@ -104,6 +105,9 @@ func scalar(v reflect.Value) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.ScalarNode}
 	if k := q.KindOf(v.Interface()); k != q.None {
 		n.Value = k.Exact(v.Float())
+		if k == q.KindLength {
+			n.Value = metres(v.Float(), n.Value)
+		}
 		return n
 	}
 	switch v.Kind() {
@@ -118,4 +122,15 @@ func scalar(v reflect.Value) *yaml.Node {
 		n.Tag = "!!str"
 	}
 	return n
+}
+
+// metres writes a length of a metre and more in metres, as people do where whole millimetres tell it; others stay as
+// written.
+func metres(v float64, written string) string {
+	const mm, noise = 1e3, 1e-9
+	whole := math.Round(v * mm)
+	if math.Abs(v) < 1-noise || math.Abs(v*mm-whole) > noise {
+		return written
+	}
+	return strconv.FormatFloat(whole/mm, 'f', -1, 64) + " m"
 }

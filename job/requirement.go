@@ -92,6 +92,11 @@ func (a *assumer) toleratedBy(m *NextMachine, t tolerance, said complaint) []Req
 // limit fills the limit of one requirement unless it has one that is known. Which quantity it limits is
 // told by a value that stands there already, else by the machine.
 func (a *assumer) limit(r *Requirement, t tolerance, said complaint, path, machine string) {
+	if r.Search && r.Mass.Known {
+		a.list = append(a.list, Assumed{
+			Path: path + "/mass", Value: q.Format(r.Mass.V, q.SI), Source: "allowed by the search, not given by anyone; the machine's specification tells",
+		})
+	}
 	if r.Water.Known || r.Mass.Known || r.Drop.Known && !r.Rejects.Known {
 		return
 	}

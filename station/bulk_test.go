@@ -91,6 +91,10 @@ func TestLawBodiesThatMeetAreTold(t *testing.T) {
 		want   string
 	}{
 		"belt": {func(j *job.Job) { o := &j.Stations[0].Outlets[0]; o.AimDown, o.Height = turned(0), known(10) }, "reaches below the belt"},
+		"belt, tilted": {func(j *job.Job) { // at its downstream end alone
+			o := &j.Stations[0].Outlets[0]
+			o.AimDown, o.Height, o.Tilt, o.Length = turned(0), known(45), turned(35), known(150)
+		}, "reaches below the belt"},
 		"rail": {func(j *job.Job) {
 			j.Line.Rails = []job.Rail{{Height: 0.1, Play: known(75), Diameter: known(12)}}
 			o := &j.Stations[0].Outlets[0]

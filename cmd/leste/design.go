@@ -148,7 +148,7 @@ func (c designCommand) write(p *program, s *design.Study) error {
 func head(s *design.Study, f *design.Found) string {
 	text := fmt.Sprintf("Found by leste design: %s.", f.What)
 	if s.Allowed != "" {
-		text += "\n" + s.Allowed
+		text += "\n" + s.Allowed + "\nThe limit below is the search's, as \"by_search\" says, and not the customer's: put the real one in its place and leave that out."
 	}
 	if f.Fails != "" {
 		text += fmt.Sprintf("\nIt fails on this: %s.", strings.ReplaceAll(f.Fails, "\n", "; "))

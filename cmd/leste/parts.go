@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"os"
 
 	"leste/catalogue"
@@ -20,6 +21,10 @@ func ownParts(files []string) (*catalogue.Parts, error) {
 			return nil, wrongInput(err, "the list of parts cannot be read")
 		}
 		if errs := catalogue.ReadParts(name, data, own); len(errs) > 0 {
+			const most = 6 // mistakes that are told at once
+			if more := len(errs) - most; more > 0 {
+				errs = append(errs[:most], fmt.Errorf("and %d more %s", more, plural(more, "mistake", "mistakes")))
+			}
 			return nil, wrongInput(errors.Join(errs...), "the list of parts cannot be used")
 		}
 	}

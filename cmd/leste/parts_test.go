@@ -82,6 +82,18 @@ func TestLawOwnParts(t *testing.T) {
 	}
 }
 
+// A list with many mistakes tells the first of them and how many more there are.
+func TestLawManyMistakesOfAListAreNotAllTold(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "hoses.csv")
+	if err := os.WriteFile(path, []byte("part,bore\n"+strings.Repeat("hose,wide\n", 20)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	got := run(t, "assess", "--parts", path, "../../examples/can-330-sidewall.yaml")
+	if lines := strings.Count(strings.TrimSpace(got.errors), "\n"); got.code != exitInput || lines > 7 || !strings.Contains(got.errors, "more mistakes") {
+		t.Errorf("code %d, %d lines: %q", got.code, lines+1, got.errors)
+	}
+}
+
 // Papers written at the desk named a blower of the generic set where those of the command named the user's own.
 func TestTheDeskChoosesFromOwnParts(t *testing.T) {
 	folder, lists := t.TempDir(), t.TempDir()
