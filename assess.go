@@ -114,6 +114,7 @@ func (a *assessment) assess(ctx context.Context) (*Result, error) {
 	}
 	a.result = r
 	a.stops()
+	a.allowed()
 	steps := a.newProgress()
 	if err := a.layOut(); err != nil {
 		return nil, err
@@ -141,6 +142,22 @@ func (a *assessment) assess(ctx context.Context) (*Result, error) {
 	a.finish()
 	steps.done()
 	return r, nil
+}
+
+// allowed says of limits that a search put into the job that they are nobody's: what is met by them is met by its leave.
+func (a *assessment) allowed() {
+	for i := range a.job.Next {
+		n := &a.job.Next[i]
+		name := n.Name
+		if name == "" {
+			name = n.Machine
+		}
+		for k := range n.Requires {
+			if r := &n.Requires[k]; r.Search && r.Mass.Known {
+				a.caution(fmt.Sprintf("the limit of %s for the %s was allowed by a search and not given by anyone; the verdict holds for it alone, ask for the real one", q.Format(r.Mass.V, q.SI), name))
+			}
+		}
+	}
 }
 
 // layOut resolves the job in space; a job without containers has nothing to lay out.

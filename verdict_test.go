@@ -2,9 +2,11 @@ package leste
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"leste/drying"
+	"leste/job"
 	q "leste/quantity"
 	"leste/station"
 )
@@ -85,6 +87,18 @@ func TestLawLimitsOfTheAirAreToldInUnitsOfTheirSize(t *testing.T) {
 	} {
 		if told, most := airValues(&station.LimitResult{Quantity: c.quantity, Value: c.value, Limit: c.limit}); told != c.told || most != c.most {
 			t.Errorf("%s: %s and %s, want %s and %s", c.quantity, told, most, c.told, c.most)
+		}
+	}
+}
+
+// A file that a search wrote was judged by a limit that the search had raised, as if the customer had given it.
+func TestLawALimitThatASearchAllowedIsNobodys(t *testing.T) {
+	for search, want := range map[bool]int{true: 1, false: 0} {
+		r := job.Requirement{Zone: job.ZoneAll, Mass: q.Known(q.Mass(320e-6)), Search: search}
+		a := &assessment{job: &job.Job{Next: []job.NextMachine{{Machine: "packer", Name: "tray packer", Requires: []job.Requirement{r}}}}, result: &Result{}}
+		a.allowed()
+		if got := a.result.Cautions; len(got) != want || want == 1 && !strings.HasPrefix(got[0], "the limit of 320 mg for the tray packer was allowed by a search") {
+			t.Errorf("allowed by a search %v: %q", search, got)
 		}
 	}
 }

@@ -254,7 +254,7 @@ func (c *concept) over(place int, kind, side string, x tiltRange) *group {
 	for i := range c.ground.formats {
 		deepest = max(deepest, c.ground.formats[i].plan.Body.Depth)
 	}
-	g := group{name: what, place: place, kind: kind, side: side, frame: where + " frame", down: fixed(0)}
+	g := group{name: what, place: place, kind: kind, side: side, frame: where + " frame", down: fixed(0), share: fixed(0)}
 	rule := math.Pi / 2
 	if side == below {
 		rule = 0 // along the travel, so that every nozzle passes the middle of the base

@@ -134,6 +134,17 @@ func TestLawDeparturesTellWhereTheLipsEndUp(t *testing.T) {
 		for _, x := range scatter(3, c.name, 30, len(c.variables)) {
 			a := c.arrange(x)
 			list := c.departures(x)
+			for _, k := range c.active(true) {
+				v := &c.variables[k]
+				if v.Late || strings.HasPrefix(v.Name, "height of the side") || strings.HasPrefix(v.Name, "clearance") {
+					continue
+				}
+				if !slices.ContainsFunc(list, func(d Departure) bool {
+					return d.Variable == v.Name && d.Format == v.Format && d.Value == v.text(v.value(x[k]))
+				}) {
+					t.Errorf("%s: the %s is not told as %s", c.name, v.Name, v.text(v.value(x[k])))
+				}
+			}
 			for i := range a.setups {
 				u := &a.setups[i]
 				for f := range c.ground.formats {

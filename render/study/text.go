@@ -101,7 +101,11 @@ func concepts(s *design.Study, style text.Style) string {
 	}
 	for i := range s.Found {
 		if f := &s.Found[i]; len(f.Also) > 0 {
-			same = append(same, fmt.Sprintf("The same outlets as %s: %s.", f.Concept, strings.Join(f.Also, ", ")))
+			quoted := make([]string, len(f.Also)) // names of concepts have commas in them
+			for k, name := range f.Also {
+				quoted[k] = strconv.Quote(name)
+			}
+			same = append(same, fmt.Sprintf("The same outlets as of %q: %s.", f.Concept, strings.Join(quoted, ", ")))
 		}
 	}
 	out := text.Table(style, []string{"concept", "verdict", "a year", "grid", "plenum", "reserve", "length", "scales"}, rows)
@@ -119,9 +123,18 @@ func concepts(s *design.Study, style text.Style) string {
 func noted(f *design.Found, style text.Style) string {
 	var b strings.Builder
 	for _, r := range f.Remarks {
-		b.WriteString(wrap(capitalised(style.Say(r.Text))+".", style))
+		b.WriteString(wrap(capitalised(remark(r.Text, style))+".", style))
 	}
 	return b.String()
+}
+
+// remark says a remark with the figures at its end apart: they are none of its names, which stay in any units.
+func remark(text string, style text.Style) string {
+	at := strings.LastIndex(text, " (")
+	if at < 0 {
+		return style.Say(text)
+	}
+	return style.Say(text[:at]) + " " + style.Say(text[at+1:])
 }
 
 // notedOthers says the same of the others that were assessed, in brief.
@@ -131,7 +144,7 @@ func notedOthers(s *design.Study, style text.Style) string {
 		f := &s.Found[i]
 		var list []string
 		for _, r := range f.Remarks {
-			list = append(list, style.Say(r.Brief))
+			list = append(list, remark(r.Brief, style))
 		}
 		if len(list) > 0 {
 			b.WriteString(wrap(capitalised(f.Concept)+": "+strings.Join(list, "; ")+".", style))

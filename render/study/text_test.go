@@ -55,6 +55,23 @@ func TestReferenceSentencesOfAStudyFollowItsUnits(t *testing.T) {
 	}
 }
 
+// The figures at the end of a remark were left as they were where a sentence of few words took them for a name; concepts
+// with commas in their names were listed with commas between them.
+func TestLawRemarksAndNamesOfAStudyRead(t *testing.T) {
+	s := studied()
+	s.Found[0].Remarks[0] = design.Remark{Text: "ducts behind blower: the air in the duct is hot (52.2 against 51 degC)", Brief: "x"}
+	s.Found[1].Remarks = []design.Remark{{Text: "x", Brief: "ducts behind blower: the air in the duct (60.6 against 51 degC)"}}
+	s.Found[0].Concept, s.Found[0].Also = "as found, other air", []string{"as found, moved", "as found, moved and opened"}
+	written := strings.Join(strings.Fields(Text(s, text.Style{Units: q.US, Width: 400})), " ")
+	for _, want := range []string{
+		"(126 against 123.8 °F)", "(141.1 against 123.8 °F)", `The same outlets as of "as found, other air": "as found, moved", "as found, moved and opened".`,
+	} {
+		if !strings.Contains(written, want) {
+			t.Errorf("%q is missing in\n%s", want, written)
+		}
+	}
+}
+
 // One column held inches of water beside pounds-force per square inch.
 func TestLawAColumnOfAStudyHasOneUnit(t *testing.T) {
 	for units, want := range map[q.System][]string{q.SI: {"20 kPa", "0.2 kPa", "0.3 kPa"}, q.US: {"2.9 psi", "0.029 psi", "0.0435 psi"}} {
