@@ -229,7 +229,7 @@ func TestLawWrongQuestionsAreRefused(t *testing.T) {
 // The air costs less where less is asked.
 func TestLawRelaxedRequirementIsNeverDearer(t *testing.T) {
 	s := begun(t, example(t, "can-330-sidewall"))
-	if err := s.explore(t.Context(), &s.state.Populations[0], s.judges[0], 20, 14); err != nil {
+	if err := s.explore(t.Context(), &s.state.Populations[0], s.judges[0], 24, 14); err != nil {
 		t.Fatal(err)
 	}
 	if err := s.improve(t.Context(), &s.state.Populations[0], s.judges[0], 10); err != nil {

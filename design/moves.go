@@ -18,8 +18,8 @@ func (c *concept) differ(a, b []float64) bool {
 	return false
 }
 
-// fitted moves a point, but for one of its coordinates, to where its outlets fit: by the step that helps most, again and
-// again. Where none helps it ends.
+// fitted moves a point, but for one of its coordinates, to where its outlets fit: by the step that helps most, of those
+// that help as much by the least, again and again. Where none helps it ends.
 func (c *concept) fitted(x []float64, but int) []float64 {
 	misfit := func(x []float64) float64 {
 		a := c.arrange(x)
@@ -29,16 +29,18 @@ func (c *concept) fitted(x []float64, but int) []float64 {
 	x = slices.Clone(x)
 	now := misfit(x)
 	for range most {
-		best, at, to := now, -1, 0.0
+		best, at, to, least := now, -1, 0.0, 0.0
 		for _, k := range c.active(false) {
 			if k == but || len(c.variables[k].Sizes) > 0 {
 				continue
 			}
 			old := x[k]
-			for _, by := range [4]float64{-0.1, -0.03, 0.03, 0.1} {
+			for _, by := range [8]float64{-0.01, 0.01, -0.03, 0.03, -0.06, 0.06, -0.1, 0.1} {
 				x[k] = min(max(old+by, 0), 1)
-				if m := misfit(x); m < best-1e-9 {
-					best, at, to = m, k, x[k]
+				const alike = 1e-9
+				m := misfit(x)
+				if m < best-alike || at >= 0 && m < best+alike && math.Abs(by) < least {
+					best, at, to, least = m, k, x[k], math.Abs(by)
 				}
 			}
 			x[k] = old

@@ -76,7 +76,7 @@ func TestLawPressureIsSettledByTheAssessment(t *testing.T) {
 	s := begun(t, eased(example(t, "can-330-sidewall"), 2))
 	p, j := &s.state.Populations[0], s.judges[0]
 	j.eye = s.glimpse()
-	if err := s.explore(t.Context(), p, j, 30, 14); err != nil {
+	if err := s.explore(t.Context(), p, j, 24, 14); err != nil {
 		t.Fatal(err)
 	}
 	if err := s.improve(t.Context(), p, j, 10); err != nil {
@@ -115,7 +115,7 @@ func TestLawDearerStationsKeepNoAirToSpare(t *testing.T) {
 	s := begun(t, eased(example(t, "can-330-sidewall"), 2))
 	p, j := &s.state.Populations[0], s.judges[0]
 	j.eye = s.glimpse()
-	if err := s.explore(t.Context(), p, j, 30, 14); err != nil {
+	if err := s.explore(t.Context(), p, j, 24, 14); err != nil {
 		t.Fatal(err)
 	}
 	if err := s.improve(t.Context(), p, j, 5); err != nil {

@@ -100,7 +100,7 @@ func (st *Study) reasons(currency string) []string {
 	case 1:
 		out = append(out, "It may be that this works too: "+may[0]+". It was left for what costs less and not assessed, and a search of its own may find one for far less.")
 	default:
-		out = append(out, "It may be that these work too: "+joined(may)+". They were left for what costs less and not assessed, and a search of its own may find one of each for far less.")
+		out = append(out, "It may be that these work too: "+strings.Join(may, "; ")+". They were left for what costs less and not assessed, and a search of its own may find one of each for far less.")
 	}
 	return out
 }
