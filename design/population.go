@@ -113,12 +113,16 @@ func (c *concept) fittedStances() [][]float64 {
 	return all
 }
 
-// survey looks at points about what a concept starts from and at points spread over the whole space.
+// survey looks at points about the best of what a concept starts from and at points spread over the whole space.
 func (s *search) survey(ctx context.Context, p *Population, j *judge, points, keep int) error {
 	c := j.concept
-	rule, active, stances := c.rule(), c.active(false), c.fittedStances()
-	var starts [][]float64
-	starts = append(starts, c.sown(s.options.Seed, stances, keep*2/3)...)
+	const about = 3
+	rule, active := c.rule(), c.active(false)
+	var from [][]float64
+	for i := range p.Members[:min(about, len(p.Members))] {
+		from = append(from, p.Members[i].X)
+	}
+	starts := c.sown(s.options.Seed, from, keep*2/3)
 	// Most of the space does not fit, which is seen at once.
 	const tried = 40
 	for _, point := range scatter(s.options.Seed, c.name, tried*points, len(active)) {
