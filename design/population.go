@@ -116,13 +116,15 @@ func (c *concept) fittedStances() [][]float64 {
 // survey looks at points about the best of what a concept starts from and at points spread over the whole space.
 func (s *search) survey(ctx context.Context, p *Population, j *judge, points, keep int) error {
 	c := j.concept
-	const about = 3
+	const about = 3 // of them, where the budget is the usual one
+	usual := max(1, keep*2/3)
+	sown := max(usual, s.scaled(usual))
 	rule, active := c.rule(), c.active(false)
 	var from [][]float64
-	for i := range p.Members[:min(about, len(p.Members))] {
+	for i := range p.Members[:min(about*sown/usual, len(p.Members))] {
 		from = append(from, p.Members[i].X)
 	}
-	starts := c.sown(s.options.Seed, from, keep*2/3)
+	starts := c.sown(s.options.Seed, from, sown)
 	// Most of the space does not fit, which is seen at once.
 	const tried = 40
 	for _, point := range scatter(s.options.Seed, c.name, tried*points, len(active)) {
