@@ -195,10 +195,36 @@ func TestThoroughRelaxedRequirementIsNeverDearer(t *testing.T) {
 	}
 }
 
-// Knives that are found for a can sweep its top first, and are about as long as the sweep of its wall at their slope asks.
+// Knives that are found for a can sweep its top first. Where they blow about square to the wall, as the sweep of a wall is
+// about, they are about as long as that asks; where they may come steeply from above, shorter ones cost less.
 func TestThoroughFoundKnivesSweepTheWallFromTheTop(t *testing.T) {
 	needsThorough(t)
-	best := found(t, example(t, "can-330-sidewall"), "tilted knives").Best()
+	free := found(t, example(t, "can-330-sidewall"), "tilted knives").Best()
+	if o := &free.Job.Stations[0].Outlets[0]; o.Tilt.V <= 0 {
+		t.Errorf("they slope by %.1f degrees: the top must be swept first", o.Tilt.V.Deg())
+	}
+	s, err := newSearch(example(t, "can-330-sidewall"), Options{Seed: 1, Workers: 2, Concepts: []string{"tilted knives"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.judges[0].concept
+	for i := range c.groups {
+		if k := c.groups[i].down.variable; k >= 0 {
+			c.variables[k].Low, c.variables[k].High = c.variables[k].Rule, c.variables[k].Rule
+		}
+	}
+	if err := s.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.run(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	study, err := s.study(t.Context(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := study.Best()
+	t.Logf("%.0f a year free, %.0f square: works: %v %s", free.Cost, best.Cost, best.Works, best.Fails)
 	o := &best.Job.Stations[0].Outlets[0]
 	filled := job.Clone(best.Job)
 	job.Fill(filled)
