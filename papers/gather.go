@@ -23,52 +23,24 @@ import (
 // ErrTolerances says that the tolerances of the settings cannot be computed.
 var ErrTolerances = errors.New("the tolerances of the settings cannot be computed")
 
-// An Ahead computes the tolerances of a job's settings while its result is still being calculated: they need not wait
-// for it. Stop it after use.
-type Ahead struct {
-	cancel           context.CancelFunc
-	parts            *catalogue.Parts
-	done             chan struct{}
-	settings, limits []accept.Tolerance
-	err              error
-}
-
-// NewAhead begins. Nil parts are the generic set. Settings are shared out among workers; the answer does not depend on
-// how many.
-func NewAhead(ctx context.Context, given *job.Job, parts *catalogue.Parts, workers int) *Ahead {
-	ctx, cancel := context.WithCancel(ctx)
-	a := &Ahead{cancel: cancel, done: make(chan struct{}), parts: parts}
-	filled := job.Clone(given)
-	job.Fill(filled)
-	go func() {
-		defer close(a.done)
-		a.settings, a.limits, a.err = tolerances(ctx, filled, parts, max(workers, 1))
-	}()
-	return a
-}
-
-// Stop ends the computation, if it has not ended yet, and waits for that.
-func (a *Ahead) Stop() {
-	a.cancel()
-	<-a.done
-}
-
-// Gather completes the archive of a job with its result: the air side, with the parts that ahead was given,
-// and the tolerances, which ahead computes. Errors
-// of the air side are *airsupply.Refusal.
-func Gather(ctx context.Context, a *quote.Archive, given *job.Job, ahead *Ahead) error {
-	if err := airSide(ctx, given, ahead.parts, a); err != nil {
+// Gather completes the archive of a job with its result: the air side, with the parts given or the generic set for nil
+// ones, and the tolerances of the settings, shared out among workers; the answer does not depend on how many. Errors of
+// the air side are *airsupply.Refusal.
+func Gather(ctx context.Context, a *quote.Archive, given *job.Job, parts *catalogue.Parts, workers int) error {
+	if err := airSide(ctx, given, parts, a); err != nil {
 		return err
 	}
 	a.Result = quote.Shown(a.Result)
-	if _, ok := smallestReserve(a.Result.Formats); !ok {
+	promised := reserves(&a.Result)
+	if len(promised) == 0 {
 		return nil
 	}
-	<-ahead.done
-	if ahead.err != nil {
-		return fmt.Errorf("%w: %w", ErrTolerances, ahead.err)
+	filled := job.Clone(given)
+	job.Fill(filled)
+	var err error
+	if a.Tolerances, a.Limits, err = tolerances(ctx, filled, parts, a.Result.Method, promised, max(workers, 1)); err != nil {
+		return fmt.Errorf("%w: %w", ErrTolerances, err)
 	}
-	a.Tolerances, a.Limits = ahead.settings, ahead.limits
 	return nil
 }
 
@@ -167,29 +139,52 @@ func smallestReserve(formats []leste.FormatResult) (reserve float64, ok bool) {
 	return reserve, ok
 }
 
-// toleranceCell is coarse: only the move to the limit matters, not the level [m].
-const toleranceCell = 7e-3
+// reserves are the least reserves of a result by format; formats of which nothing is required are left out.
+func reserves(r *leste.Result) accept.Reserves {
+	out := accept.Reserves{}
+	for i := range r.Formats {
+		if reserve, ok := smallestReserve(r.Formats[i : i+1]); ok {
+			out[r.Formats[i].Name] = reserve
+		}
+	}
+	return out
+}
 
-// tolerances finds how far settings and conditions may move, by assessing the job again with the quick
-// method.
-func tolerances(ctx context.Context, filled *job.Job, parts *catalogue.Parts, workers int) (settings, limits []accept.Tolerance, err error) {
-	try := func(ctx context.Context, j *job.Job, formats []string) (accept.Reserves, error) {
+// toleranceCell is coarse: only the move to the limit matters, not the level [m].
+const toleranceCell = 10e-3
+
+// tolerances finds how far settings and conditions may move, by assessing the nominal case again on coarse cells, in
+// proportion to what the whole assessment promises: a worse case than the nominal one decides more often than not, and
+// a level on coarse cells is another. The water is followed the way that the promise rests on, as one method says of
+// another by how much it may be off less well than of itself.
+func tolerances(ctx context.Context, filled *job.Job, parts *catalogue.Parts, method string, promised accept.Reserves, workers int) (settings, limits []accept.Tolerance, err error) {
+	assess := func(ctx context.Context, j *job.Job, formats []string) (accept.Reserves, error) {
 		r, err := leste.Assess(ctx, j, leste.Options{
-			Method: "quick", Cell: toleranceCell, Nominal: true, NoRanking: true, LikelyWater: true, Only: formats, Parts: parts,
+			Method: method, Cell: toleranceCell, Nominal: true, NoRanking: true, LikelyWater: true, Only: formats, Parts: parts,
 		})
 		if err != nil {
 			return nil, err
 		}
-		reserves := accept.Reserves{}
-		for i := range r.Formats {
-			if reserve, ok := smallestReserve(r.Formats[i : i+1]); ok {
-				reserves[r.Formats[i].Name] = reserve
+		return reserves(r), nil
+	}
+	base, err := assess(ctx, job.Clone(filled), nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	try := func(ctx context.Context, j *job.Job, formats []string) (accept.Reserves, error) {
+		found, err := assess(ctx, j, formats)
+		if err != nil {
+			return nil, err
+		}
+		for name, r := range found {
+			if told := promised[name] / base[name] * r; told > 0 && !math.IsInf(told, 0) {
+				found[name] = told
 			}
 		}
-		if len(reserves) == 0 {
+		if len(found) == 0 {
 			return nil, errors.New("nothing is required")
 		}
-		return reserves, nil
+		return found, nil
 	}
 	all := accept.Settings(filled)
 	count := len(all)

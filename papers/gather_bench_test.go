@@ -21,7 +21,7 @@ func BenchmarkTolerances(b *testing.B) {
 	job.Fill(f.Job)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, _, err := tolerances(b.Context(), f.Job, nil, 1); err != nil {
+		if _, _, err := tolerances(b.Context(), f.Job, nil, "", nil, 1); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -116,8 +116,6 @@ func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name
 	if err != nil {
 		return a, err
 	}
-	ahead := papers.NewAhead(ctx, file.Job, parts, runtime.NumCPU())
-	defer ahead.Stop()
 	result, err := assessCommand{File: c.File, Method: c.Method, Parts: c.Parts}.assessed(ctx, p, file)
 	if err != nil {
 		return a, err
@@ -126,7 +124,7 @@ func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name
 	progress := p.newProgress()
 	progress.report(0, 1, "tolerances")
 	defer progress.end()
-	err = papers.Gather(ctx, &a, file.Job, ahead)
+	err = papers.Gather(ctx, &a, file.Job, parts, runtime.NumCPU())
 	switch {
 	case errors.Is(err, context.Canceled):
 		return a, err

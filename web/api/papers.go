@@ -110,9 +110,7 @@ func (a *api) writePapers(ctx context.Context, in *struct {
 	if x.Revision != s.Revision {
 		return nil, faultOf(answer.ErrStale, nil)
 	}
-	ahead := papers.NewAhead(ctx, x.Given, a.Parts, max(1, runtime.GOMAXPROCS(0)-1))
-	defer ahead.Stop()
-	if err := papers.Gather(ctx, &kept, x.Given, ahead); err != nil {
+	if err := papers.Gather(ctx, &kept, x.Given, a.Parts, max(1, runtime.GOMAXPROCS(0)-1)); err != nil {
 		return nil, faultOf(err, &s)
 	}
 	set, err := paperSet(&kept, w)
