@@ -9,6 +9,7 @@ import (
 	"leste/job"
 	"leste/render/document"
 	"leste/render/scene"
+	"leste/station"
 )
 
 // promise tells what the promise rests on: the conditions with their computed limits, and the values nobody
@@ -88,34 +89,53 @@ func (in *Input) within(t accept.Tolerance) string {
 	if (t.LessFree || math.IsNaN(t.Less)) && (t.MoreFree || math.IsNaN(t.More)) {
 		return ""
 	}
+	t = in.asRead(t)
 	return in.Words.T("promise.within", in.Words.Term(t.What), in.outlets(t), in.Words.Value(in.setTo(t), t.Kind, 3), in.move(t, false))
 }
 
 // setTo is what a setting stands at for the format that decides: frames move outlets from the place that the job
 // gives them.
 func (in *Input) setTo(t accept.Tolerance) float64 {
+	p, ok := in.placed(t.At)
+	switch {
+	case !ok:
+		return t.Value
+	case t.What == accept.StandOff && !math.IsNaN(p.StandOff):
+		return p.StandOff
+	case t.What == accept.Height:
+		return p.Middle.Z
+	case t.What == accept.Tilt:
+		return math.Copysign(scene.Tilt(p), t.Value)
+	}
+	return t.Value
+}
+
+// asRead is a tolerance in what an instrument on the lip shows: of an outlet that is aimed an inclinometer moves by less
+// than the tilt that was set before.
+func (in *Input) asRead(t accept.Tolerance) accept.Tolerance {
+	p, ok := in.placed(t.At)
+	if t.What != accept.Tilt || !ok {
+		return t
+	}
+	now := scene.Tilt(p)
+	t.Less, t.More = now-scene.TiltMoved(p, -t.Less), scene.TiltMoved(p, t.More)-now // what is not known stays so
+	return t
+}
+
+// placed is an outlet as it stands for the format that decides.
+func (in *Input) placed(name string) (station.Placed, bool) {
 	s, ok := in.subject()
 	if !ok {
-		return t.Value
+		return station.Placed{}, false
 	}
 	for _, st := range s.Format.Stations {
 		for _, p := range st.Outlets {
-			if p.Name != t.At {
-				continue
-			}
-			switch t.What {
-			case accept.StandOff:
-				if !math.IsNaN(p.StandOff) {
-					return p.StandOff
-				}
-			case accept.Height:
-				return p.Middle.Z
-			case accept.Tilt:
-				return math.Copysign(scene.Tilt(p), t.Value)
+			if p.Name == name {
+				return p, true
 			}
 		}
 	}
-	return t.Value
+	return station.Placed{}, false
 }
 
 // outlets names the outlets that a setting is for.

@@ -137,7 +137,7 @@ func (in *Input) tolerances(d *document.Document) {
 		t.Note = w.T("setup.tolerancebroken")
 	}
 	for _, s := range in.Tolerances {
-		t.Rows = append(t.Rows, document.Row(w.Term(s.What), in.outlets(s), w.Value(in.setTo(s), s.Kind, 3), in.move(s, true)))
+		t.Rows = append(t.Rows, document.Row(w.Term(s.What), in.outlets(s), w.Value(in.setTo(s), s.Kind, 3), in.move(in.asRead(s), true)))
 	}
 	d.Add(document.Heading{Level: 1, Text: w.T("setup.tolerancetitle")}, t)
 }

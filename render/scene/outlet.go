@@ -154,3 +154,19 @@ func Tilt(p station.Placed) float64 {
 	}
 	return math.Atan2(-l.Z, math.Hypot(l.X, l.Y))
 }
+
+// TiltMoved is Tilt of an outlet beside the line once its tilt is set further by an angle before it is aimed [rad]. Of
+// one that is aimed the lip turns by less than that: the tilt is the slope of what the air draws on an upright wall.
+func TiltMoved(p station.Placed, by float64) float64 {
+	l := p.Line
+	if p.Axis.Y != 0 {
+		l = sub(l, times(p.Axis, l.Y/p.Axis.Y)) // along the air onto the wall
+	}
+	if l.X < 0 {
+		l = times(l, -1)
+	}
+	sin, cos := math.Sincos(math.Atan2(-l.Z, l.X) + by)
+	l = station.Vec{X: cos, Z: -sin}
+	p.Line = sub(l, times(p.Axis, dot(l, p.Axis)))
+	return Tilt(p)
+}
