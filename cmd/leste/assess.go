@@ -203,7 +203,7 @@ func (c assessCommand) assessed(ctx context.Context, p *program, file *job.File)
 		}
 		return nil, ended(exitInput)
 	case errors.As(err, &air):
-		return nil, refused(err, "the air supply gives no answer")
+		return nil, p.airless(file.Job, options.Parts, err)
 	case errors.Is(err, context.Canceled):
 		return nil, err
 	}

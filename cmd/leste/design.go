@@ -10,6 +10,7 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"leste/catalogue"
 	"leste/design"
 	"leste/job"
 	q "leste/quantity"
@@ -93,6 +94,25 @@ func (p *program) said(j *job.Job, problems job.Problems) job.Problems {
 		problems[i].Text, problems[i].Want = style.Say(problems[i].Text), style.Say(problems[i].Want)
 	}
 	return problems
+}
+
+// airless says why the air supply gives no answer, in the units asked for; names of outlets, blowers and parts stay.
+func (p *program) airless(j *job.Job, parts *catalogue.Parts, cause error) error {
+	var names []string
+	for i := range j.Stations {
+		for k := range j.Stations[i].Outlets {
+			names = append(names, j.Stations[i].Outlets[k].Name)
+		}
+	}
+	for i := range j.AirSupply.Blowers {
+		names = append(names, j.AirSupply.Blowers[i].Name)
+	}
+	if parts != nil {
+		for i := range parts.Blowers {
+			names = append(names, parts.Blowers[i].Part)
+		}
+	}
+	return refused(nil, "the air supply gives no answer: %s", p.style().Naming(names...).Say(cause.Error()))
 }
 
 // write writes the study and prints it.

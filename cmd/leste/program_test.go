@@ -191,6 +191,27 @@ func TestLawWhatRefusesASearchFollowsItsUnits(t *testing.T) {
 	}
 }
 
+// What no blower does was told in SI whatever was asked for, where the study of a search told it in the units asked for.
+func TestLawWhatTheAirSupplyRefusesFollowsItsUnits(t *testing.T) {
+	text, err := os.ReadFile(oneSize)
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "job.yaml")
+	text = bytes.ReplaceAll(text, []byte("plenum_pressure: 20 kPa"), []byte("plenum_pressure: 45 kPa"))
+	if err := os.WriteFile(name, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for units, want := range map[string][2]string{"si": {"kg/s", "kPa"}, "us": {"lb/min", "psi"}} {
+		for _, args := range [][]string{{"assess", name}, {"quote", name, "-o", filepath.Join(t.TempDir(), "offer")}} {
+			got := run(t, append(args, "--units", units)...)
+			if got.code != exitRefused || !strings.Contains(got.errors, want[0]) || !strings.Contains(got.errors, want[1]) {
+				t.Errorf("%s in %s: exit code %d, %s", args[0], units, got.code, got.errors)
+			}
+		}
+	}
+}
+
 func TestLawTheStarterIsAGoodJob(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "job.yaml")
 	if got := run(t, "new", name); got.code != exitDone {

@@ -131,7 +131,7 @@ func (c quoteCommand) archive(ctx context.Context, p *program, data []byte, name
 	case errors.Is(err, papers.ErrTolerances):
 		return a, refused(nil, "%v", err)
 	case err != nil:
-		return a, refused(err, "the air supply gives no answer")
+		return a, p.airless(file.Job, parts, err)
 	}
 	return a, nil
 }
