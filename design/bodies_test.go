@@ -110,3 +110,26 @@ func TestLawWhatStandsThereMayStandClose(t *testing.T) {
 		}
 	}
 }
+
+// The length on the conveyor was that of the lips, where the pipe behind a lip that is aimed steeply reaches farther and one
+// across the belt is twelve times as wide as its slot. Worked by hand: a knife of 180 mm with a gap of 2 mm, 38 degrees steep
+// and aimed down by 56, has a pipe of 37.1 mm behind it whose middle stands abreast of that of the lip; along the line go
+// 164.9 mm of its length and 0.400 of its bore. One of 90 mm with 2.5 mm, straight across, takes the 29.3 mm of its pipe.
+func TestLawLengthOnTheConveyorHoldsTheBodies(t *testing.T) {
+	const degree = math.Pi / 180
+	for _, c := range []struct {
+		side             string
+		tilt, down       float64
+		length, gap, put float64
+	}{{left, 38, 56, 180, 2, 179.8}, {right, 38, 56, 180, 2, 179.8}, {above, 90, 0, 90, 2.5, 29.3}} {
+		p := station.Placed{Kind: job.AirKnife, Side: c.side, Length: c.length / 1e3, Gap: c.gap / 1e3, Opening: q.Area(c.length * c.gap * 1e-6)}
+		p.Line, p.Axis = directions(c.side, c.tilt*degree, c.down*degree, 0)
+		var o job.Outlet
+		p.Plenum = float64(o.Plenum(p.Opening))
+		const at = 0.6
+		from, to := ends(at, &p)
+		if got := (to - from) * 1e3; math.Abs(got-c.put) > 0.1 || math.Abs(to+from-2*at) > 1e-9 {
+			t.Errorf("%s, tilt %g, aim %g: %.1f mm, %.1f to %.1f, want %.1f", c.side, c.tilt, c.down, got, from*1e3, to*1e3, c.put)
+		}
+	}
+}

@@ -182,10 +182,16 @@ func conveyorOf(j *job.Job) q.Length {
 	return q.Length(max(0, to-from))
 }
 
-// ends are the positions along the line between which an outlet of a station at a place stands [m].
+// ends are the positions along the line between which an outlet of a station at a place stands, with the body behind its
+// lip [m].
 func ends(at float64, p *station.Placed) (from, to float64) {
-	half := math.Abs(p.Line.X)*p.Length/2 + max(p.Gap, p.Bore)/2
-	return at + p.Middle.X - half, at + p.Middle.X + half
+	from, to = math.Inf(1), math.Inf(-1)
+	across := math.Sqrt(max(0, 1-p.Line.X*p.Line.X))
+	for _, r := range p.Rods() {
+		round := r.Radius * across // caps are flat
+		from, to = min(from, min(r.From.X, r.To.X)-round), max(to, max(r.From.X, r.To.X)+round)
+	}
+	return at + from, at + to
 }
 
 // tried is what a job leaves with all its plenum pressures times a factor: over what is asked, or in kg where nothing
