@@ -158,23 +158,31 @@ func (s *search) within(ind *Individual) string {
 	return strings.Replace(ind.Why, staysTooWet, fmt.Sprintf(" is kept by the likely value, with a reserve of %s by the search, but not by its whole band", reserve), 1)
 }
 
+// givesAt is the first push that a format does not stand; nil where it stands all. Of whole bands it must be sure to.
+func givesAt(f *leste.FormatResult, goal string) *leste.Push {
+	holds := 1.0
+	if goal == GoalMet {
+		holds = leste.PushMargin
+	}
+	for i := range f.Standing {
+		if push := &f.Standing[i]; push.Factor < holds && falls(*push) {
+			return push
+		}
+	}
+	return nil
+}
+
 // failing says what a result fails on: air that does not come in a case, a container that falls, a limit of the air, or the requirement that is missed
 // most. A goal of whole bands is failed by a band that reaches beyond its limit.
 func failing(r *leste.Result, goal string) string {
 	if why := airLacks(r); why != "" {
 		return why
 	}
-	holds := 1.0
-	if goal == GoalMet {
-		holds = leste.PushMargin
-	}
 	for i := range r.Formats {
 		f := &r.Formats[i]
-		for _, push := range f.Standing {
-			if push.Factor < holds && falls(push) {
-				words, _ := givesWay(push.Way, push.Case)
-				return fmt.Sprintf("%s does not stand: it %s", f.Name, words)
-			}
+		if push := givesAt(f, goal); push != nil {
+			words, _ := givesWay(push.Way, push.Case)
+			return fmt.Sprintf("%s does not stand: it %s", f.Name, words)
 		}
 		if len(f.Exceeded) > 0 {
 			return f.Name + ": " + f.Exceeded[0]

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	leste "leste"
 	"leste/airsupply"
 	q "leste/quantity"
 )
@@ -24,7 +25,7 @@ func (s *search) bound(ctx context.Context, st *Study) error {
 		switch {
 		case f.Works || f.Beside:
 			f.Spare, err = s.leastAir(ctx, f, over)
-		case over > 1 && stands(f.Result) && airLacks(f.Result) == "":
+		case over > 1 && stands(f.Result) && airLacks(f.Result) == "" && !unsure(f.Result, st.Goal):
 			var why string
 			if why, err = s.mostAir(ctx, f, over); why != "" {
 				f.Fails += "; " + why
@@ -35,6 +36,16 @@ func (s *search) bound(ctx context.Context, st *Study) error {
 		}
 	}
 	return nil
+}
+
+// unsure says whether a format gives way by what the goal asks, so that more air is out of the question.
+func unsure(r *leste.Result, goal string) bool {
+	for i := range r.Formats {
+		if givesAt(&r.Formats[i], goal) != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // mostAir says what keeps a station from as much more air as would make it dry enough: containers that give way, blowers

@@ -98,3 +98,17 @@ func TestLawWhatMissesTheBandIsNotToldAsTooWet(t *testing.T) {
 		}
 	}
 }
+
+// A container that tips over as it stands was told to tip over with more air as well, where the goal asks it to be sure to
+// stand.
+func TestLawWhatGivesWayAsItStandsIsNotToldOfMoreAir(t *testing.T) {
+	for _, c := range []struct {
+		stands float64
+		goal   string
+		want   bool
+	}{{1.1, GoalMet, true}, {1.1, GoalLikely, false}, {0.98, GoalLikely, true}, {2, GoalMet, false}} {
+		if got := unsure(missed(0.9, c.stands), c.goal); got != c.want {
+			t.Errorf("stands %g, goal %s: %v", c.stands, c.goal, got)
+		}
+	}
+}
