@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	leste "leste"
+	"leste/job"
 	q "leste/quantity"
 	"leste/render/document"
 	"leste/render/scene"
@@ -248,8 +249,29 @@ func (in *Input) requirements(d *document.Document) {
 		}
 	}
 	if len(t.Rows) > 0 {
+		t.Note = in.bySearch()
 		d.Add(t)
 	}
+}
+
+// bySearch names the machines of which a limit is one that a search allowed, as it stands among what was asked otherwise.
+func (in *Input) bySearch() string {
+	var names []string
+	for i := range in.Job.Next {
+		n := &in.Job.Next[i]
+		name := n.Name
+		if name == "" {
+			name = n.Machine
+		}
+		searched := func(r job.Requirement) bool { return r.Search }
+		if slices.ContainsFunc(n.Requires, searched) && !slices.Contains(names, in.Words.Name(name)) {
+			names = append(names, in.Words.Name(name))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return in.Words.T("asked.bysearch", strings.Join(names, ", "))
 }
 
 // required lists the requirements of all formats.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	leste "leste"
+	"leste/job"
 	q "leste/quantity"
 	"leste/render/document"
 )
@@ -58,6 +59,19 @@ func TestLawRejectsStandUnderTheirOwnHeading(t *testing.T) {
 				if rejects := strings.Contains(row[3].Text, "%"); rejects != (table.Columns[3].Head == "Rejects") {
 					t.Errorf("%q stands under %q", row[3].Text, table.Columns[3].Head)
 				}
+			}
+		}
+	}
+}
+
+// A limit that a search allowed stood under what was asked, as if the customer had given it.
+func TestLawALimitThatASearchAllowedIsNotToldAsAsked(t *testing.T) {
+	for language, want := range map[string]string{"en": "Nobody gave the limit for: tray packer", "de": "Die Grenze nannte niemand für: tray packer"} {
+		for _, search := range []bool{true, false} {
+			in := input(t, result(1, short), language)
+			in.Job.Next = []job.NextMachine{{Machine: "packer", Name: "tray packer", Requires: []job.Requirement{{Zone: job.ZoneAll, Mass: q.Known(q.Mass(240e-6)), Search: search}}}}
+			if got := in.bySearch(); strings.HasPrefix(got, want) != search || !search && got != "" {
+				t.Errorf("%s, by a search %v: %q", language, search, got)
 			}
 		}
 	}
