@@ -114,7 +114,7 @@ func concepts(s *design.Study, style text.Style) string {
 		out += wrap(line, style)
 	}
 	if about {
-		out += wrap("About: by the search alone, without a whole assessment; a search of its own may find one that costs far less.", style)
+		out += wrap("About: by the search alone, without a whole assessment, and so is a verdict beside it. Its coarse cells find most knives wetter than assess does, some by 70 %, so that one that fails may work by its job file; a search of its own may find one that costs far less.", style)
 	}
 	return out
 }

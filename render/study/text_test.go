@@ -122,3 +122,13 @@ func TestLawAnInterruptedStudySaysSoFirst(t *testing.T) {
 		t.Errorf("the note is at %d, the cost at %d", note, reason)
 	}
 }
+
+// Knives that were told to fail with about 0.68 of what is asked had 1.16 by an assessment of their own job file, and the
+// table said of every verdict that it is the assessment's.
+func TestLawAVerdictOfTheSearchAloneIsNotToldAsTheAssessments(t *testing.T) {
+	s := &design.Study{Job: "line", Found: []design.Found{{Concept: "level knives", Fails: "stays too wet", Reserve: 0.68}}}
+	got := strings.Join(strings.Fields(Text(s, text.Style{Width: 100})), " ")
+	if !strings.Contains(got, "about 0.68") || !strings.Contains(got, "and so is a verdict beside it") {
+		t.Error(got)
+	}
+}
