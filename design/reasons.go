@@ -85,7 +85,11 @@ func (st *Study) reasons(currency string) []string {
 		case f.May:
 			may = append(may, fmt.Sprintf("%s (%.0f %s a year, the best of %d candidates)", f.Concept, f.Cost, currency, f.Judged))
 		case !f.Works:
-			text := fmt.Sprintf("%s: the best of %d tried fails on this: %s.", capital(f.Concept), f.Judged, strings.TrimSuffix(f.Fails, "."))
+			fails := "fails on this"
+			if !f.Sure {
+				fails = "fails as the search sees it, on coarse cells"
+			}
+			text := fmt.Sprintf("%s: the best of %d tried %s: %s.", capital(f.Concept), f.Judged, fails, strings.TrimSuffix(f.Fails, "."))
 			const early = 100 // candidates of a concept that was left
 			if best.Works && f.Judged < early && f.Free > 0 && f.ind.Violation < levelAir {
 				text += " It was left early for what works; a search of its own may find one that works too."

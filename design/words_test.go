@@ -191,3 +191,13 @@ func TestLawDeparturesTellWhereTheLipsEndUp(t *testing.T) {
 		t.Error("no format has a setting of its own")
 	}
 }
+
+// What the search alone has seen fail is not told as what an assessment finds, which may find that it works.
+func TestLawOnlyAnAssessmentTellsThatItFails(t *testing.T) {
+	for sure, want := range map[bool]string{true: "fails on this: too wet.", false: "fails as the search sees it, on coarse cells: too wet."} {
+		st := &Study{Found: []Found{{Concept: "rigid set", Works: true}, {Concept: "level knives", Judged: 26, Sure: sure, Fails: "too wet."}}}
+		if text := strings.Join(st.reasons("EUR"), " "); !strings.Contains(text, "Level knives: the best of 26 tried "+want) {
+			t.Errorf("sure %v: %s", sure, text)
+		}
+	}
+}

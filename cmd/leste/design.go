@@ -170,8 +170,13 @@ func head(s *design.Study, f *design.Found) string {
 	if s.Allowed != "" {
 		text += "\n" + s.Allowed + "\nThe limit below is the search's, as \"by_search\" says, and not the customer's: put the real one in its place and leave that out."
 	}
-	if f.Fails != "" {
-		text += fmt.Sprintf("\nIt fails on this: %s.", strings.ReplaceAll(f.Fails, "\n", "; "))
+	fails := strings.ReplaceAll(f.Fails, "\n", "; ")
+	switch {
+	case fails == "":
+	case f.Sure:
+		text += fmt.Sprintf("\nIt fails on this: %s.", fails)
+	default:
+		text += fmt.Sprintf("\nThe search sees it fail, on coarse cells, on this: %s. What assess finds counts.", fails)
 	}
 	return text
 }
