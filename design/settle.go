@@ -100,7 +100,7 @@ func (s *search) decided(ctx context.Context, only []string, worst string, band 
 // more than the least that works need not be settled as closely: it goes there with a little more air and is done.
 func (s *search) approach(ctx context.Context, f *Found, how *settling, least float64, tries int, near float64, told func(*Found) (float64, error)) (float64, error) {
 	const (
-		most    = 1.8  // a change of pressure at once
+		most    = 1.8  // a change of pressure
 		clearly = 1.08 // over the least cost, for which the air need not be found within a few per cent
 		safe    = 1.01 // more of the water is then thought to be left
 		close   = 0.1  // and the change of it, which is told without looking again
@@ -122,10 +122,10 @@ func (s *search) approach(ctx context.Context, f *Found, how *settling, least fl
 		if over < 1+near && over > kept {
 			kept = over
 		}
-		if math.Abs(math.Log(over)) < near {
+		change := math.Pow(over, 1/how.exponent)
+		if math.Abs(math.Log(over)) < near || !(change > 1/most && change < most) {
 			return last, nil
 		}
-		change := min(max(math.Pow(over, 1/how.exponent), 1/most), most)
 		next, ok, err := s.blown(ctx, &now, change)
 		if err != nil || !ok {
 			return last, err
