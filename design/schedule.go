@@ -14,10 +14,10 @@ import (
 	"leste/parallel"
 )
 
-// The phases of a search: judge where every concept starts from, explore it, see what an assessment of the best says, narrow those that may still
-// turn out the cheapest, twice, try for the whole band, follow the best with the sure eye, finish the very best, and
-// confirm. Fewer concepts go on from phase to phase; what has been found for one starts the others that share its
-// variables.
+// The phases of a search: judge where every concept starts from, explore it, see what an assessment of the best says,
+// narrow those that may still turn out the cheapest, twice, try for the whole band, follow the best with the sure eye,
+// finish the very best, and confirm. Fewer concepts go on from phase to phase; what has been found for one starts the
+// others that share its variables.
 const (
 	phaseStart = iota
 	phaseExplore

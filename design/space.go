@@ -70,7 +70,7 @@ func (g *ground) crowded(a *arrangement) float64 {
 			s := &a.setups[k]
 			scene := &format.plan.Stations[s.place]
 			for i := range s.sides() {
-				p := s.placed(i, f)
+				p := s.lip(i, f)
 				b := bulk{p.Rods(), scene.At}
 				for n := range all {
 					o := &all[n]
