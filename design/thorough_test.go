@@ -66,10 +66,7 @@ func TestThoroughSearchBeatsPointsSpreadOverTheSpace(t *testing.T) {
 	if !best.Works {
 		t.Fatalf("the search ends at nothing that works: %s", best.Fails)
 	}
-	p := Population{Concept: jd.concept.name, Members: found[:1]}
-	if err := s.follow(t.Context(), &p, jd); err != nil { // from now on the water is followed
-		t.Fatal(err)
-	}
+	jd.eye = s.sureEye()
 	followed := Population{Concept: jd.concept.name, Members: found, Followed: true}
 	if err := s.again(t.Context(), &followed, jd); err != nil {
 		t.Fatal(err)
