@@ -261,10 +261,15 @@ func (a *arrangement) frame(s *setup) (job.Frame, bool) {
 		if !m.differs {
 			continue
 		}
-		const spare = 20e-3 // of the scale beyond what is used
-		f.Axes = append(f.Axes, job.Axis{
-			Axis: m.axis, Low: q.KindLength.Exact(tidy(m.low - spare)), High: q.KindLength.Exact(tidy(m.high + spare)), Step: q.KindLength.Exact(m.step),
-		})
+		spare, exact := 20e-3, q.KindLength.Exact // of the scale beyond what is used
+		if g.sizes.Units == q.US {
+			spare = 0.8 * 0.0254
+			exact = func(v float64) string {
+				const hundredths = 100
+				return q.Significant(math.Round(v/0.0254*hundredths)/hundredths, 6) + " in"
+			}
+		}
+		f.Axes = append(f.Axes, job.Axis{Axis: m.axis, Low: exact(tidy(m.low - spare)), High: exact(tidy(m.high + spare)), Step: exact(m.step)})
 	}
 	for i := range g.formats {
 		setting := job.Setting{Format: g.formats[i].name}

@@ -12,9 +12,9 @@ import (
 // finished is a job as it is handed over: places by stand-off where air meets a wall, and the blower by its name in
 // the generic catalogue, or with all its data where it is of another.
 func (s *search) finished(j *job.Job, blower string) *job.Job {
-	out := byStandOff(j)
+	out := byStandOff(j, s.options.Sizes.standOffStep())
 	if blower == "" || len(out.AirSupply.Blowers) > 0 {
-		return out
+		return s.spelt(out)
 	}
 	b := job.Blower{Name: "blower", Part: blower}
 	if s.options.Parts != nil {
@@ -24,12 +24,21 @@ func (s *search) finished(j *job.Job, blower string) *job.Job {
 		}
 	}
 	out.AirSupply.Blowers = []job.Blower{b}
-	return out
+	return s.spelt(out)
 }
 
-// byStandOff gives the outlets beside the line by their distance along the air, as it is measured on site. Where the
+// spelt is a job as it is read where it is written as the job file that is searched for, to the last bit: what cannot be set
+// is rounded.
+func (s *search) spelt(j *job.Job) *job.Job {
+	if s.options.Spelling == nil {
+		return j
+	}
+	return asRead(j, s.options.Spelling)
+}
+
+// byStandOff gives the outlets beside the line by their distance along the air, in steps, as it is measured on site. Where the
 // air misses the container abreast, or where that layout is refused, the distance from the line's centre stays.
-func byStandOff(j *job.Job) *job.Job {
+func byStandOff(j *job.Job, step float64) *job.Job {
 	out := job.Clone(j)
 	plan, ok := laidOut(j)
 	if !ok || len(plan.Formats) == 0 {
@@ -42,7 +51,7 @@ func byStandOff(j *job.Job) *job.Job {
 			if o.Side != left && o.Side != right || math.IsNaN(d) {
 				continue
 			}
-			o.StandOff, o.Offset = q.Known(q.Length(math.Round(d*1e3)/1e3)), q.Maybe[q.Length]{}
+			o.StandOff, o.Offset = q.Known(q.Length(tidy(math.Round(d/step)*step))), q.Maybe[q.Length]{}
 		}
 	}
 	if again, ok := laidOut(out); ok {

@@ -1,6 +1,9 @@
 package design
 
-import "leste/catalogue"
+import (
+	"leste/catalogue"
+	"leste/job"
+)
 
 // Options are how a search runs. The zero value is the usual way.
 type Options struct {
@@ -10,6 +13,7 @@ type Options struct {
 	Concepts []string                               // names of concepts to try; none is all that fit the job
 	Goal     string                                 // GoalMet or GoalLikely; "" is met where that can be had, else likely
 	Sizes    Sizes                                  // what is not given is usual
+	Spelling *job.Spelling                          // of the job file: what is found is written as it is; may be nil
 	Parts    *catalogue.Parts                       // nil is the generic set
 	Resume   *State                                 // a saved state of the same job, seed and options
 	Progress func(done, total float64, best string) // called from one goroutine at a time; may be nil

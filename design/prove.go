@@ -361,7 +361,7 @@ func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, 
 
 // tell assesses a station in every case, on the cells and by the method that `assess` takes, and tells what that finds.
 func (s *search) tell(ctx context.Context, st *Study, f *Found) error {
-	f.Job = asWritten(f.Job)
+	f.Job = asRead(f.Job, s.options.Spelling)
 	r, refuse, err := s.assessWritten(ctx, f.Job)
 	if err != nil {
 		return err
@@ -402,8 +402,11 @@ func bindsOf(r *leste.Result) string {
 }
 
 // asWritten is a job as its written file is read, to the last bit.
-func asWritten(j *job.Job) *job.Job {
-	text, err := Write(j, "")
+func asWritten(j *job.Job) *job.Job { return asRead(j, nil) }
+
+// asRead is asWritten of a file that is written with a spelling.
+func asRead(j *job.Job, as *job.Spelling) *job.Job {
+	text, err := WriteAs(j, "", as)
 	if err != nil {
 		return j
 	}

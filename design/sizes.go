@@ -12,6 +12,8 @@ import (
 
 // Sizes are what outlets can be had in and how finely they can be set. A small fixed kit is a short list of each.
 type Sizes struct {
+	Units q.System `json:",omitempty"` // of what is usual; "" is SI
+
 	Gaps      []q.Length // slot gaps of air knives
 	Bores     []q.Length // bores of nozzles
 	Spacings  []q.Length // distances between the nozzles of a manifold
@@ -24,30 +26,54 @@ type Sizes struct {
 	PressureStep                          q.Gauge
 }
 
-// UsualSizes are those that most makers offer and a technician can set; common practice, no source.
-func UsualSizes() Sizes {
-	mm := func(values ...float64) []q.Length {
+// UsualSizes are those that most makers offer and a technician can set, in round numbers of a system of units; common
+// practice, no source.
+func UsualSizes(units q.System) Sizes {
+	const mm, inch, psi, kPa = 1e-3, 0.0254, 6894.757293168361, 1e3
+	all := func(unit float64, values ...float64) []q.Length {
 		out := make([]q.Length, len(values))
 		for i, v := range values {
-			out[i] = q.Length(v * 1e-3)
+			out[i] = q.Length(v * unit)
 		}
 		return out
 	}
+	if units == q.US {
+		return Sizes{
+			Units:      q.US,
+			Gaps:       all(inch, 0.03, 0.04, 0.05, 0.06, 0.08, 0.1, 0.12),
+			Bores:      all(inch, 0.25, 0.3125, 0.375, 0.5, 0.625, 0.75, 0.875, 1, 1.25, 1.5),
+			Spacings:   all(inch, 0.75, 1, 1.25, 1.5, 2, 2.5, 3, 4),
+			Lengths:    [2]q.Length{2.5 * inch, 24 * inch},
+			Clearance:  [2]q.Length{0.8 * inch, 6 * inch},
+			Pressure:   [2]q.Gauge{0.15 * psi, 4.4 * psi},
+			LengthStep: 0.5 * inch, HeightStep: 0.1 * inch, ClearanceStep: 0.05 * inch,
+			AngleStep: q.Degrees(1), PressureStep: 0.005 * psi,
+		}
+	}
 	return Sizes{
-		Gaps:       mm(0.8, 1, 1.2, 1.5, 2, 2.5, 3),
-		Bores:      mm(6, 8, 10, 12, 16, 19, 22, 25, 32, 38),
-		Spacings:   mm(20, 25, 30, 40, 50, 60, 80, 100),
-		Lengths:    [2]q.Length{0.06, 0.6},
-		Clearance:  [2]q.Length{0.02, 0.15},
-		Pressure:   [2]q.Gauge{1e3, 30e3},
-		LengthStep: 0.01, HeightStep: 2e-3, ClearanceStep: 1e-3,
+		Gaps:       all(mm, 0.8, 1, 1.2, 1.5, 2, 2.5, 3),
+		Bores:      all(mm, 6, 8, 10, 12, 16, 19, 22, 25, 32, 38),
+		Spacings:   all(mm, 20, 25, 30, 40, 50, 60, 80, 100),
+		Lengths:    [2]q.Length{60 * mm, 600 * mm},
+		Clearance:  [2]q.Length{20 * mm, 150 * mm},
+		Pressure:   [2]q.Gauge{1 * kPa, 30 * kPa},
+		LengthStep: 10 * mm, HeightStep: 2 * mm, ClearanceStep: 1 * mm,
 		AngleStep: q.Degrees(1), PressureStep: 20, // a tenth of a hertz at the blower
 	}
 }
 
+// standOffStep is how finely a stand-off is measured on site.
+func (s *Sizes) standOffStep() float64 {
+	const metric, customary = 1e-3, 0.02 * 0.0254
+	if s.Units == q.US {
+		return customary
+	}
+	return metric
+}
+
 // filled takes from the usual sizes what is not given.
 func (s Sizes) filled() Sizes {
-	u := UsualSizes()
+	u := UsualSizes(s.Units)
 	for _, l := range []struct{ own, usual *[]q.Length }{{&s.Gaps, &u.Gaps}, {&s.Bores, &u.Bores}, {&s.Spacings, &u.Spacings}} {
 		if len(*l.own) == 0 {
 			*l.own = *l.usual

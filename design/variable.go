@@ -75,4 +75,10 @@ func (v *Variable) stride() float64 {
 }
 
 // text writes a value of the variable.
-func (v *Variable) text(value float64) string { return v.Kind.Format(value, q.SI) }
+func (v *Variable) text(value float64) string {
+	if len(v.Sizes) > 0 { // as they are, in whatever units they are told afterwards
+		const all = 5
+		return v.Kind.FormatDigits(value, q.SI, all)
+	}
+	return v.Kind.Format(value, q.SI)
+}

@@ -256,6 +256,13 @@ func (r *reader) field(e entry, f *field, v reflect.Value, at *step) {
 		if err := f.assign(v, text); err != nil {
 			r.miss(f, at)
 			r.problem(line, column, at.String(), &fault{err.code, f.key + ": " + err.text, err.want})
+			return
+		}
+		if r.spell != nil && f.form == quantityForm && !isNotKnown(strings.TrimSpace(text)) {
+			if f.maybe {
+				v = v.Field(0)
+			}
+			r.spell(at.String(), strings.TrimSpace(text), f.kind, v.Float())
 		}
 	}
 }

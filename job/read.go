@@ -10,6 +10,8 @@ import (
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
+
+	q "leste/quantity"
 )
 
 // Limits of a job file.
@@ -66,6 +68,8 @@ type reader struct {
 	problems Problems
 	values   int
 	full     bool // too many values: said once
+
+	spell func(path, text string, k q.Kind, v float64) // told of every quantity; may be nil
 }
 
 func (r *reader) problem(line, column int, path string, f *fault) {

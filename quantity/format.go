@@ -88,12 +88,11 @@ func (k Kind) symbol(v float64, system System) string {
 // Exact writes an SI value of kind k in a unit fit for its size with every digit it has, so that Parse gives
 // it back to the last digit but one.
 func (k Kind) Exact(v float64) string {
-	symbol := k.symbol(v, SI)
 	if kinds[k].dim == (dim{}) {
 		return strconv.FormatFloat(Unsigned(v), 'g', -1, 64)
 	}
-	x, _ := k.In(v, symbol)
-	return strconv.FormatFloat(Unsigned(tidy(x)), 'g', -1, 64) + " " + symbol
+	text, _ := k.ExactIn(v, k.symbol(v, SI))
+	return text
 }
 
 // tidy drops the last bit of noise that a change of unit leaves: 0.3 mm, not 0.30000000000000004 mm.

@@ -48,7 +48,8 @@ func (c designCommand) Run(ctx context.Context, p *program) error {
 		}
 		return ended(exitInput)
 	}
-	o, err := c.options()
+	spelling := file.Spelling()
+	o, err := c.options(spelling)
 	if err != nil {
 		return err
 	}
@@ -73,7 +74,7 @@ func (c designCommand) Run(ctx context.Context, p *program) error {
 	case err != nil:
 		return wrongInput(err, "no station can be searched for")
 	}
-	return c.write(p, found)
+	return c.write(p, found, spelling)
 }
 
 // said writes what stands in the way of a search in the units asked for; names of the job stay, and so does what programs
@@ -116,7 +117,7 @@ func (p *program) airless(j *job.Job, parts *catalogue.Parts, cause error) error
 }
 
 // write writes the study and prints it.
-func (c designCommand) write(p *program, s *design.Study) error {
+func (c designCommand) write(p *program, s *design.Study, spelling *job.Spelling) error {
 	names := make([]string, len(s.Found))
 	for i := range s.Found {
 		names[i] = s.Found[i].Concept
@@ -125,7 +126,7 @@ func (c designCommand) write(p *program, s *design.Study) error {
 	var files []output
 	for i, name := range uniqueNames(names) {
 		f := &s.Found[i]
-		data, err := design.Write(f.Job, head(s, f))
+		data, err := design.WriteAs(f.Job, head(s, f), spelling)
 		if err != nil {
 			return broken(err, "the job of %s cannot be written", f.Concept)
 		}
@@ -181,9 +182,12 @@ func head(s *design.Study, f *design.Found) string {
 	return text
 }
 
-// options are the flags as the search takes them.
-func (c designCommand) options() (design.Options, error) {
-	o := design.Options{Seed: c.Seed, Budget: c.Budget, Workers: c.Workers, Concepts: c.Concepts, Goal: c.Goal}
+// options are the flags as the search takes them, for a job file with a spelling.
+func (c designCommand) options(spelling *job.Spelling) (design.Options, error) {
+	o := design.Options{Seed: c.Seed, Budget: c.Budget, Workers: c.Workers, Concepts: c.Concepts, Goal: c.Goal, Spelling: spelling}
+	if spelling.System() == q.US { // SI is left out of the key of a saved search
+		o.Sizes.Units = q.US
+	}
 	if c.Workers < 1 {
 		o.Workers = runtime.NumCPU()
 	}
@@ -208,9 +212,9 @@ func (c designCommand) options() (design.Options, error) {
 		if err != nil {
 			return o, wrongInput(err, "design --longest")
 		}
-		shortest := design.UsualSizes().Lengths[0]
+		shortest := design.UsualSizes(o.Sizes.Units).Lengths[0]
 		if v < shortest {
-			return o, wrongInput(nil, "design --longest: %s is shorter than the shortest outlet that is tried, %s", q.Format(v, q.SI), q.Format(shortest, q.SI))
+			return o, wrongInput(nil, "design --longest: %s is shorter than the shortest outlet that is tried, %s", q.Format(v, spelling.System()), q.Format(shortest, spelling.System()))
 		}
 		o.Sizes.Lengths = [2]q.Length{shortest, v}
 	}

@@ -65,6 +65,11 @@ func (k *Keeper) Search(d *document.Document, o design.Options) (Found, error) {
 	if o.Budget == 0 {
 		o.Budget = design.UsualBudget
 	}
+	file, _ := job.Read(s.ID, s.Text)
+	o.Spelling = file.Spelling()
+	if o.Spelling.System() == q.US { // SI is left out of the key of a saved search
+		o.Sizes.Units = q.US
+	}
 	r := &search{cancel: cancel, ended: make(chan struct{}), found: Found{
 		State: SearchRunning, Revision: s.Revision, Budget: o.Budget, Began: time.Now(),
 	}}

@@ -13,7 +13,8 @@ import (
 // adopted is the text of a job with the stations and the air supply that a search found; what else the file says,
 // its comments and its order stay.
 func adopted(s document.State, found *job.Job) ([]byte, error) {
-	text, err := design.Write(found, "")
+	file, _ := job.Read(s.ID, s.Text)
+	text, err := design.WriteAs(found, "", file.Spelling())
 	if err != nil {
 		return nil, err
 	}
