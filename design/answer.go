@@ -132,13 +132,15 @@ func (s *search) found(concept int, ind *Individual) Found {
 		Concept: p.Concept, What: j.concept.words, Works: ind.feasible() && !slices.Contains(s.state.Failed, concept),
 		Job: s.finished(a.job(pressure), ind.Blower), Pressure: q.Gauge(pressure), Cost: ind.Cost, Power: q.Power(ind.Power),
 		Reserve: ind.Reserve, Blower: ind.Blower, Binds: ind.Why, Length: a.onConveyor(), Free: len(j.concept.active(true)),
-		Departures: j.concept.departures(ind.X), Own: j.concept.own, Judged: p.Judged, concept: concept, ind: *ind,
+		Own: j.concept.own, Judged: p.Judged, concept: concept, ind: *ind,
 	}
 	if !s.confirming {
 		f.Job.Line.Stops = s.given.Line.Stops
 	}
 	f.Job.Name = s.given.Name + ": " + p.Concept
-	f.Settings, f.Changeovers = a.settings()
+	told := a.laid(f.Job)
+	f.Settings, f.Changeovers = told.settings()
+	f.Departures = j.concept.departures(ind.X, &told)
 	if !f.Works {
 		f.Binds, f.Fails = "", ind.Why
 		if ind.Reserve >= 1 && strings.Contains(ind.Why, staysTooWet) {

@@ -77,6 +77,30 @@ func laidOut(j *job.Job) (*station.Plan, bool) {
 	return plan, len(problems) == 0
 }
 
+// laid is an arrangement as the job that it was finished as lays it out: stand-offs are rounded to what is measured on site,
+// which moves lips by a part of a millimetre. Where the job cannot be laid out it stays as it is.
+func (a *arrangement) laid(j *job.Job) arrangement {
+	out := arrangement{a.concept, slices.Clone(a.setups)}
+	plan, ok := laidOut(j)
+	if !ok || len(plan.Formats) != len(a.concept.ground.formats) {
+		return out
+	}
+	next := make([]int, len(j.Stations)) // outlet of each station
+	for i := range out.setups {
+		s := &out.setups[i]
+		s.height, s.offset = slices.Clone(s.height), slices.Clone(s.offset)
+		for f := range plan.Formats {
+			m := plan.Formats[f].Stations[s.place].Outlets[next[s.place]].Middle
+			s.height[f] = m.Z
+			if s.side != above && s.side != below {
+				s.offset[f] = math.Abs(m.Y)
+			}
+		}
+		next[s.place] += len(s.sides())
+	}
+	return out
+}
+
 // onConveyor is the length of the line that the outlets of an arrangement take up.
 func (a *arrangement) onConveyor() q.Length {
 	from, to := math.Inf(1), math.Inf(-1)
@@ -135,9 +159,9 @@ func (a *arrangement) settings() (list []Setting, changes int) {
 	return list, changes
 }
 
-// departures hold what was chosen against the rules of thumb. Heights and clearances are told where the lips end up, which
+// departures hold what was chosen against the rules of thumb, where the lips end up as an arrangement of x has them. Heights and clearances are told where the lips end up, which
 // is in steps that can be set, no nearer than outlets may stand, and for each format where its own setting says so.
-func (c *concept) departures(x []float64) []Departure {
+func (c *concept) departures(x []float64, a *arrangement) []Departure {
 	var list []Departure
 	told := map[int]bool{}
 	for _, k := range c.active(true) {
@@ -148,7 +172,7 @@ func (c *concept) departures(x []float64) []Departure {
 			for _, i := range c.groups[group].placed(of.base) {
 				told[i] = true
 			}
-			list = append(list, c.ending(x, group, of)...)
+			list = append(list, c.ending(x, a, group, of)...)
 			continue
 		}
 		v := &c.variables[k]
@@ -226,9 +250,9 @@ func (g *group) placed(base int) []int {
 
 // ending tells where the lips of a group end up: once where that is the setting or the same for all formats, else for each.
 // A set that moves up and down as one is told of as it stands for the first format.
-func (c *concept) ending(x []float64, group int, of *placing) []Departure {
+func (c *concept) ending(x []float64, a *arrangement, group int, of *placing) []Departure {
 	v := &c.variables[of.base]
-	a, thumb := c.arrange(x), c.arrange(c.rule())
+	thumb := c.arrange(c.rule())
 	s, ruled := &a.setups[group], &thumb.setups[group]
 	setting, formats := v.value(x[of.base]), len(c.ground.formats)
 	if s.lift != nil {
@@ -254,7 +278,7 @@ func (c *concept) ending(x []float64, group int, of *placing) []Departure {
 		return Departure{v.Name, format, v.text(value), v.text(rule), v.RuleOf, v.departs(value)}
 	}
 	switch {
-	case asSet:
+	case asSet && !one:
 		return []Departure{tell("", 0, setting)}
 	case one:
 		return []Departure{tell("", 0, first)}

@@ -133,7 +133,7 @@ func TestLawDeparturesTellWhereTheLipsEndUp(t *testing.T) {
 		c := judge.concept
 		for _, x := range scatter(3, c.name, 30, len(c.variables)) {
 			a := c.arrange(x)
-			list := c.departures(x)
+			list := c.departures(x, &a)
 			for _, k := range c.active(true) {
 				v := &c.variables[k]
 				if v.Late || strings.HasPrefix(v.Name, "height of the side") || strings.HasPrefix(v.Name, "clearance") {

@@ -185,3 +185,60 @@ func TestLawUsualSizesAreRoundInTheirUnits(t *testing.T) {
 		}
 	}
 }
+
+// Lips of written jobs stood up to 0.7 mm beside what the study told, as stand-offs are rounded along air that is aimed
+// steeply.
+func TestLawStudiesTellLipsWhereTheJobPutsThem(t *testing.T) {
+	const noise, apart = 1e-9, 0.3e-3
+	beside := 0 // of lips that stand clearly beside where the search has them
+	for _, name := range []string{"cans-three-sizes", "can-330-sidewall", "glass-330-shoulder"} {
+		s := begun(t, example(t, name))
+		for i, judge := range s.judges {
+			c := judge.concept
+			for _, x := range append(scatter(3, c.name, 60, len(c.variables)), c.rule()) {
+				f := s.found(i, &Individual{X: x, Pressure: startPressure})
+				plan, ok := laidOut(f.Job)
+				if !ok {
+					continue
+				}
+				a := c.arrange(x)
+				next, told := make([]int, len(f.Job.Stations)), f.Settings
+				for k := range a.setups {
+					u := &a.setups[k]
+					for format := range plan.Formats {
+						m := plan.Formats[format].Stations[u.place].Outlets[next[u.place]].Middle
+						lip := math.Abs(m.Y)
+						if u.side == above || u.side == below {
+							lip = m.Z
+						} else if math.Abs(lip-u.offset[format]) > apart {
+							beside++
+						}
+						if math.Abs(lip-float64(told[0].Clearance)) > noise || math.Abs(m.Z-float64(told[0].Height)) > noise {
+							t.Errorf("%s, %s: %s of %s is told at %g mm, lip %g mm; the job puts it at %g mm, lip %g mm", name, c.name, told[0].Group, told[0].Format,
+								told[0].Height.MM(), told[0].Clearance.MM(), m.Z*1e3, lip*1e3)
+						}
+						told = told[1:]
+					}
+					next[u.place] += len(u.sides())
+				}
+				if len(plan.Formats) > 1 {
+					continue
+				}
+				laid := a.laid(f.Job)
+				for k := range laid.setups {
+					u := &laid.setups[k]
+					if v := u.clear.variable; v >= 0 && u.side != above && u.side != below {
+						low, high := u.span(u.height[0])
+						want := c.variables[v].text(u.offset[0] - c.ground.formats[0].widest(low, high))
+						if !slices.ContainsFunc(f.Departures, func(d Departure) bool { return d.Variable == c.variables[v].Name && d.Value == want }) {
+							t.Errorf("%s, %s: no clearance of %s in %+v", name, c.name, want, f.Departures)
+						}
+					}
+				}
+			}
+		}
+	}
+	if beside == 0 {
+		t.Error("no stand-off was rounded by enough to see it")
+	}
+}
