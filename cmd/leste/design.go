@@ -223,16 +223,36 @@ func (c designCommand) options(spelling *job.Spelling) (design.Options, error) {
 		return o, err
 	}
 	if c.Resume != "" {
-		data, err := os.ReadFile(c.Resume)
-		if err != nil {
-			return o, wrongInput(err, "the saved search cannot be read")
-		}
-		o.Resume = &design.State{}
-		if err := json.Unmarshal(data, o.Resume); err != nil {
-			return o, wrongInput(err, "%s is no saved search", c.Resume)
+		if o.Resume, err = saved(c.Resume); err != nil {
+			return o, err
 		}
 	}
 	return o, nil
+}
+
+// saved reads the state of a search; any other file is told what it is.
+func saved(name string) (*design.State, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, wrongInput(err, "the saved search cannot be read")
+	}
+	var is struct {
+		Schema      string
+		Version     json.RawMessage
+		Populations json.RawMessage
+	}
+	faulty := json.Unmarshal(data, &is)
+	state := &design.State{}
+	switch {
+	case faulty == nil && is.Schema == study.Schema:
+		return nil, wrongInput(nil, "%s is a study and not a saved search, which is the %s of the same folder", name, stateName)
+	case faulty != nil || len(is.Version) == 0 || len(is.Populations) == 0:
+		return nil, wrongInput(nil, "%s is no saved search; leste design writes that to %s in the folder of its study", name, stateName)
+	}
+	if err := json.Unmarshal(data, state); err != nil {
+		return nil, wrongInput(nil, "%s is no saved search that this program reads; start anew", name)
+	}
+	return state, nil
 }
 
 // collectLess lets the heap grow to five times what lives before it is swept, unless the user has set that: a search makes

@@ -191,6 +191,31 @@ func TestLawWhatRefusesASearchFollowsItsUnits(t *testing.T) {
 	}
 }
 
+// "The saved state is of version 0" was said of the study.json beside the saved search.
+func TestLawWhatIsNoSavedSearchIsToldWhatItIs(t *testing.T) {
+	folder := t.TempDir()
+	job := filepath.Join(folder, "job.yaml")
+	files := map[string]string{
+		"job.yaml": bareKnives, "study.json": `{"schema": "leste-design-1", "job": "bare", "concepts": []}`, "result.json": `{"schema": "leste-result-1"}`,
+		"list.json": "[1, 2]", "search.json": `{"version": "ten", "populations": []}`,
+	}
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, want := range map[string]string{
+		"study.json": "study.json is a study and not a saved search, which is the search.json of the same folder", "job.yaml": "job.yaml is no saved search; leste design writes that to search.json",
+		"result.json": "result.json is no saved search; leste design writes", "list.json": "list.json is no saved search; leste design writes",
+		"search.json": "search.json is no saved search that this program reads", "none.json": "cannot be read",
+	} {
+		got := run(t, "design", "-o", filepath.Join(folder, "out"), "--resume", filepath.Join(folder, name), job)
+		if got.code != exitInput || !strings.Contains(got.errors, want) || strings.Contains(got.errors, "version 0") {
+			t.Errorf("%s: code %d, %q, want %q", name, got.code, got.errors, want)
+		}
+	}
+}
+
 // What no blower does was told in SI whatever was asked for, where the study of a search told it in the units asked for.
 func TestLawWhatTheAirSupplyRefusesFollowsItsUnits(t *testing.T) {
 	text, err := os.ReadFile(oneSize)
