@@ -183,7 +183,7 @@ func TestLawSizesThatLeaveNothingAreRefused(t *testing.T) {
 // What stands in the way of a search stayed in metric units: a dew point of 25.1 degC.
 func TestLawWhatRefusesASearchFollowsItsUnits(t *testing.T) {
 	file := filepath.Join("..", "..", "examples", "cold-product-humid-room.yaml")
-	for units, want := range map[string]string{"si": "25.1 degC", "us": "77.2 °F"} {
+	for units, want := range map[string]string{"si": "25.1 °C", "us": "77.2 °F"} {
 		got := run(t, "design", file, "-o", t.TempDir(), "--units", units)
 		if got.code != exitInput || !strings.Contains(got.out, want) || !strings.Contains(got.out, "330 mL can") {
 			t.Errorf("%s: exit code %d, %s%s", units, got.code, got.out, got.errors)

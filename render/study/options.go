@@ -69,12 +69,12 @@ func Options(rows []design.Row, style text.Style) string {
 			return unknown
 		})
 	}
-	add("reserve", func(r *design.Row) string { return digits(r.Reserve, 2) })
+	add("reserve", func(r *design.Row) string { return factor(r.Reserve) })
 	add("standing", func(r *design.Row) string {
 		if r.Gives == "" || math.IsInf(r.Stands, 1) {
 			return "nothing pushes"
 		}
-		return digits(r.Stands, 2) + " before " + r.Gives
+		return factor(r.Stands) + " before " + r.Gives
 	})
 	add("power from the grid", func(r *design.Row) string { return power(r.Grid) })
 	add("cost a year", func(r *design.Row) string { return digits(r.Cost, 0) })
@@ -119,6 +119,14 @@ func digits(v float64, decimals int) string {
 		return "nothing asked"
 	}
 	return fmt.Sprintf("%.*f", decimals, v)
+}
+
+// factor writes a reserve, or a resistance over a push.
+func factor(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return digits(v, 0)
+	}
+	return reserve(v)
 }
 
 // zonesOf lists the zones of the formats that decide, in their order.

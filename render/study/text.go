@@ -299,7 +299,7 @@ func missed(m *design.Miss, style text.Style) string {
 		if r.Alone {
 			alone = "enough alone"
 		}
-		rows = append(rows, []string{style.Say(r.What), fmt.Sprintf("%.2f", r.Left), kind, alone})
+		rows = append(rows, []string{style.Say(r.What), reserve(r.Left), kind, alone})
 	}
 	b.WriteString(text.Table(style, []string{"what would have to change", "water left", "", ""}, rows))
 	return b.String()
@@ -333,8 +333,12 @@ func wrap(s string, style text.Style) string {
 	return b.String() + line + "\n"
 }
 
-// reserve writes a reserve with two decimals, or as many as tell that it is below 1.
+// reserve writes a reserve with two decimals, or as many as tell that it is below 1 and that it is something.
 func reserve(x float64) string {
+	const small = 0.1
+	if x < small {
+		return amount.Factor(x)
+	}
 	for n := 2; n < 9; n++ {
 		if s := fmt.Sprintf("%.*f", n, x); x >= 1 || !strings.HasPrefix(s, "1") {
 			return s

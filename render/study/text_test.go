@@ -50,8 +50,8 @@ func TestReferenceSentencesOfAStudyFollowItsUnits(t *testing.T) {
 	if metric := regexp.MustCompile(`\d (um|µm|mm|m|kPa|Pa|degC|°C|m/s|m3/s)\b`).FindAllString(left, -1); len(metric) > 0 || t.Failed() {
 		t.Errorf("%q are left in\n%s", metric, Text(studied(), text.Style{Units: q.US}))
 	}
-	if si := Text(studied(), text.Style{Units: q.SI}); !strings.Contains(si, "(52.2 against 51 degC)") || !strings.Contains(si, "100 um is asked, 5.2 mm stays") {
-		t.Errorf("in SI sentences are as they were:\n%s", si)
+	if si := Text(studied(), text.Style{Units: q.SI}); !strings.Contains(si, "(52.2 against 51 °C)") || !strings.Contains(si, "100 µm is asked, 5.2 mm stays") {
+		t.Errorf("in SI the numbers of sentences are as they were:\n%s", si)
 	}
 }
 
@@ -109,6 +109,27 @@ func TestLawAReserveOfPlentyIsNotToldToTheHundredth(t *testing.T) {
 	s.Front = append(s.Front, design.Point{Concept: "tilted knives", Cost: 2000, Power: 2e3, Reserve: 15.98, Plenum: 1e3})
 	if written := Text(s, text.Style{Units: q.SI}); strings.Contains(written, "15.98") || !strings.Contains(written, "over 3") {
 		t.Errorf("%s", written)
+	}
+}
+
+// A study told "44 deg" beside a table with 1°, and of the worst 0.00 where a 630th is left of the reserve.
+func TestLawAStudyWritesUnitsAndSmallReservesOneWay(t *testing.T) {
+	s := studied()
+	s.Found[0].Departures = append(s.Found[0].Departures, design.Departure{Variable: "tilt", Value: "44 deg", Rule: "30 deg", RuleOf: "as a knife of 5 deg"})
+	s.Found[0].Job.Next = []job.NextMachine{{Name: "knife of 5 deg"}}
+	s.Breaks = append(s.Breaks, design.Break{Input: "tilt of left", Kind: q.KindAngle, Value: 0.7, Move: 0.0175, Share: 0.4})
+	s.Reasons = append(s.Reasons, "It departs in the tilt (44 deg, rule 30 deg).")
+	s.Found[1].Reserve, s.Miss.Changes[1].Left = 1./630, 0.0021
+	for _, units := range []q.System{q.SI, q.US} {
+		written := strings.Join(strings.Fields(Text(s, text.Style{Units: units, Width: 300})), " ")
+		for _, want := range []string{"(44°, rule 30°)", "44° 30° as a knife of 5 deg", "tilt of left less 1°", " 0.0016 ", " 0.0021 "} {
+			if !strings.Contains(written, want) {
+				t.Errorf("%q is missing in\n%s", want, written)
+			}
+		}
+	}
+	if got := factor(1. / 630); got != "0.0016" {
+		t.Errorf("of an option %s", got)
 	}
 }
 

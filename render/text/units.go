@@ -35,11 +35,9 @@ func plainSpaces(text string) string { return strings.ReplaceAll(text, "\u00a0",
 // Mains writes electric power and heat: in kW everywhere, as they are metered.
 func Mains(p q.Power) string { return q.Typeset(q.Format(p, q.SI)) }
 
-// Say writes the quantities of a sentence of a result in the units of the style; in SI it is as it was.
+// Say writes the quantities of a sentence of a result in the units of the style, and those as tables do: "44°", never
+// "44 deg". Names stay.
 func (s Style) Say(text string) string {
-	if s.system() == q.SI {
-		return text
-	}
 	return plainSpaces(s.english().Say(text))
 }
 

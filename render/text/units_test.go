@@ -35,7 +35,7 @@ func TestReferenceSentencesOfTheReportFollowItsUnits(t *testing.T) {
 	}
 	for units, want := range map[q.System][]string{
 		q.US: {"Rinse 27 °F warmer", "above 7.25 psi", "above 212 °F", "(127.4 °F, limit 123.8 °F)", "a slot of 0.1 in"},
-		q.SI: {"Rinse 15 K warmer", "above 50 kPa", "above 100 degC", "(53.0, limit 51.0 degC)", "a slot of 2.54 mm"},
+		q.SI: {"Rinse 15 K warmer", "above 50 kPa", "above 100 °C", "(53.0 °C, limit 51.0 °C)", "a slot of 2.54 mm"},
 	} {
 		report := Report(r, Style{Units: units})
 		for _, w := range want {
