@@ -22,6 +22,7 @@ type situation struct {
 	stand  float64 // s that the container stands under the air
 	stop   float64 // s that the line stands between the station and the next machine
 	note   string
+	coarse string // how it was followed, where that was on the coarse grid alone
 
 	lacks   airsupply.Lack // of air: it is not followed then
 	refused string         // why

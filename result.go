@@ -136,10 +136,11 @@ type CaseResult struct {
 	Name    string
 	Format  string
 	Verdict Verdict
-	Left    q.Band  // kg on the container at the machine that decides for the format
-	Reserve float64 // smallest reserve of its requirements; NaN without requirements
-	Note    string
-	Lacking string // why no air comes in it, or nobody knows whether it does; "" where it does
+	Left    q.Band   // kg on the container at the machine that decides for the format
+	Reserve float64  // smallest reserve of its requirements; NaN without requirements
+	Note    string   // all notes in one line
+	Notes   []string // what happens in it, and how it was followed; each a sentence without its full stop
+	Lacking string   // why no air comes in it, or nobody knows whether it does; "" where it does
 }
 
 // Help is something that would bring the requirement nearer.

@@ -59,7 +59,7 @@ func (a *assessment) newScreen(run *formatRun) (*screen, error) {
 		s.problems = append(s.problems, p)
 		s.quick = append(s.quick, run.all[i].outcome)
 		s.touches = append(s.touches, c.touch)
-		c.name, c.note, c.stop = "", "", 0
+		c.name, c.note, c.coarse, c.stop = "", "", "", 0
 		if at, again := first[c]; again {
 			s.passes[at] = append(s.passes[at], i)
 		} else {
@@ -172,19 +172,10 @@ func (s *screen) conclude() {
 	all := s.run.all
 	for i := range all {
 		if !s.known[i] {
-			all[i].situation.note = joined(all[i].situation.note,
-				fmt.Sprintf("followed on cells twice as large, then moved as the case %s was", all[s.told].situation.name))
+			all[i].situation.coarse = fmt.Sprintf("followed on cells twice as large, then moved as the case %s was", all[s.told].situation.name)
 		}
 	}
 	s.run.decides = worst(all)
-}
-
-// joined puts two notes in one.
-func joined(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a + "; " + b
 }
 
 // followCoarse follows cases that share a pass on the coarse grid.

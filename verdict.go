@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"leste/airsupply"
 	"leste/drying"
@@ -42,9 +43,10 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 		if all[i].situation.lacks == airsupply.Dry {
 			r.Airless = append(r.Airless, all[i].situation.name)
 		}
+		notes := slices.DeleteFunc([]string{all[i].situation.note, all[i].situation.coarse}, func(n string) bool { return n == "" })
 		a.result.Cases = append(a.result.Cases, CaseResult{
 			Name: all[i].situation.name, Format: f.Format.Name, Verdict: all[i].verdict,
-			Left: totalAt(all[i].outcome, b.machine), Reserve: all[i].reserve, Note: all[i].situation.note, Lacking: all[i].situation.refused,
+			Left: totalAt(all[i].outcome, b.machine), Reserve: all[i].reserve, Note: strings.Join(notes, "; "), Notes: notes, Lacking: all[i].situation.refused,
 		})
 	}
 	r.zones(f, p, all, w, b.machine)

@@ -426,17 +426,32 @@ func (in *Input) cases(d *document.Document) {
 	t := document.Table{Caption: w.T("cases.table"), Columns: []document.Column{
 		{Head: w.T("col.case")}, {Head: w.T("col.format")}, {Head: w.T("col.left"), Right: true}, {Head: w.T("col.reserve"), Right: true}, {Head: w.T("col.verdict")},
 	}}
-	var notes []string
+	var notes []string // each once, below the table on a line of its own
 	left := bandsOf(w.Water(), q.KindMass, in.Result.Cases, func(c *leste.CaseResult) q.Band { return c.Left })
 	for _, c := range worstFirst(in.Result.Cases) {
-		if said := sentence(w.Say(c.Note)); said != "" && !slices.Contains(notes, said) {
-			notes = append(notes, said)
+		name := w.Term(c.Name)
+		var marks []int
+		for _, note := range c.Notes {
+			said := sentence(w.Say(note)) + "."
+			at := slices.Index(notes, said)
+			if at < 0 {
+				at = len(notes)
+				notes = append(notes, said)
+			}
+			marks = append(marks, at+1)
+		}
+		slices.Sort(marks)
+		for _, mark := range marks {
+			name += fmt.Sprintf(" (%d)", mark)
 		}
 		t.Rows = append(t.Rows, []document.Cell{
-			{Text: w.Term(c.Name)}, {Text: c.Format}, {Text: left.Band(c.Left)}, {Text: w.Reserve(c.Reserve)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
+			{Text: name}, {Text: c.Format}, {Text: left.Band(c.Left)}, {Text: w.Reserve(c.Reserve)}, {Text: w.Term(string(c.Verdict)), Tone: tone(c.Verdict)},
 		})
 	}
-	t.Note = strings.Join(notes, ". ")
+	for i := range notes {
+		notes[i] = fmt.Sprintf("(%d) %s", i+1, notes[i])
+	}
+	t.Note = strings.Join(notes, "\n")
 	d.Add(t)
 }
 

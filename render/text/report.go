@@ -228,7 +228,7 @@ func cases(r *leste.Result, s Style) string {
 	})
 	rows := make([][]string, len(sorted))
 	for i, c := range sorted {
-		rows[i] = []string{c.Name, c.Format, s.verdict(c.Verdict), reserveWords(c.Reserve), s.mass(c.Left), c.Note}
+		rows[i] = []string{c.Name, c.Format, s.verdict(c.Verdict), reserveWords(c.Reserve), s.mass(c.Left), s.Say(c.Note)}
 	}
 	return Table(s, []string{"case", "format", "verdict", "reserve", "left on one container", ""}, rows)
 }
