@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	leste "leste"
+	"leste/job"
 	"leste/render/document"
 )
 
@@ -18,8 +19,10 @@ func TestLawNotesOfCasesStandOnLinesOfTheirOwn(t *testing.T) {
 	} {
 		in := input(t, result(1, short), language)
 		in.Result.Cases = []leste.CaseResult{
-			{Name: "loaded filter", Format: "can", Reserve: 1.1}, {Name: "restart", Format: "can", Reserve: 1.2, Notes: []string{stood}},
-			{Name: "restart", Format: "other", Reserve: 1.3, Notes: []string{stood, coarse}}, {Name: "surge", Format: "can", Reserve: 1.4, Notes: []string{coarse}},
+			{Name: "loaded filter", Format: "can", Reserve: 1.1},
+			{Name: "restart", Format: "can", Reserve: 1.2, Notes: []string{stood}},
+			{Name: "restart", Format: "other", Reserve: 1.3, Notes: []string{stood, coarse}},
+			{Name: "surge", Format: "can", Reserve: 1.4, Notes: []string{coarse}},
 		}
 		d := &document.Document{}
 		in.cases(d)
@@ -36,5 +39,30 @@ func TestLawNotesOfCasesStandOnLinesOfTheirOwn(t *testing.T) {
 				t.Errorf("%s: case %d is %q, want marks %q", language, i, name, marks)
 			}
 		}
+	}
+}
+
+// A German quotation of a found station told which outlet is blocked, that it has no number and the scales of frames in
+// English, and scales in inches whatever its units.
+func TestLawAGermanQuotationSaysWhatAFoundStationBringsAlong(t *testing.T) {
+	in := input(t, result(1, short), "de")
+	in.Words = in.Words.Naming("left knife")
+	for text, want := range map[string]string{
+		"left knife blocked": "left knife blockiert", "left knife blocked, loaded filter": "left knife blockiert, beladener Filter",
+		"left knife blocked: blower: it would run at 0.1742 m3/s, below the least flow of the curve (0.2062 m3/s); open more outlets, choose a smaller machine or bleed air": "left knife blockiert: Gebläse: es liefe bei",
+	} {
+		if got, _ := in.Words.Said(text); !strings.HasPrefix(got, want) {
+			t.Errorf("%q is said %q, want %q", text, got, want)
+		}
+	}
+	if got := (Offer{Number: draft}).In(in.Words).Label(); got != "Entwurf" {
+		t.Errorf("an offer without a number is %q", got)
+	}
+	if got := (Offer{Number: "A-17"}).In(in.Words).Label(); got != "A-17" {
+		t.Errorf("an offer with a number is %q", got)
+	}
+	scales := axes(in, job.Frame{Axes: []job.Axis{{Axis: "height", Low: "-0.8 in", High: "2 in", Step: "0.1 in"}, {Axis: "tilt", Low: "0 deg", High: "30 deg", Step: "1 deg"}}})
+	if got, want := strings.ReplaceAll(scales, "\u00a0", " "), "Höhe von −20,3 mm bis 50,8 mm, Teilung 2,54 mm; Neigung von 0° bis 30°, Teilung 1°"; got != want {
+		t.Errorf("scales are %q, want %q", got, want)
 	}
 }

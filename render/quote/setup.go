@@ -73,9 +73,22 @@ func axes(in *Input, f job.Frame) string {
 		if out != "" {
 			out += "; "
 		}
-		out += in.Words.T("setup.axis", in.Words.Term(a.Axis), minus(in.Words.Say(a.Low)), minus(in.Words.Say(a.High)), dash(in.Words.Say(a.Step)))
+		out += in.Words.T("setup.axis", in.Words.Term(a.Axis), minus(in.scale(a.Axis, a.Low)), minus(in.scale(a.Axis, a.High)), dash(in.scale(a.Axis, a.Step)))
 	}
 	return out
+}
+
+// scale writes an end or the division of a frame's scale, which a job gives as text in units of its own.
+func (in *Input) scale(axis, written string) string {
+	kind := q.KindLength
+	if axis == "tilt" || axis == "aim" {
+		kind = q.KindAngle
+	}
+	v, err := kind.Parse(written)
+	if err != nil {
+		return in.Words.Say(written)
+	}
+	return in.Words.Value(v, kind, 3)
 }
 
 // minus sets the signs of numbers as others of the sheet are, in brackets too.

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"go.yaml.in/yaml/v4"
+
+	"leste/render/words"
 )
 
 // Terms are the commercial side of an offer as the user keeps it, costs included.
@@ -79,6 +81,17 @@ func (o Offer) Label() string {
 	return o.Number + " " + o.Revision
 }
 
+// draft is the number of an offer that was given none.
+const draft = "draft"
+
+// In is the offer in the language of words: of what it says of its own accord, which is that it has no number yet.
+func (o Offer) In(w words.Words) Offer {
+	if o.Number == draft {
+		o.Number = w.T("quote.draft")
+	}
+	return o
+}
+
 // Offer returns what the customer may see.
 func (t Terms) Offer() Offer {
 	o := Offer{
@@ -93,7 +106,7 @@ func (t Terms) Offer() Offer {
 
 // ReadTerms reads terms from YAML. Every problem is told, with its line where YAML knows it.
 func ReadTerms(name string, data []byte) (Terms, error) {
-	t := Terms{Kind: "budget", Number: "draft"}
+	t := Terms{Kind: "budget", Number: draft}
 	dec, err := yaml.NewLoader(strings.NewReader(string(data)), yaml.WithKnownFields())
 	if err != nil {
 		return t, located(name, err)
