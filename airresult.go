@@ -44,7 +44,7 @@ type BlowerResult struct {
 	Grid       q.Power
 	Discharge  q.Temperature
 	Motor      q.Power // rated
-	Reserve    q.Ratio // motor rating over the greatest shaft power, less one
+	Reserve    q.Ratio // motor rating over the greatest power that may be asked of it, less one: at any flow of the curve on the coldest day
 	MotorLoad  q.Ratio // shaft of the motor over its rating
 	FlowOver   q.Ratio // flow over the least flow its curve allows, less one
 	Efficiency q.Ratio // isentropic

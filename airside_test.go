@@ -289,3 +289,37 @@ func TestLawMoreAirThanAskedForIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// The reserve of a motor was told to be over the greatest power of all cases, and differed from the worst one by a tenth
+// and more: it is over what the motor is sized by, which no case passes.
+func TestLawNoCaseDrawsWhatAMotorIsSizedBy(t *testing.T) {
+	apart := 0
+	for _, name := range []string{"air-side-only", "can-330-sidewall", "glass-330-shoulder", "pet-500-closure"} {
+		r, err := Assess(t.Context(), exampleJob(t, name), Options{Method: "quick", Cell: 12e-3, NoRanking: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range r.Air.Blowers {
+			if len(r.Air.Blowers) > 1 || math.IsNaN(float64(b.Reserve)) {
+				continue
+			}
+			asked := float64(b.Motor) / (1 + float64(b.Reserve))
+			most := 0.0
+			for _, c := range r.Air.Cases {
+				if !math.IsNaN(float64(c.MotorLoad)) {
+					most = max(most, float64(c.MotorLoad)*float64(b.Motor))
+				}
+			}
+			const noise, clearly = 1e-9, 1.05
+			if most > asked*(1+noise) {
+				t.Errorf("%s: a case draws %.0f W of the motor, which is sized by %.0f W", name, most, asked)
+			}
+			if asked > clearly*most {
+				apart++
+			}
+		}
+	}
+	if apart == 0 {
+		t.Error("no motor is sized by clearly more than a case draws, so that words for either would do")
+	}
+}

@@ -321,7 +321,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 		"can nearly tips over, resistance over push 1.1 (line stopped)",
 		"sound undecided: 84 dB (80 to 89) at 1 m where 85 dB is allowed",
 		"no air is sure to come in the cases left blocked; right blocked: in the first, too little flow",
-		"motor of blower oversized by 380 % over the greatest power drawn in any case: nominally it runs at 20 % of its rating",
+		"motor of blower oversized by 380 % over the greatest power that may be asked of it, at any flow of its blower on the coldest day: nominally it runs at 20 % of its rating",
 	}
 	for i, text := range want {
 		if i >= len(got) || got[i].Text != text {

@@ -46,11 +46,11 @@ func remarks(r *leste.Result) []Remark {
 		out = append(out, Remark{fmt.Sprintf("%s: %.0f dB (%.0f to %.0f) at 1 m where %.0f dB is allowed", brief, float64(s.At1m), float64(s.Low), float64(s.High), float64(s.Limit)), brief})
 	}
 	out = append(out, airless(r)...)
-	const far = 1.0 // twice the greatest power drawn; common practice, no source
+	const far = 1.0 // twice the greatest power that may be asked of it; common practice, no source
 	for i := range r.Air.Blowers {
 		if b := &r.Air.Blowers[i]; b.Reserve > far {
 			brief := fmt.Sprintf("motor of %s oversized by %.0f %%", b.Name, 100*float64(b.Reserve))
-			out = append(out, Remark{fmt.Sprintf("%s over the greatest power drawn in any case: nominally it runs at %.0f %% of its rating", brief, 100*float64(b.MotorLoad)), brief})
+			out = append(out, Remark{fmt.Sprintf("%s over the greatest power that may be asked of it, at any flow of its blower on the coldest day: nominally it runs at %.0f %% of its rating", brief, 100*float64(b.MotorLoad)), brief})
 		}
 	}
 	return append(out, noted(r, relation.Info)...)

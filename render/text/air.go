@@ -52,7 +52,7 @@ func blowers(a leste.AirResult, s Style) string {
 	}
 	table := Table(s, []string{"blower", "speed", "inlet flow", "rise", "discharge", "shaft", "mains", "motor", "reserve"}, rows)
 	if len(rows) > 0 {
-		table += s.paragraph("  ", "The motor's reserve is on the greatest shaft power of all cases, the rest is the nominal case.")
+		table += s.paragraph("  ", "The motor's reserve is on the greatest power that may be asked of it, at any flow of its blower on the coldest day, which is more than any case draws; the rest is the nominal case.")
 	}
 	return table
 }

@@ -111,3 +111,11 @@ func TestReferenceAnAssumptionAndItsRangeHaveOneUnit(t *testing.T) {
 		}
 	}
 }
+
+// See TestLawNoCaseDrawsWhatAMotorIsSizedBy: what the reserve is over was told as the greatest of the cases.
+func TestLawTheReserveOfAMotorNamesWhatItIsOver(t *testing.T) {
+	r := &leste.Result{Air: leste.AirResult{Blowers: []leste.BlowerResult{{Name: "blower", Motor: 7500, Reserve: 0.3}}}}
+	if written := strings.Join(strings.Fields(Report(r, Style{})), " "); !strings.Contains(written, "at any flow of its blower on the coldest day") || strings.Contains(written, "of all cases") {
+		t.Errorf("the report says\n%s", written)
+	}
+}
