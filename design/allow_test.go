@@ -57,3 +57,40 @@ func TestLawAnAssumedLimitRefusesNoSearch(t *testing.T) {
 		t.Errorf("with a zone alone: %v", err)
 	}
 }
+
+// The mark of a limit that the search raised is read of masses alone: no other limit is raised, whatever the machine and
+// whatever is said of it, and all that are carry the mark.
+func TestLawOnlyMassesAreRaised(t *testing.T) {
+	raised := 0
+	for _, machine := range []string{"camera", "labeller", "coder", "wrapper", "packer", "other"} {
+		for _, next := range []job.NextMachine{
+			{}, {Complaint: "1 % rejects"}, {Complaint: "0.1 % rejects at the base"},
+			{Requires: []job.Requirement{{Zone: job.ZoneAll}}}, {Requires: []job.Requirement{{Zone: job.ZoneAll, Rejects: q.Known(q.Ratio(0.01))}}},
+			{Requires: []job.Requirement{{Zone: "base"}}},
+		} {
+			j := example(t, "as-found-speed-up")
+			next.Machine = machine
+			j.Next = []job.NextMachine{next}
+			s, err := newSearch(j, small(1, 2))
+			if err != nil {
+				t.Fatal(err)
+			}
+			before, after := job.Clone(j), job.Clone(s.given)
+			job.Fill(before)
+			job.Fill(after)
+			for k := range after.Next[0].Requires {
+				was, is := before.Next[0].Requires[k], after.Next[0].Requires[k]
+				if is.Mass.V > was.Mass.V && is.Search && is.Mass.Known {
+					raised++
+					is.Mass, is.Search = was.Mass, false
+				}
+				if is != was {
+					t.Errorf("%s, %q: %+v became %+v", machine, next.Complaint, was, is)
+				}
+			}
+		}
+	}
+	if raised == 0 {
+		t.Error("nothing was raised")
+	}
+}

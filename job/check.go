@@ -272,6 +272,9 @@ func (c *checker) requirement(r *Requirement, path string) {
 			limits = append(limits, key)
 		}
 	}
+	if r.Search && !slices.Contains(limits, "mass") {
+		c.say(path+"/by_search", CodeConflict, "by_search marks a mass that a search allowed, and a search raises no other limit", "leave it out: what stands here is taken for what the machine tolerates")
+	}
 	switch {
 	case len(limits) == 0:
 		c.say(path, CodeMissing, "this requirement limits nothing", "add water, mass or drop, or rejects with the drop that causes them")

@@ -135,7 +135,7 @@ type Requirement struct {
 	Mass    q.Maybe[q.Mass]     `key:"mass" doc:"Water left in the zone, at most." min:"0.1 mg" max:"100 g"`
 	Drop    q.Maybe[q.Length]   `key:"drop" doc:"Largest drop tolerated (diameter on the wall)." min:"0.01 mm" max:"10 mm"`
 	Rejects q.Maybe[q.Ratio]    `key:"rejects" doc:"Share of containers that may be rejected." min:"0.0001 %" max:"50 %"`
-	Search  bool                `key:"by_search" doc:"The limit is one that a search allowed, as nobody gave one and no air reaches all of what is usual; the machine's own is to be asked for."`
+	Search  bool                `key:"by_search" doc:"The mass is one that a search allowed, as nobody gave one and no air reaches all of what is usual; the machine's own is to be asked for. A search raises no other limit."`
 }
 
 // AirLimit is what the air may do to a zone.
