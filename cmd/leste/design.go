@@ -126,7 +126,7 @@ func (c designCommand) write(p *program, s *design.Study, spelling *job.Spelling
 	var files []output
 	for i, name := range uniqueNames(names) {
 		f := &s.Found[i]
-		data, err := design.WriteAs(f.Job, head(s, f), spelling)
+		data, err := design.WriteAs(f.Job, head(s, f, inUnits(f.Job, spelling.System())), spelling)
 		if err != nil {
 			return broken(err, "the job of %s cannot be written", f.Concept)
 		}
@@ -165,21 +165,39 @@ func (c designCommand) write(p *program, s *design.Study, spelling *job.Spelling
 	return nil
 }
 
-// head is what stands above a job file that the search wrote.
-func head(s *design.Study, f *design.Found) string {
-	text := fmt.Sprintf("Found by leste design: %s.", f.What)
-	if s.Allowed != "" {
-		text += "\n" + s.Allowed + "\nThe limit below is the search's, as \"by_search\" says, and not the customer's: put the real one in its place and leave that out."
+// inUnits says sentences about a job in units, with its names as they are.
+func inUnits(j *job.Job, units q.System) text.Style {
+	names := []string{j.Name}
+	for i := range j.Formats {
+		names = append(names, j.Formats[i].Name)
 	}
-	fails := strings.ReplaceAll(f.Fails, "\n", "; ")
+	for i := range j.Next {
+		names = append(names, j.Next[i].Name)
+	}
+	for i := range j.Stations {
+		names = append(names, j.Stations[i].Name)
+		for k := range j.Stations[i].Outlets {
+			names = append(names, j.Stations[i].Outlets[k].Name)
+		}
+	}
+	return text.Style{Units: units}.Naming(names...)
+}
+
+// head is what stands above a job file that the search wrote, in the style of that file.
+func head(s *design.Study, f *design.Found, style text.Style) string {
+	said := fmt.Sprintf("Found by leste design: %s.", f.What)
+	if s.Allowed != "" {
+		said += "\n" + style.Say(s.Allowed) + "\nThe limit below is the search's, as \"by_search\" says, and not the customer's: put the real one in its place and leave that out."
+	}
+	fails := style.Say(strings.ReplaceAll(f.Fails, "\n", "; "))
 	switch {
 	case fails == "":
 	case f.Sure:
-		text += fmt.Sprintf("\nIt fails on this: %s.", fails)
+		said += fmt.Sprintf("\nIt fails on this: %s.", fails)
 	default:
-		text += fmt.Sprintf("\nThe search sees it fail, on coarse cells, on this: %s. What assess finds counts.", fails)
+		said += fmt.Sprintf("\nThe search sees it fail, on coarse cells, on this: %s. What assess finds counts.", fails)
 	}
-	return text
+	return said
 }
 
 // options are the flags as the search takes them, for a job file with a spelling.

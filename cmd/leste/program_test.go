@@ -14,6 +14,10 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"leste/design"
+	"leste/job"
+	q "leste/quantity"
 )
 
 // outcome is what one run of the commands gave.
@@ -191,10 +195,23 @@ func TestLawWhatRefusesASearchFollowsItsUnits(t *testing.T) {
 	}
 }
 
+// The comment above a job file in US units told what fails in kilopascals.
+func TestLawTheHeadOfAFoundJobIsInItsUnits(t *testing.T) {
+	f := &design.Found{
+		What: "a pair of air knives, level", Sure: true, Fails: "with more air than 12 kPa, can of 40 mm slips on the belt",
+		Job: &job.Job{Formats: []job.Format{{Name: "can of 40 mm"}}},
+	}
+	for units, want := range map[q.System]string{q.SI: "with more air than 12 kPa, can of 40 mm slips", q.US: "with more air than 1.74 psi, can of 40 mm slips"} {
+		if got := head(&design.Study{}, f, inUnits(f.Job, units)); !strings.Contains(got, want) {
+			t.Errorf("%s: %q lacks %q", units, got, want)
+		}
+	}
+}
+
 // "The saved state is of version 0" was said of the study.json beside the saved search.
 func TestLawWhatIsNoSavedSearchIsToldWhatItIs(t *testing.T) {
 	folder := t.TempDir()
-	job := filepath.Join(folder, "job.yaml")
+	file := filepath.Join(folder, "job.yaml")
 	files := map[string]string{
 		"job.yaml": bareKnives, "study.json": `{"schema": "leste-design-1", "job": "bare", "concepts": []}`, "result.json": `{"schema": "leste-result-1"}`,
 		"list.json": "[1, 2]", "search.json": `{"version": "ten", "populations": []}`,
@@ -209,7 +226,7 @@ func TestLawWhatIsNoSavedSearchIsToldWhatItIs(t *testing.T) {
 		"result.json": "result.json is no saved search; leste design writes", "list.json": "list.json is no saved search; leste design writes",
 		"search.json": "search.json is no saved search that this program reads", "none.json": "cannot be read",
 	} {
-		got := run(t, "design", "-o", filepath.Join(folder, "out"), "--resume", filepath.Join(folder, name), job)
+		got := run(t, "design", "-o", filepath.Join(folder, "out"), "--resume", filepath.Join(folder, name), file)
 		if got.code != exitInput || !strings.Contains(got.errors, want) || strings.Contains(got.errors, "version 0") {
 			t.Errorf("%s: code %d, %q, want %q", name, got.code, got.errors, want)
 		}
