@@ -64,8 +64,11 @@ func TestLawOnlyMassesAreRaised(t *testing.T) {
 	raised := 0
 	for _, machine := range []string{"camera", "labeller", "coder", "wrapper", "packer", "other"} {
 		for _, next := range []job.NextMachine{
-			{}, {Complaint: "1 % rejects"}, {Complaint: "0.1 % rejects at the base"},
-			{Requires: []job.Requirement{{Zone: job.ZoneAll}}}, {Requires: []job.Requirement{{Zone: job.ZoneAll, Rejects: q.Known(q.Ratio(0.01))}}},
+			{},
+			{Complaint: "1 % rejects"},
+			{Complaint: "0.1 % rejects at the base"},
+			{Requires: []job.Requirement{{Zone: job.ZoneAll}}},
+			{Requires: []job.Requirement{{Zone: job.ZoneAll, Rejects: q.Known(q.Ratio(0.01))}}},
 			{Requires: []job.Requirement{{Zone: "base"}}},
 		} {
 			j := example(t, "as-found-speed-up")

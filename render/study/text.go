@@ -189,8 +189,11 @@ func hood(f *design.Found) string {
 
 func settings(f *design.Found, style text.Style) string {
 	var rows [][]string
-	height := columnOf(style, q.KindLength, f.Settings, func(s *design.Setting) float64 { return float64(s.Height) })
-	lip := columnOf(style, q.KindLength, f.Settings, func(s *design.Setting) float64 { return float64(s.Clearance) })
+	var heights, lips []float64
+	for _, s := range f.Settings {
+		heights, lips = append(heights, float64(s.Height)), append(lips, float64(s.Clearance))
+	}
+	height, lip := style.Places(heights...), style.Places(lips...)
 	for _, s := range f.Settings {
 		changes := ""
 		if s.Changes {

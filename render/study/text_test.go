@@ -133,6 +133,20 @@ func TestLawAStudyWritesUnitsAndSmallReservesOneWay(t *testing.T) {
 	}
 }
 
+// Three digits of a lip that stands 143.6 mm off are 144 mm, where a scale tells tenths.
+func TestLawPlacesAreToldAsFinelyAsTheyAreSet(t *testing.T) {
+	s := studied()
+	s.Found[0].Settings = []design.Setting{{Format: "can of 66 mm", Group: "knives", Height: 0.0584, Clearance: 0.1436}, {Format: "can of 66 mm", Group: "knives", Height: 0.30607, Clearance: 0.0635}}
+	for units, want := range map[q.System][]string{q.SI: {"58.4 mm", "143.6 mm", "306.1 mm", "63.5 mm"}, q.US: {"2.3 in", "5.65 in", "12.05 in", "2.5 in"}} {
+		written := Text(s, text.Style{Units: units})
+		for _, w := range want {
+			if !strings.Contains(written, w) {
+				t.Errorf("%s: %q is missing in\n%s", units, w, written)
+			}
+		}
+	}
+}
+
 // A study of an interrupted search began with what it costs, and said only afterwards that nothing of it is confirmed.
 func TestLawAnInterruptedStudySaysSoFirst(t *testing.T) {
 	s := studied()

@@ -20,6 +20,23 @@ func (s Style) Column(kind q.Kind, values ...float64) func(float64) string {
 	return func(v float64) string { return plainSpaces(column.Value(v, 3)) }
 }
 
+// Places returns how the places of one column are written: all in one unit, to the tenth of a millimetre or the hundredth
+// of an inch that can be set.
+func (s Style) Places(values ...float64) func(float64) string {
+	column := s.english().Column(q.KindLength, values...)
+	full := 0.1 // m, from where three digits do not tell it
+	if s.system() == q.US {
+		full = 0.254
+	}
+	return func(v float64) string {
+		digits := 3
+		if math.Abs(v) >= full {
+			digits = 4
+		}
+		return plainSpaces(column.Value(v, digits))
+	}
+}
+
 // english are the words of a report in its units.
 func (s Style) english() words.Words {
 	w, err := words.New("en", words.Units(s.system()))
