@@ -56,6 +56,7 @@ type caseJSON struct {
 	Container band    `json:"container_mg"`
 	Reserve   number  `json:"reserve"`
 	Note      *string `json:"note"`
+	Lacking   *string `json:"air_lacks"` // why no air comes in it, or nobody knows whether it does
 }
 
 type help struct {
@@ -85,7 +86,7 @@ func Result(r *leste.Result) ([]byte, error) {
 		Sound:     soundOf(r.Sound),
 		Exhaust:   exhaustOf(r.Exhaust),
 		Cases: list(r.Cases, func(c leste.CaseResult) caseJSON {
-			return caseJSON{c.Name, text(c.Format), string(c.Verdict), bandOf(c.Left, mg), number(c.Reserve), text(c.Note)}
+			return caseJSON{c.Name, text(c.Format), string(c.Verdict), bandOf(c.Left, mg), number(c.Reserve), text(c.Note), text(c.Lacking)}
 		}),
 		Stops:     same(r.Stops),
 		Helps:     list(r.Helps, func(h leste.Help) help { return help{h.What, number(h.Ratio), h.Air} }),

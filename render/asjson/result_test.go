@@ -72,6 +72,7 @@ func TestLawKeysCarryTheirUnits(t *testing.T) {
 			}},
 			Air:   leste.AirResult{Outlets: []leste.OutletResult{{Name: "left", NonUniformity: 0.02, Temperature: 313.15}}, Blowers: []leste.BlowerResult{{Name: "b", Reserve: 0.2, Discharge: 320.15}}},
 			Cost:  leste.CostResult{Energy: 3.6e6, PowerRatio: math.NaN()},
+			Cases: []leste.CaseResult{{Name: "surge", Verdict: leste.NotMet, Lacking: "blower: it would surge"}, {Name: "nominal", Verdict: leste.Met}},
 			Notes: []relation.Note{{Severity: relation.Info, Text: "t", Value: math.NaN(), Limit: math.NaN()}},
 		})
 		return decoded(t, b, err)
@@ -105,7 +106,8 @@ func TestLawKeysCarryTheirUnits(t *testing.T) {
 		{[]any{"cost", "energy_kwh_year"}, 1.0},
 		{[]any{"cost", "power_ratio"}, nil},
 		{[]any{"sound", "at_1_m_db", "likely"}, nil},
-		{[]any{"cases"}, []any{}},
+		{[]any{"cases", 0, "air_lacks"}, "blower: it would surge"},
+		{[]any{"cases", 1, "air_lacks"}, nil},
 		{[]any{"relations"}, []any{}},
 		{[]any{"notes", 0, "value"}, nil},
 	} {

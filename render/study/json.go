@@ -79,12 +79,13 @@ type point struct {
 }
 
 type breakPoint struct {
-	Input string `json:"input"`
-	Way   string `json:"way"`
-	Value string `json:"as_designed"`
-	Move  string `json:"move"`
-	Free  bool   `json:"nothing_breaks"`
-	Share number `json:"share_of_examined"`
+	Input string  `json:"input"`
+	Way   string  `json:"way"`
+	Value string  `json:"as_designed"`
+	Move  string  `json:"move"`
+	Free  bool    `json:"nothing_breaks"`
+	Share number  `json:"share_of_examined"`
+	Then  *string `json:"beyond"` // what happens just beyond; null where nothing breaks
 }
 
 type miss struct {
@@ -115,7 +116,7 @@ func JSON(s *design.Study, files map[string]string) ([]byte, error) {
 			return point{p.Concept, number(p.Cost), number(p.Power), number(p.Reserve), number(p.Plenum)}
 		}),
 		Breaks: list(s.Breaks, func(b design.Break) breakPoint {
-			return breakPoint{b.Input, way(b), b.Kind.Format(b.Value, q.SI), moved(b, q.SI), b.Free, number(b.Share)}
+			return breakPoint{b.Input, way(b), b.Kind.Format(b.Value, q.SI), moved(b, q.SI), b.Free, number(b.Share), orNull(b.Then)}
 		}),
 		Reasons: list(s.Reasons, func(r string) string { return r }),
 	}

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -48,6 +49,27 @@ func TestLawMovesAreToldAsTheyCanBeSet(t *testing.T) {
 			t.Fatalf("%g m is told as %q", b.Move, told)
 		}
 	})
+}
+
+// What reads the document is told no less than who reads the table: that a station stays too wet, or gets no air.
+func TestLawADocumentOfBreaksSaysWhatHappensBeyond(t *testing.T) {
+	s := studied()
+	s.Breaks[0].Then = design.ThenAirless
+	b, err := JSON(s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var doc struct {
+		Breaks []struct {
+			Beyond *string `json:"beyond"`
+		} `json:"breaks"`
+	}
+	if err := json.Unmarshal(b, &doc); err != nil {
+		t.Fatal(err)
+	}
+	if len(doc.Breaks) != 2 || doc.Breaks[0].Beyond == nil || *doc.Breaks[0].Beyond != design.ThenAirless || doc.Breaks[1].Beyond != nil {
+		t.Errorf("breaks %+v in %s", doc.Breaks, b)
+	}
 }
 
 // A reader of the table took a station for one that stays too wet where it is its blower that ends.

@@ -157,7 +157,26 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 			concepts: [concept("tilted knives", ["330 mL can nearly tips over", "sound not met: 101 dB"]), concept("level knives", [])],
 			least_change: null,
 			trade_off: [],
-			breaks: [],
+			breaks: [
+				{
+					input: "slot gap of left knife",
+					way: "more",
+					as_designed: "1.2 mm",
+					move: "0.2 mm",
+					nothing_breaks: false,
+					share_of_examined: 0.2,
+					beyond: "no blower gives its air",
+				},
+				{
+					input: "tilt of left knife",
+					way: "less",
+					as_designed: "20 deg",
+					move: "10 deg",
+					nothing_breaks: true,
+					share_of_examined: 1,
+					beyond: null,
+				},
+			],
 			miss: {
 				concept: "tilted knives",
 				binds: "330 mL can: the sidewall",
@@ -186,6 +205,14 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		await main.getByText("170 mg stay under it.").waitFor();
 		await main.getByText("330 mL can nearly tips over.").waitFor();
 		await main.getByText("It is loud.").waitFor();
+		const breaks = main.getByRole("table").filter({ hasText: "Beyond that" }).locator("tbody tr");
+		expect(await breaks.first().locator("td").allTextContents()).toEqual([
+			"slot gap of left knife",
+			"1.2 mm",
+			"more 0.2 mm",
+			"no blower gives its air",
+		]);
+		expect(await breaks.last().locator("td").last().textContent()).toBe("–");
 		expect(await main.getByText("condense on the sidewall").count()).toBe(1);
 		expect(await main.locator("summary").count()).toBe(1);
 	});

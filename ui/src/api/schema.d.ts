@@ -656,6 +656,7 @@ export interface components {
             turndown_pct: number | null;
         };
         AnswerCaseJSON: {
+            air_lacks: string | null;
             container_mg: components["schemas"]["AnswerBand"];
             format: string | null;
             name: string;
@@ -1307,6 +1308,7 @@ export interface components {
         };
         StudyBreakPoint: {
             as_designed: string;
+            beyond: string | null;
             input: string;
             move: string;
             nothing_breaks: boolean;
