@@ -47,12 +47,12 @@ func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 		}
 		return 0
 	})
-	return unbeaten(all), nil
+	return Unbeaten(all), nil
 }
 
-// unbeaten are the points that no cheaper one has as much reserve as, up to the first with more than anybody asks for:
+// Unbeaten are the points that no cheaper one has as much reserve as, up to the first with more than anybody asks for:
 // how much that is the cells of the search do not tell, as what is nearly dry differs severalfold by them.
-func unbeaten(byCost []Point) []Point {
+func Unbeaten(byCost []Point) []Point {
 	const worth = 1.02 // more reserve than the point before
 	var kept []Point
 	best := 0.0

@@ -61,7 +61,7 @@ func TestReferenceCostsAreComparedToTheHundredth(t *testing.T) {
 // A reserve of 16 was told, which an assessment found to be 3.7, and others beyond it.
 func TestLawATradeOffEndsWithPlenty(t *testing.T) {
 	var reserves []float64
-	for _, p := range unbeaten([]Point{{Cost: 1, Reserve: 1.05}, {Cost: 2, Reserve: 1.06}, {Cost: 3, Reserve: 1.6}, {Cost: 4, Reserve: 1.2}, {Cost: 5, Reserve: 16}, {Cost: 6, Reserve: 40}}) {
+	for _, p := range Unbeaten([]Point{{Cost: 1, Reserve: 1.05}, {Cost: 2, Reserve: 1.06}, {Cost: 3, Reserve: 1.6}, {Cost: 4, Reserve: 1.2}, {Cost: 5, Reserve: 16}, {Cost: 6, Reserve: 40}}) {
 		reserves = append(reserves, p.Reserve)
 	}
 	if !slices.Equal(reserves, []float64{1.05, 1.6, 16}) {

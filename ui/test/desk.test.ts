@@ -192,10 +192,11 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 				"It is loud.",
 			],
 		};
+		const front = [1.1, 40].map((reserve) => ({ concept: "tilted knives", cost_year: 900 * reserve, grid_w: 4000, reserve, plenum_pa: 20000 }));
 		const s = await desk.open("?job=line.yaml");
 		await s.page.route("**/search", (r) =>
 			r.fulfill({
-				json: { state: "done", revision: "r", budget: 60, done_pct: 100, best: "", judged: 60, front: [], error: null, study, adopt: [] },
+				json: { state: "done", revision: "r", budget: 60, done_pct: 100, best: "", judged: 60, front, plenty: 3, error: null, study, adopt: [] },
 			}),
 		);
 		await s.page.goto(s.page.url().replace(/[?].*/, "?job=line.yaml&view=search"));
@@ -205,6 +206,10 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		await main.getByText("170 mg stay under it.").waitFor();
 		await main.getByText("330 mL can nearly tips over.").waitFor();
 		await main.getByText("It is loud.").waitFor();
+		const plot = main.getByRole("img", { name: "Reserve against yearly cost" });
+		expect(await plot.locator("title").last().textContent()).toContain("reserve over 3,");
+		const tops = (await plot.locator("text[text-anchor=end]").allTextContents()).map(Number);
+		expect(Math.max(...tops)).toBeLessThan(4);
 		const breaks = main.getByRole("table").filter({ hasText: "Beyond that" }).locator("tbody tr");
 		expect(await breaks.first().locator("td").allTextContents()).toEqual([
 			"slot gap of left knife",

@@ -222,13 +222,7 @@ func frontOf(s design.State) (front []design.Point, judged int) {
 		}
 		return 1
 	})
-	front = []design.Point{}
-	for _, p := range all {
-		if n := len(front); n == 0 || p.Reserve > front[n-1].Reserve {
-			front = append(front, p)
-		}
-	}
-	return front, judged
+	return design.Unbeaten(all), judged
 }
 
 func point(concept string, m design.Individual) design.Point {

@@ -57,6 +57,7 @@ type Search struct {
 	Best     string     `json:"best" doc:"The best so far, in words."`
 	Judged   int        `json:"judged"`
 	Front    []TradeOff `json:"front" doc:"Candidates that meet everything and that no other beats in cost and reserve, the cheapest first."`
+	Plenty   float64    `json:"plenty" doc:"Reserve beyond which a search does not tell how large it is."`
 	Error    *string    `json:"error"`
 	Study    Study      `json:"study" doc:"The document that design --json prints; null while it runs."`
 	Adopt    []string   `json:"adopt" doc:"Concepts whose station can be adopted."`
@@ -141,7 +142,7 @@ func searchOf(f answer.Found) (*struct{ Body Search }, error) {
 	const percent = 100
 	out := Search{
 		State: f.State, Revision: string(f.Revision), Budget: f.Budget, Done: percent * f.Done / max(f.Total, 1),
-		Best: f.Best, Judged: f.Judged, Front: []TradeOff{}, Adopt: []string{},
+		Best: f.Best, Judged: f.Judged, Front: []TradeOff{}, Plenty: design.Plenty, Adopt: []string{},
 	}
 	if f.Total == 0 {
 		out.Done = 0

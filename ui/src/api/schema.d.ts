@@ -1267,6 +1267,11 @@ export interface components {
             front: components["schemas"]["TradeOff"][];
             /** Format: int64 */
             judged: number;
+            /**
+             * Format: double
+             * @description Reserve beyond which a search does not tell how large it is.
+             */
+            plenty: number;
             /** @description Of the job that it searches for. */
             revision: string;
             /** @enum {string} */

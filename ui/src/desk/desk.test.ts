@@ -6,6 +6,7 @@ import { band, digits, inOther, millimetres, nothing, reserve, show } from "./nu
 import { hull, mirrored, type Point } from "./outline.ts";
 import { arrow, pushAt } from "./pass.ts";
 import { lures, moves, snapped } from "./place.ts";
+import { ceiling, height, told } from "./trade.ts";
 import { groupAt, titleOf, valueAt } from "./tree.ts";
 import { classOf, ramp, scaleFor, unpack } from "./water.ts";
 
@@ -155,6 +156,17 @@ test("the worst of an answer decides", () => {
 
 test("a reserve below 1 never reads as 1", () => {
 	expect([reserve(0.998), reserve(0.93), reserve(1.004), reserve(null)]).toEqual(["0.998", "0.93", "1.0", "–"]);
+});
+
+// A reserve of 40, which no search can tell, made a line at the foot of the drawing of what lies between 1 and 3.
+test("a reserve of plenty is told as such, and leaves the others their scale", () => {
+	expect([told(2.96, 3), told(3.04, 3), told(40, 3), told(0.998, 3), told(null, 3)]).toEqual(["3.0", "over 3", "over 3", "0.998", "–"]);
+	expect([height(1.2, 3), height(null, 3)]).toEqual([1.2, null]);
+	expect(height(40, 3)).toBeCloseTo(3.15);
+	const front = (...reserves: number[]) => reserves.map((reserve) => ({ reserve })) as never;
+	expect(ceiling(front(1.1, 40), 3)).toBeCloseTo(3.3);
+	expect(ceiling(front(1.1, 2.9), 3)).toBeNaN();
+	expect(ceiling(front(), 3)).toBeNaN();
 });
 
 test("the push is the one nearest to the moment, its arrow never longer than the drawing", () => {

@@ -1,0 +1,18 @@
+// The trade-off of a search as points of a drawing.
+import type { Search } from "../api/client.ts";
+import { digits, reserve } from "./numbers.ts";
+
+/** A reserve of a search: how large it is is told up to what is plenty. */
+export function told(x: number | null, plenty: number): string {
+	return x !== null && x > plenty ? `over ${digits(plenty, 2).replace(/\.0$/, "")}` : reserve(x);
+}
+
+/** How high a reserve stands in the drawing: all that is plenty lies on one line a little above it, so that what lies below keeps its scale. */
+export function height(x: number | null, plenty: number): number | null {
+	return x !== null && x > plenty ? 1.05 * plenty : x;
+}
+
+/** The greatest height that the drawing needs; NaN where the points tell it. */
+export function ceiling(front: Search["front"], plenty: number): number {
+	return front.some((p) => (p.reserve ?? 0) > plenty) ? 1.1 * plenty : Number.NaN;
+}
