@@ -364,6 +364,25 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		expect(rate).toBeGreaterThan(5); // the goal is 20; a loaded machine must not fail the test
 	});
 
+	test.each([1440, 1280, 1024])("nothing is cut off in a window of %i px, and the form stands beside the drawing", async (width) => {
+		const s = await desk.open("?job=line.yaml", { width });
+		await s.answered();
+		for (const view of ["Answer and what to ask", "Running cost", "Options", "Search", "Documents", "Questions", "Relations", "Line"]) {
+			await s.view(view);
+			await s.page.waitForTimeout(300);
+			expect(await s.cut(), view).toEqual([]);
+		}
+		const drawing = await s.page.getByLabel("Drawing of the station").boundingBox();
+		const form = await s.page.getByRole("region", { name: "Form of" }).boundingBox();
+		const block = await s.page.getByLabel("Answer", { exact: true }).boundingBox();
+		if (!drawing || !form || !block) throw new Error("something is not drawn");
+		expect(form.x).toBeGreaterThanOrEqual(drawing.x + drawing.width - 1);
+		expect(drawing.y + drawing.height).toBeLessThanOrEqual(block.y + 1);
+		expect(new Set(await s.page.locator(".block .cell").evaluateAll((all) => all.map((e) => e.getBoundingClientRect().y))).size).toBe(
+			width > 1100 ? 1 : 2,
+		);
+	});
+
 	test.each(["line", "asking", "air", "cost", "options", "search", "papers", "questions", "relations", "start", "jobs"])(
 		"view %s has no barriers in light and dark",
 		async (view) => {

@@ -153,6 +153,22 @@ export class Sheet {
 			.waitFor({ timeout: 20_000 });
 	}
 
+	/** Texts that are cut off at an edge, and what reaches out of the window. */
+	async cut(): Promise<string[]> {
+		return this.page.evaluate(() => {
+			const out: string[] = [];
+			for (const e of document.querySelectorAll<HTMLElement>("body *")) {
+				const box = e.getBoundingClientRect();
+				if (box.width === 0 || e.closest("svg, .hidden, .scroll") || e.matches("input, textarea")) continue;
+				const said = `${e.tagName} ${e.className}: ${e.textContent?.trim().slice(0, 60)}`;
+				if (box.right > innerWidth + 1) out.push(`out of the window: ${said}`);
+				const flows = getComputedStyle(e).display === "inline";
+				if (!flows && getComputedStyle(e).overflowX !== "visible" && e.scrollWidth > e.clientWidth + 1) out.push(`cut off: ${said}`);
+			}
+			return out;
+		});
+	}
+
 	/** What a reader with special needs would stumble over. */
 	async barriers(): Promise<string[]> {
 		await this.page.evaluate(axe.source);
