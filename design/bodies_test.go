@@ -89,6 +89,7 @@ func TestLawRoomForBodiesGrowsWithDistance(t *testing.T) {
 // A station that stands there keeps its bodies where they are: another pressure is not refused for them.
 func TestLawWhatStandsThereMayStandClose(t *testing.T) {
 	j := example(t, "cans-three-sizes")
+	j.Line.Belt.Width = q.Known(q.Millimetres(400)) // the pipes reach below it
 	for i := range j.Stations[0].Outlets {
 		j.Stations[0].Outlets[i].PlenumBore = q.Known(q.Millimetres(100))
 	}

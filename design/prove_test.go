@@ -339,7 +339,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 func TestLawWhatCondensesIsNotSearchedFor(t *testing.T) {
 	j := example(t, "glass-330-shoulder")
 	j.Line.Rate.V *= 0.5 // what else arrives is then easily blown off
-	o := small(1, 2)
+	o := small(3, 2)
 	o.Concepts, o.Budget = []string{"tilted knives"}, 600
 	study, err := Search(t.Context(), j, o)
 	if err != nil {

@@ -88,7 +88,7 @@ func (g *ground) crowded(a *arrangement) float64 {
 func (g *ground) lacks(body station.Rod, p *station.Placed, s *station.Scene, f *formatGround) float64 {
 	sum := 0.0
 	if p.Side != below || s.Belt {
-		sum += body.BelowBelt()
+		sum += s.InBelt(&body)
 	}
 	if space := g.given.Site.Space; space != nil {
 		sum += max(0, body.OutOf(space))

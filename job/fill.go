@@ -167,7 +167,7 @@ func (a *assumer) rooms() {
 
 func inherit[T any](m *q.Maybe[T], v T) { m.Assume(v) }
 
-// belt fills the friction from the belt's state.
+// belt fills the friction from the belt's state, and its width where there is one.
 func (a *assumer) belt() {
 	if len(a.job.Formats) == 0 {
 		return
@@ -178,6 +178,9 @@ func (a *assumer) belt() {
 		state = "wet"
 	}
 	usual(a, &b.Friction, "/line/belt/friction", "line: belt: friction", state)
+	if a.job.Line.Attitude != "side-gripped" {
+		usual(a, &b.Width, "/line/belt/width", "line: belt: width", "")
+	}
 }
 
 // outlets fills openings, lengths and the pressure wanted.

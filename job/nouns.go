@@ -83,9 +83,10 @@ type Line struct {
 
 // Belt is the surface that carries containers.
 type Belt struct {
-	State    string           `key:"state" one:"dry|wet|lubricated" default:"wet" doc:"Wetness of the belt." source:"common practice, no source"`
-	Friction q.Maybe[q.Ratio] `key:"friction" doc:"Coefficient of friction between container and belt." min:"0.01" max:"1.5"`
-	Lift     bool             `key:"open" doc:"Air can reach the base through the belt."`
+	State    string            `key:"state" one:"dry|wet|lubricated" default:"wet" doc:"Wetness of the belt." source:"common practice, no source"`
+	Friction q.Maybe[q.Ratio]  `key:"friction" doc:"Coefficient of friction between container and belt." min:"0.01" max:"1.5"`
+	Width    q.Maybe[q.Length] `key:"width" doc:"Width of the belt or chain across travel; what carries it stands 30 mm farther out on each side." min:"10 mm" max:"5 m"`
+	Lift     bool              `key:"open" doc:"Air can reach the base through the belt."`
 }
 
 // Rail is a guide rail pair, one on each side, round in cross-section.

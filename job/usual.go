@@ -27,6 +27,7 @@ var usualValues = []usualValue{
 	{"line: belt: friction", "dry", "0.35", "0.25", "0.5", practice},
 	{"line: belt: friction", "wet", "0.25", "0.15", "0.35", practice},
 	{"line: belt: friction", "lubricated", "0.12", "0.08", "0.18", practice},
+	{"line: belt: width", "", "83 mm", "55 mm", "190 mm", practice}, // one strand of chain
 	{"line: speed", "", usualSpeed, "0.3 m/s", "1 m/s", practice},
 	{"line: container_gap", "", "0 mm", "0 mm", "30 mm", practice},
 

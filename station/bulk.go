@@ -15,6 +15,7 @@ const (
 	noseBores  = 1.5   // and of nozzles at least so many bores
 	lipHalf    = 0.002 // m, half the width of a knife's lip
 	nozzleWall = 0.001 // m
+	beltFrame  = 0.030 // m, what carries a belt stands so far out of it on each side
 )
 
 // Nose is the length from the lip to the plenum [m].
@@ -125,8 +126,24 @@ func (r *Rod) InBar(b *Bar) float64 {
 	return math.Max(0, b.Radius+r.Radius-toSegment(Vec{0, b.Y, b.Z}, from, to))
 }
 
-// BelowBelt is how far a rod reaches below the belt [m].
-func (r *Rod) BelowBelt() float64 { return math.Max(0, r.Radius-math.Min(r.From.Z, r.To.Z)) }
+// InBelt is how deep a rod stands in the belt or what carries it [m]: 0 when it stands above it or hangs beside it.
+func (s *Scene) InBelt(r *Rod) float64 {
+	low := math.Max(0, r.Radius-math.Min(r.From.Z, r.To.Z))
+	if low == 0 || s.BeltHalf == 0 {
+		return 0
+	}
+	half := s.BeltHalf + beltFrame
+	if math.IsInf(half, 1) {
+		return low
+	}
+	worst := 0.0
+	r.each(func(v Vec) {
+		aside := math.Abs(v.Y) - half
+		in := math.Min(math.Max(aside, v.Z), 0)
+		worst = math.Max(worst, r.Radius-in-math.Hypot(math.Max(aside, 0), math.Max(v.Z, 0)))
+	})
+	return worst
+}
 
 // InWay is how far a rod stands in the way of the containers that pass [m].
 func (b *Body) InWay(r *Rod) float64 {
@@ -182,7 +199,7 @@ func (r *resolver) standsIn(p *Placed, s *Scene, f *FormatPlan) {
 	body := &rods[len(rods)-1]
 	f.note(f.Body.InWay(body), fmt.Sprintf("the body behind the lip of %q stands in the way of %q", p.Name, f.Format.Name))
 	if p.Side != below || s.Belt {
-		f.note(body.BelowBelt(), fmt.Sprintf("the body behind the lip of %q reaches below the belt, where the frame of the conveyor may stand", p.Name))
+		f.note(s.InBelt(body), fmt.Sprintf("the body behind the lip of %q reaches below the belt, where the frame of the conveyor may stand", p.Name))
 	}
 	for i := range s.Rails {
 		f.note(body.InBar(&s.Rails[i]), fmt.Sprintf("the body behind the lip of %q stands in a guide rail", p.Name))

@@ -64,7 +64,7 @@ func bodyNotes(t *testing.T, j *job.Job) map[string]float64 {
 func TestLawBodiesThatMeetAreTold(t *testing.T) {
 	line := func() *job.Job {
 		j := canLine()
-		j.Line.Belt.Lift = false
+		j.Line.Belt.Lift, j.Line.Belt.Width = false, known(400)
 		o := &j.Stations[0].Outlets[0]
 		o.Height, o.Tilt, o.AimDown, o.Length = known(90), turned(0), turned(50), known(150)
 		return j
@@ -117,6 +117,47 @@ func TestLawBodiesThatMeetAreTold(t *testing.T) {
 		if !found {
 			t.Errorf("%s: want %q, got %v", name, c.want, got)
 		}
+	}
+}
+
+// The belt counted as endless across the line: pipes of knives that hang beside a narrow belt were told to reach into it.
+func TestLawBodiesBesideTheBeltMayHangLower(t *testing.T) {
+	inf := math.Inf(1)
+	for _, c := range []struct{ half, y, z, radius, want float64 }{
+		{inf, 0.3, 0.02, 25e-3, 5e-3},
+		{inf, 0.3, -0.02, 25e-3, 45e-3},
+		{41e-3, 0, 0.02, 25e-3, 5e-3},                           // over the belt
+		{41e-3, 41e-3 + beltFrame, 0.02, 25e-3, 5e-3},           // over the edge of its frame
+		{41e-3, 41e-3 + beltFrame + 26e-3, -0.05, 25e-3, 0},     // beside it
+		{41e-3, -41e-3 - beltFrame - 20e-3, -0.05, 25e-3, 5e-3}, // beside it, too near
+		{41e-3, 41e-3 + beltFrame + 15e-3, 20e-3, 25e-3, 0},     // 15 and 20 from the edge: 25
+		{41e-3, 41e-3 + beltFrame + 15e-3, 20e-3, 27e-3, 2e-3},  // so that 27 reach 2 into it
+		{41e-3, 41e-3 + beltFrame - 10e-3, -0.05, 25e-3, 35e-3}, // in it: the way out is sideways
+		{0, 0, -0.05, 25e-3, 0},                                 // none, as side grips carry the containers
+	} {
+		s := Scene{BeltHalf: c.half}
+		r := Rod{Vec{-0.1, c.y, c.z}, Vec{0.1, c.y, c.z}, c.radius}
+		if got := s.InBelt(&r); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("beside a belt of %g at %g, %g with a radius of %g it is %g deep, want %g", c.half, c.y, c.z, c.radius, got, c.want)
+		}
+	}
+	hangs := func(width float64) bool {
+		j := canLine()
+		j.Line.Belt.Lift = false
+		if width > 0 {
+			j.Line.Belt.Width = known(width)
+		}
+		o := &j.Stations[0].Outlets[0]
+		o.AimDown, o.Height, o.Tilt, o.Length = turned(0), known(45), turned(35), known(150)
+		for text := range bodyNotes(t, j) {
+			if strings.Contains(text, "reaches below the belt") {
+				return true
+			}
+		}
+		return false
+	}
+	if hangs(0) || !hangs(400) || hangs(83) {
+		t.Errorf("a pipe beside the line is told to reach below the usual belt: %t, one of 400 mm: %t, of 83 mm: %t", hangs(0), hangs(400), hangs(83))
 	}
 }
 

@@ -197,6 +197,13 @@ func (r *resolver) scene(k int, f *FormatPlan, first *Body) Scene {
 	s := Scene{Name: st.Name, At: float64(st.At.V)}
 	line := &r.job.Line
 	s.Belt = line.Attitude != "side-gripped" && !line.Belt.Lift
+	switch {
+	case line.Attitude == "side-gripped":
+	case line.Belt.Width.V > 0:
+		s.BeltHalf = float64(line.Belt.Width.V) / 2
+	default:
+		s.BeltHalf = math.Inf(1)
+	}
 	if p := float64(f.Pitch); p > 0 {
 		s.Neighbours = []float64{-p, p}
 	}

@@ -33,6 +33,7 @@ type Scene struct {
 	Obstacles  []job.Box // in the station's coordinates
 	Neighbours []float64 // x of the neighbours' axes from the container's own [m]
 	Belt       bool      // a closed belt lies under the container: nothing reaches it from below
+	BeltHalf   float64   // half its width; endless where that is not known, 0 where grips carry the containers [m]
 	Reach      [2]float64
 }
 

@@ -54,6 +54,9 @@ func meshes(f station.FormatPlan, s station.Scene, water *leste.Map, o Options) 
 		long = max(long, 2.5*float64(f.Pitch))
 		wide = b.Depth/2 + 0.012
 	}
+	if s.BeltHalf > 0 && !math.IsInf(s.BeltHalf, 1) {
+		wide = s.BeltHalf
+	}
 	for _, p := range s.Outlets {
 		m := mesh{name: p.Name, material: material{"air outlet", drawing.Sea.Mix(drawing.White, 0.35), 0.45, 1}}
 		for _, solid := range scene.Solids(p) {

@@ -219,3 +219,25 @@ func BenchmarkSheet(b *testing.B) {
 		Sheets(j, plan, options())
 	}
 }
+
+// The belt was drawn 12 mm wider than the container on each side, whatever belt the job tells.
+func TestLawTheBeltIsDrawnAsWideAsItIs(t *testing.T) {
+	_, plan := literal("left to right")
+	f := plan.Formats[0]
+	drawn := func(half float64) float64 {
+		f.Stations[0].BeltHalf = half
+		s := Subject{Format: f, Scene: f.Stations[0]}
+		widest := 0.0
+		for _, shape := range s.floor(projector{Across, 1}, station.Vec{Y: -s.beltHalf()}, station.Vec{Y: s.beltHalf()}) {
+			if l, ok := shape.(drawing.Line); ok {
+				widest = math.Max(widest, math.Abs(l.B.X-l.A.X))
+			}
+		}
+		return widest
+	}
+	for half, want := range map[float64]float64{0.0415: 83, 0.095: 190, 0: 90, math.Inf(1): 90} {
+		if got := drawn(half); math.Abs(got-want) > 1e-9 {
+			t.Errorf("half a width of %g m is drawn as %g mm, want %g", half, got, want)
+		}
+	}
+}

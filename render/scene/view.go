@@ -160,8 +160,12 @@ func (s Subject) across(pr projector) []drawing.Shape {
 	return append(out, datum(pr.at(station.Vec{})))
 }
 
-// beltHalf is half the width that the belt is drawn with [m]: the job does not state it.
+// beltHalf is half the width that the belt is drawn with [m]; where there is none, its level is drawn a little wider than
+// the container.
 func (s Subject) beltHalf() float64 {
+	if half := s.Scene.BeltHalf; half > 0 && !math.IsInf(half, 1) {
+		return half
+	}
 	if s.Format.Body != nil {
 		return s.Format.Body.Depth/2 + 0.012
 	}
