@@ -302,6 +302,41 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		expect(readFileSync(path, "utf8")).toContain("stand_off: 44 mm");
 	});
 
+	test("a rail is moved up and down by hand and key, and away from the container in the plan", async () => {
+		const s = await desk.open("?job=line.yaml");
+		await s.answered();
+		const said = (key: string) =>
+			Number(new RegExp(`rails:\\s*- \\{[^}]*${key}: (\\d+) mm`).exec(readFileSync(join(desk.folder, "line.yaml"), "utf8"))?.[1]);
+		const [height, play] = [said("height"), said("play")];
+		const pull = async (sheet: string, dy: number, release = true) => {
+			const box = await s.page.locator(`[data-rail="/line/rails/0"][data-sheet=${sheet}] .hold`).first().boundingBox();
+			if (!box) throw new Error("no rail is drawn");
+			const [x, y] = [box.x + 6, box.y + box.height / 2];
+			await s.page.mouse.move(x, y);
+			await s.page.mouse.down();
+			await s.page.mouse.move(x, y + dy, { steps: 4 });
+			if (release) await s.page.mouse.up();
+		};
+		await pull("elevation", -20);
+		await s.waitForStep("Move guide rail");
+		expect(said("height")).toBeGreaterThan(height);
+		await s.page
+			.getByRole("region", { name: "Form of" })
+			.getByLabel(/^height/)
+			.waitFor();
+		await pull("plan", -20); // the left one is drawn above
+		await expect.poll(() => said("play"), { timeout: 20_000 }).toBeGreaterThan(play);
+		const before = said("height");
+		await s.page.locator('[data-rail="/line/rails/0"][data-sheet=elevation]').first().focus();
+		await s.page.keyboard.press("Shift+ArrowDown");
+		await expect.poll(() => said("height"), { timeout: 20_000 }).toBe(before - 10);
+		await pull("elevation", 30, false);
+		await s.page.keyboard.press("Escape");
+		await s.page.mouse.up();
+		await s.page.waitForTimeout(300);
+		expect(said("height")).toBe(before - 10);
+	});
+
 	test("a machine is moved along the line by key and by hand", async () => {
 		const s = await desk.open("?job=line.yaml");
 		await s.answered();

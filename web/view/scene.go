@@ -52,6 +52,7 @@ type Station struct {
 	At         Number   `json:"x_mm" doc:"Of its datum on the line."`
 	Outlets    []Outlet `json:"outlets"`
 	Rails      []Rail   `json:"rails"`
+	Belt       Number   `json:"belt_mm" doc:"Width of the belt; null where it is not known or there is none."`
 	Boxes      []Box    `json:"boxes" doc:"Grips and obstacles."`
 	Neighbours Numbers  `json:"neighbours_mm"`
 }
@@ -80,12 +81,13 @@ type Solid struct {
 	B Numbers `json:"b"`
 }
 
-// A Rail is a guide rail along the line.
+// A Rail is a guide rail along the line, on one side of it.
 type Rail struct {
-	Path   string `json:"path"`
+	Path   string `json:"path" doc:"Of the pair in the file."`
 	Y      Number `json:"y_mm"`
 	Z      Number `json:"z_mm"`
 	Radius Number `json:"radius_mm"`
+	Play   Number `json:"play_mm" doc:"Clearance to the container."`
 }
 
 // A Box is something solid beside the line.
@@ -165,6 +167,10 @@ func stationOf(j *job.Job, f *station.FormatPlan, i int) Station {
 		Path: fmt.Sprintf("/stations/%d", i), Name: s.Name, At: Number(s.At * mm),
 		Outlets: []Outlet{}, Rails: []Rail{}, Boxes: []Box{}, Neighbours: Numbers{},
 	}
+	out.Belt = Number(math.NaN())
+	if s.BeltHalf > 0 && !math.IsInf(s.BeltHalf, 1) {
+		out.Belt = Number(tidy(2 * s.BeltHalf * mm))
+	}
 	for _, x := range s.Neighbours {
 		out.Neighbours = append(out.Neighbours, tidy(x*mm))
 	}
@@ -172,11 +178,8 @@ func stationOf(j *job.Job, f *station.FormatPlan, i int) Station {
 		out.Outlets = append(out.Outlets, outletOf(j, f.Body, i, k, p))
 	}
 	for _, r := range s.Rails {
-		path := "/line/rails"
-		if r.Neck {
-			path = "/line/neck_guide"
-		}
-		out.Rails = append(out.Rails, Rail{path, Number(tidy(r.Y * mm)), Number(tidy(r.Z * mm)), Number(tidy(r.Radius * mm))})
+		path, play := railOf(j, r)
+		out.Rails = append(out.Rails, Rail{path, Number(tidy(r.Y * mm)), Number(tidy(r.Z * mm)), Number(tidy(r.Radius * mm)), Number(play)})
 	}
 	for _, list := range [][]job.Box{s.Grips, s.Obstacles} {
 		for _, b := range list {
@@ -188,6 +191,21 @@ func stationOf(j *job.Job, f *station.FormatPlan, i int) Station {
 		}
 	}
 	return out
+}
+
+// railOf is where the file has the rail that a bar belongs to, and its play [mm].
+func railOf(j *job.Job, b station.Bar) (path string, play float64) {
+	if g := j.Line.NeckGuide; b.Neck && g != nil {
+		return "/line/neck_guide", g.Play.V.MM()
+	}
+	for i := range j.Line.Rails {
+		r := &j.Line.Rails[i]
+		there := r.Side == "" || r.Side == "both" || r.Side == "left" == (b.Y > 0)
+		if there && float64(r.Height) == b.Z && float64(r.Diameter.V) == 2*b.Radius {
+			return fmt.Sprintf("/line/rails/%d", i), r.Play.V.MM()
+		}
+	}
+	return "/line/rails", math.NaN()
 }
 
 func outletOf(j *job.Job, body *station.Body, i, k int, p station.Placed) Outlet {

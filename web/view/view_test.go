@@ -77,6 +77,23 @@ func TestLawTheSceneSaysWhereThingsAreInTheFile(t *testing.T) {
 			}
 		}
 	}
+	if got := s.Stations[0].Belt; !near(got, 83, 1e-9) {
+		t.Errorf("the belt is %v mm wide", got)
+	}
+	for i, want := range []view.Rail{
+		{Path: "/line/rails/0", Z: 60, Radius: 6, Play: 3},
+		{Path: "/line/rails/0", Z: 60, Radius: 6, Play: 3},
+		{Path: "/line/neck_guide", Z: 168, Radius: 5, Play: 4},
+		{Path: "/line/neck_guide", Z: 168, Radius: 5, Play: 4},
+	} {
+		got := s.Stations[0].Rails[i]
+		if got.Y > 0 == (i%2 == 1) {
+			t.Errorf("rail %d stands at %v", i, got.Y)
+		}
+		if got.Y = 0; got != want {
+			t.Errorf("rail %d is %+v, want %+v", i, got, want)
+		}
+	}
 	b := s.Body
 	if b == nil || len(b.Side.A) != len(b.Side.B) || !near(b.Width, 2*slices.Max(b.Side.A), 1) || len(b.Zones) < 3 {
 		t.Errorf("body %+v", b)

@@ -16,6 +16,7 @@ export type Tried = Schemas["Tried"];
 export type Scene = Schemas["ViewScene"];
 export type Station = Schemas["ViewStation"];
 export type Outlet = Schemas["ViewOutlet"];
+export type Rail = Schemas["ViewRail"];
 export type Wall = Schemas["ViewWall"];
 export type Pass = Schemas["ViewPass"];
 export type Forms = Schemas["FormSchema"];

@@ -1527,7 +1527,10 @@ export interface components {
             x_mm: (number | null)[];
         };
         ViewRail: {
+            /** @description Of the pair in the file. */
             path: string;
+            /** @description Clearance to the container. */
+            play_mm: number | null;
             radius_mm: number | null;
             y_mm: number | null;
             z_mm: number | null;
@@ -1551,6 +1554,8 @@ export interface components {
             b: (number | null)[];
         };
         ViewStation: {
+            /** @description Width of the belt; null where it is not known or there is none. */
+            belt_mm: number | null;
             /** @description Grips and obstacles. */
             boxes: components["schemas"]["ViewBox"][];
             name: string;

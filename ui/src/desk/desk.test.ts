@@ -5,7 +5,7 @@ import { places } from "./network.ts";
 import { band, digits, inOther, millimetres, nothing, reserve, show } from "./numbers.ts";
 import { hull, mirrored, type Point } from "./outline.ts";
 import { arrow, pushAt } from "./pass.ts";
-import { lures, moves, snapped } from "./place.ts";
+import { lures, moves, railMove, railPlace, snapped } from "./place.ts";
 import { ceiling, height, told } from "./trade.ts";
 import { groupAt, titleOf, valueAt } from "./tree.ts";
 import { classOf, ramp, scaleFor, unpack } from "./water.ts";
@@ -95,6 +95,18 @@ describe("dragging", () => {
 		expect(snapped(68, -10, near.z, 3)).toEqual({ by: -10.5, on: 57.5 });
 		expect(snapped(0, 49.9, near.x, 0)).toEqual({ by: 50, on: null });
 	});
+});
+
+test("a rail goes up and down in the elevation, and away from the container in the plan", () => {
+	const rail = { path: "/line/rails/0", y_mm: -42, z_mm: 60, radius_mm: 6, play_mm: 3 };
+	const said = (path: string) => (path === "/line/rails/0/height" ? "6 cm" : undefined); // the play is taken
+	const up = railPlace(rail, "elevation", said);
+	const out = railPlace(rail, "plan", said);
+	expect(railMove(up, 4.4)).toEqual({ by: 4, edits: [{ op: "set", path: "/line/rails/0/height", value: "64 mm" }] });
+	expect(railMove(up, -90)).toMatchObject({ by: -59, edits: [{ value: "1 mm" }] });
+	expect(railMove(out, 2)).toEqual({ by: 2, edits: [{ op: "set", path: "/line/rails/0/play", value: "5 mm" }] });
+	expect(railMove(out, -9)).toMatchObject({ by: -3, edits: [{ value: "0 mm" }] });
+	expect(railMove(out, 0.3).edits).toEqual([]);
 });
 
 test("outlines", () => {

@@ -1,5 +1,5 @@
 // From a drag of an outlet to edits of the job: what moves with the hand, what it snaps to, what undo calls it.
-import type { Edit, Outlet, Scene, Station } from "../api/client.ts";
+import type { Edit, Outlet, Rail, Scene, Station } from "../api/client.ts";
 import { millimetres } from "./numbers.ts";
 
 /** A way in the station's axes [mm]: x along travel, y to the left, z up. */
@@ -67,6 +67,30 @@ export function moves(outlets: Outlet[], way: Way, sheet: Sheet, value: (path: s
 		}
 	}
 	return out;
+}
+
+/** What of a rail's place a hand can move in one of the drawings [mm]. */
+export interface RailPlace {
+	path: string;
+	axis: "y" | "z";
+	now: number;
+	least: number;
+	most: number;
+}
+
+/** A rail goes up and down in the elevation; in the plan both of a pair go away from the container or towards it. */
+export function railPlace(r: Rail, sheet: Sheet, value: (path: string) => unknown): RailPlace {
+	const [key, axis, drawn, least, most] =
+		sheet === "elevation" ? (["height", "z", r.z_mm, 1, 2000] as const) : (["play", "y", r.play_mm, 0, 100] as const);
+	const path = `${r.path}/${key}`;
+	return { path, axis, now: millimetres(value(path)) ?? drawn ?? 0, least, most };
+}
+
+/** The way that a rail goes when it is asked to go by so much, in whole millimetres, and the edit that makes it. */
+export function railMove(place: RailPlace, by: number): { by: number; edits: Edit[] } {
+	const to = Math.min(place.most, Math.max(place.least, place.now + Math.round(by)));
+	const gone = to - place.now;
+	return { by: gone, edits: Math.abs(gone) < 0.05 ? [] : [{ op: "set", path: place.path, value: `${round(to)} mm` }] };
 }
 
 /** The place of a thing along the line, as the file writes it [mm]. */

@@ -79,6 +79,8 @@ const ink = (name: string) => {
 	return new Color(`rgb(${d[0]}, ${d[1]}, ${d[2]})`);
 };
 
+const usualBelt = 110; // mm, where its width is not known
+
 export function open(host: HTMLElement): Space {
 	const renderer = new WebGLRenderer({ antialias: true, alpha: true });
 	renderer.setPixelRatio(Math.min(devicePixelRatio, 1.5));
@@ -93,8 +95,9 @@ export function open(host: HTMLElement): Space {
 	scene.add(sun);
 	const body = new Mesh(new BufferGeometry(), new MeshLambertMaterial({ vertexColors: true, side: DoubleSide }));
 	const things = new Group();
-	const belt = new Mesh(new PlaneGeometry(900, 110), new MeshLambertMaterial({ color: ink("--film-3"), side: DoubleSide }));
+	const belt = new Mesh(new PlaneGeometry(900, 1), new MeshLambertMaterial({ color: ink("--film-3"), side: DoubleSide }));
 	belt.position.z = -1;
+	belt.scale.y = usualBelt;
 	const arrow = new ArrowHelper(new Vector3(1, 0, 0), new Vector3(), 60, ink("--mark"), 14, 9);
 	arrow.visible = false;
 	scene.add(body, things, belt, arrow);
@@ -153,6 +156,7 @@ export function open(host: HTMLElement): Space {
 		},
 		station(s, selected) {
 			clear();
+			belt.scale.y = s.belt_mm ?? usualBelt;
 			const [plain, chosen, line] = [ink("--film-2"), ink("--mark-film"), ink("--ink")];
 			for (const o of s.outlets) {
 				for (const solid of o.solids) {
