@@ -93,7 +93,7 @@ func TestLawEveryOperationAnswersAsDescribed(t *testing.T) {
 	asked := d.want(201, call{op: "createJob", body: map[string]any{"id": "asked.yaml", "enquiry": map[string]any{
 		"family": "PET bottle", "size": "500", "rate": "300 /min", "looks": "streaming", "machine": "camera", "says": "0.1 % rejects at the closure",
 	}}})
-	if p, _ := asked.doc["problems"].([]any); len(p) != 0 || !strings.Contains(d.file("asked.yaml"), "not known") {
+	if p, _ := asked.doc["problems"].([]any); len(p) != 0 || !strings.Contains(d.file("asked.yaml"), "not known") || !strings.Contains(d.file("asked.yaml"), "name: PET bottle 500") {
 		t.Errorf("%v\n%s", p, d.file("asked.yaml"))
 	}
 	d.fault(409, "name", call{op: "createJob", body: map[string]any{"id": "new.yaml"}})

@@ -31,7 +31,7 @@ func (e *Enquiry) job() ([]byte, error) {
 	var wrong job.Problems
 	for _, x := range []struct{ path, value, otherwise string }{
 		{"/job", name, ""},
-		{"/formats/0/name", size.Name, ""},
+		{"/formats/0/name", family.Name + " " + size.Name, ""},
 		{"/formats/0/container/family", family.Name, ""},
 		{"/formats/0/container/size", size.Name, ""},
 		{"/line/rate", e.Rate, job.NotKnown},
