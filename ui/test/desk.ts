@@ -159,7 +159,7 @@ export class Sheet {
 			const out: string[] = [];
 			for (const e of document.querySelectorAll<HTMLElement>("body *")) {
 				const box = e.getBoundingClientRect();
-				if (box.width === 0 || e.closest("svg, .hidden, .scroll") || e.matches("input, textarea")) continue;
+				if (box.width === 0 || e.closest("svg, .hidden, .scroll, [title]") || e.matches("input, textarea")) continue; // a title tells all of it
 				const said = `${e.tagName} ${e.className}: ${e.textContent?.trim().slice(0, 60)}`;
 				if (box.right > innerWidth + 1) out.push(`out of the window: ${said}`);
 				const flows = getComputedStyle(e).display === "inline";
