@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import type { Outlet, Result, Station } from "../api/client.ts";
-import { atMachine, standing, worst } from "./judge.ts";
+import { atMachine, reason, restsOn, standing, worst } from "./judge.ts";
 import { places } from "./network.ts";
 import { band, digits, inOther, millimetres, nothing, reserve, show } from "./numbers.ts";
-import { hull, mirrored, type Point } from "./outline.ts";
+import { hull, mirrored, type Point, spread } from "./outline.ts";
 import { arrow, pushAt } from "./pass.ts";
 import { lures, moves, railMove, railPlace, snapped } from "./place.ts";
 import { ceiling, height, told } from "./trade.ts";
@@ -126,6 +126,14 @@ test("outlines", () => {
 	]);
 });
 
+// The names of a bottle's neck stood in the heading above the map.
+test("names make room for each other and stay beside the map", () => {
+	expect(spread([90, 50, 10], 7, 100)).toEqual([90, 50, 10]);
+	expect(spread([90, 20, 12, 6, 4, 2], 7, 100)).toEqual([90, 63, 49, 35, 21, 7]);
+	expect(spread([100, 99, 98], 7, 100)).toEqual([100, 86, 72]);
+	expect(Math.min(...spread([90, 80, 70, 60, 50, 40], 7, 40))).toBeCloseTo(7);
+});
+
 test("paths find values, names and forms", () => {
 	const job = { values: { stations: [{ name: "one", outlets: [{ kind: "nozzle" }] }] } } as never;
 	expect(valueAt(job, "/stations/0/outlets/0/kind")).toBe("nozzle");
@@ -164,6 +172,29 @@ test("the worst of an answer decides", () => {
 		formats: [{ name: "a", zones: [zone("seam", 5, [need("coder", "met", 1.1)]), zone("dome", 80, [need("packer", "undecided", 1.3)])] }],
 	};
 	expect(worst(close as unknown as Result)).toMatchObject({ zone: "dome", verdict: "undecided" });
+});
+
+// "Not met" stood before the reason of the first format, which was undecided; another one decided.
+test("the reason of an answer is that of the format that decides", () => {
+	const format = (name: string, verdict: string, why: string) => ({
+		name,
+		why,
+		zones: [{ name: "all", water_left_mg: {}, requirements: [{ machine: "packer", verdict, reserve: 1 }] }],
+	});
+	const r = { formats: [format("slim", "undecided", "drops at the dome"), format("large", "not met", "a pool")] } as unknown as Result;
+	expect(reason(r)).toBe("large: a pool");
+	expect(reason({ formats: r.formats.slice(0, 1) } as unknown as Result)).toBe("drops at the dome");
+	expect(reason({ formats: [] } as unknown as Result)).toBe("");
+});
+
+// A reserve of 1.3 stood in the block, 1.1 in the offer: one is of the nominal case alone, which nobody was told.
+test("an answer says whether it is of the nominal case or of every case", () => {
+	expect((["quick", "transport", "whole"] as const).map((d) => restsOn(d, false))).toEqual([
+		"quick method, nominal case",
+		"water followed over the wall, nominal case",
+		"water followed over the wall, every case",
+	]);
+	expect(restsOn("transport", true)).toBe("while you drag, quick method");
 });
 
 test("a reserve below 1 never reads as 1", () => {

@@ -68,6 +68,20 @@ export function worst(r: Result | null | undefined): Worst | null {
 		: null;
 }
 
+/** Why the answer is as it is: the reason of the format that decides, with its name where there are several. */
+export function reason(r: Result): string {
+	const decides = worst(r)?.format;
+	const f = r.formats.find((x) => x.name === decides) ?? r.formats[0];
+	if (!f?.why) return "";
+	return r.formats.length > 1 ? `${f.name}: ${f.why}` : f.why;
+}
+
+/** What an answer rests on: the method, and whether other cases than the nominal one are in it. */
+export function restsOn(depth: string, trial: boolean): string {
+	if (trial) return "while you drag, quick method";
+	return `${depth === "quick" ? "quick method" : "water followed over the wall"}, ${depth === "whole" ? "every case" : "nominal case"}`;
+}
+
 export interface Standing {
 	factor: number;
 	way: string;

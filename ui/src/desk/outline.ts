@@ -33,3 +33,16 @@ export function mirrored(shape: { a: (number | null)[]; b: (number | null)[] }):
 	const left = [...right].reverse().map(([x, y]): Point => [-x, y]);
 	return [...right, ...left];
 }
+
+/** Places of names that make room for each other: each wants a place, from the lowest up, none nearer to the next than twice the room of one, nor to the upper end than once; where all cannot have that, they share what there is. */
+export function spread(wanted: number[], room: number, lowest: number): number[] {
+	const each = Math.min(2 * room, (lowest - room) / Math.max(1, wanted.length - 1));
+	const out: number[] = [];
+	for (const y of wanted) out.push(Math.min(y, out.length ? (out.at(-1) as number) - each : lowest));
+	let least = room;
+	for (let i = out.length - 1; i >= 0; i--) {
+		out[i] = Math.max(out[i] as number, least);
+		least = (out[i] as number) + each;
+	}
+	return out;
+}
