@@ -241,3 +241,26 @@ func TestLawTheBeltIsDrawnAsWideAsItIs(t *testing.T) {
 		}
 	}
 }
+
+// Containers that hang between grips were drawn on a belt.
+func TestLawNoBeltIsDrawnUnderGrips(t *testing.T) {
+	_, plan := literal("left to right")
+	f := plan.Formats[0]
+	f.Stations[0].Rails, f.Stations[0].Obstacles, f.Stations[0].Grips = nil, nil, nil
+	conveyor := func(belt bool, half float64) int {
+		f.Stations[0].Belt, f.Stations[0].BeltHalf = belt, half
+		s := Subject{Format: f, Scene: f.Stations[0]}
+		n := 0
+		for _, shapes := range [][]drawing.Shape{s.plan(projector{Plan, 1}), s.along(projector{Along, 1}), s.across(projector{Across, 1})} {
+			for _, shape := range shapes {
+				if l, ok := shape.(drawing.Line); ok && l.Layer == drawing.Conveyor {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	if closed, open, none := conveyor(true, 0.0415), conveyor(false, 0.0415), conveyor(false, 0); closed != 4 || open != 4 || none != 0 {
+		t.Errorf("%d lines of a closed belt are drawn, %d of an open one, %d of none", closed, open, none)
+	}
+}

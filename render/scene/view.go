@@ -84,6 +84,9 @@ func (s Subject) plan(pr projector) []drawing.Shape {
 	out := s.outlets(pr, func(p station.Placed) bool { return p.Side == "below" }) // under everything else
 	wide := s.beltHalf()
 	for _, y := range []float64{-wide, wide} {
+		if s.gripped() {
+			break
+		}
 		out = append(out, drawing.Line{Layer: drawing.Conveyor, A: pr.at(station.Vec{X: from, Y: y}), B: pr.at(station.Vec{X: to, Y: y})})
 	}
 	for _, bar := range s.Scene.Rails {
@@ -172,7 +175,10 @@ func (s Subject) beltHalf() float64 {
 	return 0.05
 }
 
-// floor draws the belt with its hatch, from one place to another [m].
+// gripped says that grips carry the containers, so that there is no belt.
+func (s Subject) gripped() bool { return !s.Scene.Belt && s.Scene.BeltHalf == 0 }
+
+// floor draws the belt with its hatch, from one place to another [m]; where there is none, the level that heights count from.
 func (s Subject) floor(pr projector, from, to station.Vec) []drawing.Shape {
 	a, b := pr.at(from), pr.at(to)
 	if a.X > b.X {
@@ -180,6 +186,9 @@ func (s Subject) floor(pr projector, from, to station.Vec) []drawing.Shape {
 	}
 	const thick = 10.0
 	c, d := drawing.Point{X: b.X, Y: -thick}, drawing.Point{X: a.X, Y: -thick}
+	if s.gripped() {
+		return []drawing.Shape{drawing.Line{Layer: drawing.Centre, A: a, B: b}}
+	}
 	out := []drawing.Shape{
 		drawing.Line{Layer: drawing.Conveyor, A: a, B: b, Styled: drawing.Style{Pen: 0.35}},
 	}

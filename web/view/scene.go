@@ -53,6 +53,7 @@ type Station struct {
 	Outlets    []Outlet `json:"outlets"`
 	Rails      []Rail   `json:"rails"`
 	Belt       Number   `json:"belt_mm" doc:"Width of the belt; null where it is not known or there is none."`
+	Gripped    bool     `json:"gripped" doc:"Grips carry the containers: there is no belt."`
 	Boxes      []Box    `json:"boxes" doc:"Grips and obstacles."`
 	Neighbours Numbers  `json:"neighbours_mm"`
 }
@@ -167,7 +168,7 @@ func stationOf(j *job.Job, f *station.FormatPlan, i int) Station {
 		Path: fmt.Sprintf("/stations/%d", i), Name: s.Name, At: Number(s.At * mm),
 		Outlets: []Outlet{}, Rails: []Rail{}, Boxes: []Box{}, Neighbours: Numbers{},
 	}
-	out.Belt = Number(math.NaN())
+	out.Belt, out.Gripped = Number(math.NaN()), !s.Belt && s.BeltHalf == 0
 	if s.BeltHalf > 0 && !math.IsInf(s.BeltHalf, 1) {
 		out.Belt = Number(tidy(2 * s.BeltHalf * mm))
 	}

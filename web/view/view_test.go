@@ -77,8 +77,12 @@ func TestLawTheSceneSaysWhereThingsAreInTheFile(t *testing.T) {
 			}
 		}
 	}
-	if got := s.Stations[0].Belt; !near(got, 83, 1e-9) {
-		t.Errorf("the belt is %v mm wide", got)
+	if got := s.Stations[0]; !near(got.Belt, 83, 1e-9) || got.Gripped {
+		t.Errorf("the belt is %v mm wide, gripped: %v", got.Belt, got.Gripped)
+	}
+	_, hangs, between := laidOut(t, "base-330-coder")
+	if got := view.SceneOf(hangs, between, "").Stations[0]; !got.Gripped || !math.IsNaN(float64(got.Belt)) {
+		t.Errorf("between grips there is a belt of %v mm, gripped: %v", got.Belt, got.Gripped)
 	}
 	for i, want := range []view.Rail{
 		{Path: "/line/rails/0", Z: 60, Radius: 6, Play: 3},

@@ -1558,6 +1558,8 @@ export interface components {
             belt_mm: number | null;
             /** @description Grips and obstacles. */
             boxes: components["schemas"]["ViewBox"][];
+            /** @description Grips carry the containers: there is no belt. */
+            gripped: boolean;
             name: string;
             neighbours_mm: (number | null)[];
             outlets: components["schemas"]["ViewOutlet"][];

@@ -156,6 +156,7 @@ export function open(host: HTMLElement): Space {
 		},
 		station(s, selected) {
 			clear();
+			belt.visible = !s.gripped;
 			belt.scale.y = s.belt_mm ?? usualBelt;
 			const [plain, chosen, line] = [ink("--film-2"), ink("--mark-film"), ink("--ink")];
 			for (const o of s.outlets) {
