@@ -48,18 +48,20 @@ type stance struct {
 	meets             float64 // how high up the container its axis meets the wall, over the container's height
 	sweeps            float64 // height that the lip spans, over that of the highest container
 	wide              bool    // with wide openings
+	shot              bool    // and with a short one above, turned, whose openings are wider still
 }
 
 // steepStances let the air come steeply down onto the upper part, which reaches what a rim holds: from where usual
-// openings are left some room, from nearer with wide ones, from close by, and with short lips above the shoulder. The
-// power of air that pushes as hard goes with the root of its plenum pressure, so that wide openings at a low pressure
-// cost least as far as they do. It is where searches on cans of several sizes end, as rounded as they bear; no other
-// source.
+// openings are left some room, from nearer with wide ones, from close by, with short lips above the shoulder, and less
+// steeply after a few large nozzles above have blown the lid off. The power of air that pushes as hard goes with the root
+// of its plenum pressure, so that wide openings at a low pressure cost least as far as they do. It is where searches on
+// cans of several sizes end, as rounded as they bear; no other source.
 var steepStances = []stance{
 	{tilt: 38 * degree, down: 55 * degree, clear: 40e-3, meets: 0.6, sweeps: 1.1},
 	{tilt: 35 * degree, down: 57 * degree, clear: 30e-3, meets: 0.7, sweeps: 1.05, wide: true},
 	{tilt: 38 * degree, down: 59 * degree, clear: 20e-3, meets: 0.8, sweeps: 1, wide: true},
 	{tilt: 38 * degree, down: 62 * degree, along: 15 * degree, clear: 20e-3, meets: 1, sweeps: 0.65, wide: true},
+	{tilt: 46 * degree, down: 46 * degree, clear: 30e-3, meets: 0.65, sweeps: 1, wide: true, shot: true},
 }
 
 const degree = math.Pi / 180
@@ -68,17 +70,20 @@ const degree = math.Pi / 180
 const (
 	wideGap       = 2.5e-3 // m
 	wideBore      = 19e-3
+	shotBore      = 25e-3
+	shotTurn      = 45 * degree
+	shotWider     = 1.05 // length over the deepest container
 	closeTogether = 30e-3
 )
 
 // stances are the points that the search starts from: that of the rules of thumb and the steep ones.
 func (c *concept) stances() [][]float64 {
 	rule := c.rule()
-	height, highest := 0.0, 0.0
+	height, highest, deepest := 0.0, 0.0, 0.0
 	for i := range c.ground.formats {
-		h := c.ground.formats[i].plan.Body.Height
-		height += h / float64(len(c.ground.formats))
-		highest = max(highest, h)
+		b := c.ground.formats[i].plan.Body
+		height += b.Height / float64(len(c.ground.formats))
+		highest, deepest = max(highest, b.Height), max(deepest, b.Depth)
 	}
 	set := func(x []float64, k coordinate, to float64) {
 		if k.variable < 0 {
@@ -114,6 +119,11 @@ func (c *concept) stances() [][]float64 {
 				set(x, g.gap, wideGap)
 				set(x, g.bore, wideBore)
 				set(x, g.spacing, closeTogether)
+			}
+			if from.shot && g.side == above {
+				set(x, g.bore, shotBore)
+				set(x, g.tilt, shotTurn)
+				set(x, g.length, shotWider*deepest)
 			}
 		}
 		if !slices.ContainsFunc(all, func(y []float64) bool { return !c.differ(x, y) }) {
