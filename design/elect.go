@@ -5,7 +5,9 @@ import (
 	"math"
 	"slices"
 
+	leste "leste"
 	"leste/job"
+	"leste/parallel"
 	"leste/station"
 )
 
@@ -117,8 +119,9 @@ func (s *search) finalists(ctx context.Context, p *Population, j *judge, n int) 
 	return list, nil
 }
 
-// contest has the best that a concept's model tells of assessed in the case that decides, on the cells of an assessment:
-// what wins on coarser ones has won by their scatter as well. The one that then costs least becomes the first member.
+// contest has the best that a concept's model tells of assessed in the case that decides, on the cells of an assessment,
+// several at once: what wins on coarser ones has won by their scatter as well. The one that would cost least once it is
+// brought to what is asked becomes the first member.
 func (s *search) contest(ctx context.Context, concept, n int) error {
 	p, j := &s.state.Populations[concept], s.judges[concept]
 	list, err := s.finalists(ctx, p, j, n)
@@ -135,17 +138,42 @@ func (s *search) contest(ctx context.Context, concept, n int) error {
 	if worst == "" || !(band > 0) || math.IsInf(band, 1) {
 		return nil
 	}
-	least := math.Inf(1)
-	for i := range list {
-		f := s.found(concept, &list[i])
+	type entry struct {
+		f      Found
+		needs  float64 // EUR a year, with what is left as far off as is asked
+		onFine map[string]*leste.Followed
+		counts counts
+	}
+	entries := make([]entry, len(list))
+	err = parallel.Each(s.options.Workers, len(list), func(i int) error {
+		own := *s
+		own.options.Workers, own.counts, own.onFine = 1, counts{}, map[string]*leste.Followed{}
+		f := own.found(concept, &list[i])
 		how := settling{exponent: waterExponent}
-		const tries, near = 2, 0.03
-		over, err := s.approach(ctx, &f, &how, math.Inf(1), tries, near, s.decided(ctx, only, worst, band))
+		const tries, near, far = 2, 0.03, 0.1
+		over, err := own.approach(ctx, &f, &how, math.Inf(1), tries, near, own.decided(ctx, only, worst, band))
 		if err != nil {
 			return err
 		}
-		if over > 0 && over < 1+near && f.Cost < least {
-			p.Members, least = []Individual{f.ind}, f.Cost
+		needs := math.Inf(1)
+		if over > 0 && over < 1+far {
+			needs = f.Cost * math.Pow(max(over, 1-far), powerExponent/how.exponent)
+		}
+		entries[i] = entry{f, needs, own.onFine, own.counts}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	least := math.Inf(1)
+	for i := range entries {
+		e := &entries[i]
+		s.counts.add(e.counts)
+		for text, seen := range e.onFine {
+			s.onFine[text] = seen
+		}
+		if e.needs < least {
+			p.Members, least = []Individual{e.f.ind}, e.needs
 		}
 	}
 	return nil

@@ -46,7 +46,7 @@ const (
 	last     = 2
 	followed = 1 // members of a population that the water is followed for
 
-	contested = 12 // candidates of one format compared on the cells of an assessment; of several it takes too long
+	contested = 12 // candidates of one format compared on the cells of an assessment; of several, which take longer, fewer
 )
 
 // scaled is a share of the usual budget at the budget given; where few concepts are tried, each gets more of it.
@@ -217,7 +217,7 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 				return err
 			}
 			n := len(j.concept.ground.formats)
-			return s.contest(ctx, concept, contested/(n*n))
+			return s.contest(ctx, concept, max(1, 2*contested*s.options.Budget/UsualBudget/(n+1)))
 		}
 	case phaseConfirm:
 		if err := s.confirm(ctx, concept, rank); err != nil {
@@ -288,9 +288,13 @@ func (s *search) followed(ctx context.Context, concept int) error {
 }
 
 // rivals says whether a concept may still turn out the cheapest: it costs little more than the best does, or it misses
-// what is asked by little. Others are told as they are.
+// what is asked by little. Others are told as they are. Of several formats, which take longer, fewer are gone on with once
+// they have been narrowed.
 func (s *search) rivals(concept, rank int) bool {
-	const dearer = 1.8
+	dearer := 1.8
+	if s.state.Phase > phaseNarrow && len(s.judges[0].concept.ground.formats) > 1 {
+		dearer = 1.35
+	}
 	best, own := &s.state.Lent[s.state.Order[0]], &s.state.Lent[concept]
 	return rank == 0 || !best.feasible() || own.feasible() && own.Cost < dearer*best.Cost || !own.feasible() && own.Violation < nearMiss/3
 }
