@@ -103,7 +103,11 @@ func (c *concept) stances() [][]float64 {
 		c.carry(x, k.variable, before)
 	}
 	all := [][]float64{rule}
+	shoots := slices.ContainsFunc(c.groups, func(g group) bool { return g.side == above && g.kind == job.NozzleManifold })
 	for _, from := range steepStances {
+		if from.shot && !shoots {
+			continue
+		}
 		x := slices.Clone(rule)
 		for i := range c.groups {
 			g := &c.groups[i]

@@ -157,7 +157,7 @@ func (s *search) contest(ctx context.Context, concept, n int) error {
 		}
 		needs := math.Inf(1)
 		if over > 0 && over < 1+far {
-			needs = f.Cost * math.Pow(max(over, 1-far), powerExponent/how.exponent)
+			needs = f.Cost * math.Pow(max(over, 1-far), powerExponent/waterExponent)
 		}
 		entries[i] = entry{f, needs, own.onFine, own.counts}
 		return nil
