@@ -177,8 +177,12 @@ func (w writer) quantity(k q.Kind, v float64, path string) string {
 	if digits <= meant {
 		return text
 	}
-	if _, digits := k.ExactIn(v, k.Fit(v, q.SI)); digits <= meant && (!settable || slices.Contains(sized, key)) {
+	had := slices.Contains(sized, key)
+	if _, digits := k.ExactIn(v, k.Fit(v, q.SI)); digits <= meant && (!settable || had) {
 		return exact
+	}
+	if text, digits := k.ExactIn(v, k.Fit(v, q.US)); digits <= meant && settable && had {
+		return text
 	}
 	x, _ := k.In(v, unit) // it was written in it
 	if settable {

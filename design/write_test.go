@@ -138,6 +138,7 @@ func TestLawFoundNumbersAreInUnitsOfTheJobAndCanBeSet(t *testing.T) {
 		{file, func(o *job.Outlet) { o.X = q.Known(q.Length(0)) }, "x: 0 in"},
 		{file, func(o *job.Outlet) { o.SlotGap = q.Known(q.Length(1.2e-3)) }, "slot_gap: 1.2 mm"}, // asked for in mm
 		{file, func(o *job.Outlet) { o.Length = q.Known(q.Length(7.5 * inch)) }, "length: 7.5 in"},
+		{millimetres, func(o *job.Outlet) { o.SlotGap = q.Known(q.Length(3. / 64 * inch)) }, "slot_gap: 0.046875 in"}, // asked for in inches, was 1.19 mm
 		{file, func(o *job.Outlet) { o.Pressure = q.Known(q.Gauge(1.785 * psi)) }, "plenum_pressure: 1.785 psi"},
 		{file, func(o *job.Outlet) { o.Pressure = q.Known(q.Gauge(12340)) }, "plenum_pressure: 1.79 psi"},
 		{file, func(o *job.Outlet) { o.Tilt = q.Known(q.Angle(45 * deg)) }, "tilt: 45 deg"},
