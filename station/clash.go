@@ -40,7 +40,7 @@ func (r *resolver) clash(o *job.Outlet, path string, p *Placed, s *Scene, f *For
 	}
 	for _, v := range points {
 		if v.Z < 0 && p.Side != below || v.Z < 0 && s.Belt {
-			r.say(path, fmt.Sprintf("%s reaches below the belt", name), "raise it, or say that the belt is open or that containers are gripped at their sides")
+			r.say(path, fmt.Sprintf("%s reaches below the belt", name), "raise it, as air comes from above the level of the belt beside a narrow one too, or say that the belt is open or that containers are gripped at their sides")
 			break
 		}
 	}
