@@ -233,7 +233,7 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		expect(await breaks.first().locator("td").allTextContents()).toEqual([
 			"slot gap of left knife",
 			"1.2 mm",
-			"more 0.2 mm",
+			"more by 0.2 mm",
 			"no blower gives its air",
 		]);
 		expect(await breaks.last().locator("td").last().textContent()).toBe("–");

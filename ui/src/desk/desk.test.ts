@@ -203,7 +203,8 @@ test("a reserve below 1 never reads as 1", () => {
 
 // A reserve of 40, which no search can tell, made a line at the foot of the drawing of what lies between 1 and 3.
 test("a reserve of plenty is told as such, and leaves the others their scale", () => {
-	expect([told(2.96, 3), told(3.04, 3), told(40, 3), told(0.998, 3), told(null, 3)]).toEqual(["3.0", "over 3", "over 3", "0.998", "–"]);
+	expect([told(2.96, 3), told(3.04, 3), told(40, 3), told(0.998, 3), told(null, 3)]).toEqual(["2.96", "over 3", "over 3", "0.998", "–"]);
+	expect([told(1.049, 3), told(1.0308, 3), told(3.7, Number.POSITIVE_INFINITY)]).toEqual(["1.05", "1.03", "3.70"]); // were 1.0 and 1.0
 	expect([height(1.2, 3), height(null, 3)]).toEqual([1.2, null]);
 	expect(height(40, 3)).toBeCloseTo(3.15);
 	const front = (...reserves: number[]) => reserves.map((reserve) => ({ reserve })) as never;

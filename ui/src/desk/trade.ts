@@ -2,9 +2,10 @@
 import type { Search } from "../api/client.ts";
 import { digits, reserve } from "./numbers.ts";
 
-/** A reserve of a search: how large it is is told up to what is plenty. */
+/** A reserve of a search, to the hundredth as the study tells it, by which candidates near 1 differ; up to what is plenty. */
 export function told(x: number | null, plenty: number): string {
-	return x !== null && x > plenty ? `over ${digits(plenty, 2).replace(/\.0$/, "")}` : reserve(x);
+	if (x !== null && x > plenty) return `over ${digits(plenty, 2).replace(/\.0$/, "")}`;
+	return x !== null && x >= 1 ? digits(x, 3) : reserve(x);
 }
 
 /** How high a reserve stands in the drawing: all that is plenty lies on one line a little above it, so that what lies below keeps its scale. */
