@@ -263,10 +263,10 @@ func (a *arrangement) frame(s *setup) (job.Frame, bool) {
 		}
 		spare, exact := 20e-3, q.KindLength.Exact // of the scale beyond what is used
 		if g.sizes.Units == q.US {
-			spare = 0.8 * 0.0254
+			spare = 0.8 * inch
 			exact = func(v float64) string {
 				const hundredths = 100
-				return q.Significant(math.Round(v/0.0254*hundredths)/hundredths, 6) + " in"
+				return q.Significant(math.Round(v/inch*hundredths)/hundredths, 6) + " in"
 			}
 		}
 		f.Axes = append(f.Axes, job.Axis{Axis: m.axis, Low: exact(tidy(m.low - spare)), High: exact(tidy(m.high + spare)), Step: exact(m.step)})

@@ -36,8 +36,8 @@ func (s *search) spelt(j *job.Job) *job.Job {
 	return asRead(j, s.options.Spelling)
 }
 
-// byStandOff gives the outlets beside the line by their distance along the air, in steps, as it is measured on site. Where the
-// air misses the container abreast, or where that layout is refused, the distance from the line's centre stays.
+// byStandOff gives the outlets beside the line by their distance along the air, in steps, as it is measured on site. Where
+// the air misses the container abreast, or where that layout is refused, the distance from the line's centre stays.
 func byStandOff(j *job.Job, step float64) *job.Job {
 	out := job.Clone(j)
 	plan, ok := laidOut(j)
@@ -159,8 +159,9 @@ func (a *arrangement) settings() (list []Setting, changes int) {
 	return list, changes
 }
 
-// departures hold what was chosen against the rules of thumb, where the lips end up as an arrangement of x has them. Heights and clearances are told where the lips end up, which
-// is in steps that can be set, no nearer than outlets may stand, and for each format where its own setting says so.
+// departures hold what was chosen against the rules of thumb. Heights and clearances are told where the lips of an
+// arrangement of x end up, which is in steps that can be set, no nearer than outlets may stand, and for each format where
+// its own setting says so.
 func (c *concept) departures(x []float64, a *arrangement) []Departure {
 	var list []Departure
 	told := map[int]bool{}

@@ -26,10 +26,12 @@ type Sizes struct {
 	PressureStep                          q.Gauge
 }
 
+const inch = 0.0254 // m
+
 // UsualSizes are those that most makers offer and a technician can set, in round numbers of a system of units; common
 // practice, no source.
 func UsualSizes(units q.System) Sizes {
-	const mm, inch, psi, kPa = 1e-3, 0.0254, 6894.757293168361, 1e3
+	const mm, psi, kPa = 1e-3, 6894.757293168361, 1e3
 	all := func(unit float64, values ...float64) []q.Length {
 		out := make([]q.Length, len(values))
 		for i, v := range values {
@@ -64,7 +66,7 @@ func UsualSizes(units q.System) Sizes {
 
 // standOffStep is how finely a stand-off is measured on site.
 func (s *Sizes) standOffStep() float64 {
-	const metric, customary = 1e-3, 0.02 * 0.0254
+	const metric, customary = 1e-3, 0.02 * inch
 	if s.Units == q.US {
 		return customary
 	}
