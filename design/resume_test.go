@@ -109,3 +109,49 @@ func TestLawResumedSearchKnowsWhatWasAssessed(t *testing.T) {
 		}
 	}
 }
+
+// A saved state that was cut or edited is refused, whatever is missing in it, and what a search has saved is not.
+func TestLawDamagedStatesAreRefused(t *testing.T) {
+	j := eased(example(t, "can-330-sidewall"), 2)
+	var saved []State
+	o := small(7, 2)
+	o.Save = func(s State) { saved = append(saved, s) }
+	if _, err := Search(t.Context(), j, o); err != nil {
+		t.Fatal(err)
+	}
+	s, err := newSearch(j, small(7, 2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range saved {
+		if !s.sound(&saved[i]) {
+			t.Fatalf("state %d of %d that a search saved is told to be damaged", i, len(saved))
+		}
+	}
+	for name, damage := range map[string]func(r *State){
+		"phase":     func(r *State) { r.Phase = 99 },
+		"goal":      func(r *State) { r.Goal = "" },
+		"order":     func(r *State) { r.Order = []int{3} },
+		"lent":      func(r *State) { r.Order, r.Lent = []int{0}, nil },
+		"confirmed": func(r *State) { r.Confirmed = []int{-1} },
+		"concept":   func(r *State) { r.Populations[0].Concept = "another" },
+		"member":    func(r *State) { r.Populations[0].Members[0].X = r.Populations[0].Members[0].X[1:] },
+		"sights":    func(r *State) { r.Populations[0].Sights[0] = nil },
+		"sample":    func(r *State) { r.Populations[0].Samples[0].X = nil },
+		"formats":   func(r *State) { r.Populations[0].Samples[0].Formats = nil },
+		"pressures": func(r *State) { r.Populations[0].Samples[0].Formats = []Seen{{At: []float64{1e3}}} },
+		"water": func(r *State) {
+			r.Populations[0].Samples[0].Formats = []Seen{{At: []float64{1e3}, Water: [][]float64{{}}}}
+		},
+		"kernel":         func(r *State) { r.Populations[0].Kernels.Holds.Scales = nil },
+		"no populations": func(r *State) { r.Populations = nil },
+	} {
+		bad := saved[len(saved)/2].clone()
+		damage(&bad)
+		o := small(7, 2)
+		o.Resume = &bad
+		if _, err := Search(t.Context(), j, o); err == nil {
+			t.Errorf("%s: a damaged state was taken up", name)
+		}
+	}
+}

@@ -179,6 +179,9 @@ func (s *search) begin(ctx context.Context) error {
 		if r.Key != key || len(r.Populations) != len(s.judges) {
 			return errors.New("the saved state is of another job or of other options; start anew, or give the same ones")
 		}
+		if !s.sound(r) {
+			return errors.New("the saved state is damaged: it does not hold what a search writes; start anew")
+		}
 		s.state = r.clone()
 	}
 	for i, j := range s.judges {
