@@ -249,9 +249,13 @@ func TestThoroughFoundKnivesSweepTheWallFromTheTop(t *testing.T) {
 		t.Fatal(err)
 	}
 	height := q.Length(plan.Formats[0].Body.Height)
+	distance := o.StandOff.V
+	if !o.StandOff.Known { // the middle of the lip blows past the container
+		distance = o.Offset.V - q.Length(plan.Formats[0].Body.Depth/2)
+	}
 	answer, err := topic.Answer(map[string]string{
 		"height": q.KindLength.Exact(float64(height)), "speed": q.KindSpeed.Exact(float64(plan.Formats[0].Speed)),
-		"tilt": q.KindAngle.Exact(float64(o.Tilt.V)), "distance": q.KindLength.Exact(float64(o.StandOff.V)),
+		"tilt": q.KindAngle.Exact(float64(o.Tilt.V)), "distance": q.KindLength.Exact(float64(distance)),
 	})
 	if err != nil {
 		t.Fatal(err)
