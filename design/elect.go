@@ -140,7 +140,7 @@ func (s *search) contest(ctx context.Context, concept, n int) error {
 	}
 	type entry struct {
 		f      Found
-		needs  float64 // EUR a year, with what is left as far off as is asked
+		needs  float64 // yearly cost, in the currency of the job, once it is brought to what is asked
 		onFine map[string]*leste.Followed
 		counts counts
 	}
