@@ -240,21 +240,27 @@ func (c *concept) sides(place int, kind string, slope tiltRange) *group {
 		Name: "clearance of the " + what, Kind: q.KindLength, Low: float64(z.Clearance[0]), High: high, Step: float64(z.ClearanceStep),
 		Rule: clearance, RuleOf: "reach: knives work close to a smooth wall, nozzles farther off",
 	})
-	const up, off = 0.05, 0.04 // m, by which a format may depart
-	for i := range c.ground.formats {
-		if len(c.ground.formats) == 1 {
-			break
-		}
-		name := c.ground.formats[i].name
-		g.higher = append(g.higher, c.add(Variable{
-			Name: "height of the " + what, Format: name, Kind: q.KindLength, Low: -up, High: up, Step: float64(z.HeightStep), RuleOf: "as for the others", Late: true,
-		}))
-		g.farther = append(g.farther, c.add(Variable{
-			Name: "clearance of the " + what, Format: name, Kind: q.KindLength, Low: -off, High: off, Step: float64(z.ClearanceStep), RuleOf: "as for the others", Late: true,
-		}))
-	}
+	c.byFormat(&g, true)
 	c.groups = append(c.groups, g)
 	return &c.groups[len(c.groups)-1]
+}
+
+// byFormat adds by how much each of several formats departs from the rest in clearance, and in height where that is free.
+func (c *concept) byFormat(g *group, heights bool) {
+	const up, off = 0.05, 0.04 // m
+	z, formats := &c.ground.sizes, c.ground.formats
+	for i := range formats {
+		if len(formats) == 1 {
+			break
+		}
+		v := Variable{Format: formats[i].name, Kind: q.KindLength, RuleOf: "as for the others", Late: true}
+		if heights {
+			v.Name, v.Low, v.High, v.Step = "height of the "+g.name, -up, up, float64(z.HeightStep)
+			g.higher = append(g.higher, c.add(v))
+		}
+		v.Name, v.Low, v.High, v.Step = "clearance of the "+g.name, -off, off, float64(z.ClearanceStep)
+		g.farther = append(g.farther, c.add(v))
+	}
 }
 
 // openings adds slot gap, or bore and spacing.

@@ -1,11 +1,13 @@
 package design
 
 import (
+	"context"
 	"math"
 	"slices"
 
 	"leste/job"
 	q "leste/quantity"
+	"leste/station"
 )
 
 // A rung is how much of the job's own outlets may change.
@@ -38,7 +40,8 @@ func ladder(j *job.Job) []rung {
 // around what is drawn as far as the rung allows. It returns nil where there is nothing to keep, or something that
 // cannot be varied.
 func drawn(j *job.Job, g *ground, r rung) *concept {
-	if len(j.Stations) != len(g.given.Stations) {
+	plan, ok := laidOut(j)
+	if !ok || len(j.Stations) != len(g.given.Stations) || len(plan.Formats) != len(g.formats) {
 		return nil
 	}
 	filled := job.Clone(j)
@@ -69,7 +72,7 @@ func drawn(j *job.Job, g *ground, r rung) *concept {
 					}
 				}
 			}
-			if !c.keep(p, side, o, members) {
+			if !c.keep(p, side, o, members) || !c.stood(plan, p, i, o) {
 				return nil
 			}
 			c.holdBack(r, &c.groups[len(c.groups)-1], o)
@@ -121,6 +124,55 @@ func (c *concept) hold(k coordinate, value float64) {
 	}
 }
 
+// drawnAt is the plenum pressure that all outlets of a job's own concept are drawn with [Pa]; 0 where there is no such one.
+func (c *concept) drawnAt() float64 {
+	at := q.Maybe[q.Gauge]{}
+	for i := range c.groups {
+		for k := range c.groups[i].given {
+			p := c.groups[i].given[k].Pressure
+			if !p.Known || at.Known && p.V != at.V {
+				return 0
+			}
+			at = p
+		}
+	}
+	return float64(at.V)
+}
+
+// asItStands has what the job draws assessed as it is drawn, at the plenum pressure that it gives, where that would cost
+// less than all that works: a search that starts from a station that does what is asked never ends dearer than it.
+func (s *search) asItStands(ctx context.Context, st *Study) error {
+	least := math.Inf(1)
+	for i := range st.Found {
+		if f := &st.Found[i]; f.Works || f.Beside {
+			least = min(least, f.Cost)
+		}
+	}
+	for i := range st.Found {
+		f := &st.Found[i]
+		c := s.judges[f.concept].concept
+		pressure := c.drawnAt()
+		if !(pressure > 0) {
+			continue
+		}
+		now := *f
+		now.ind = Individual{X: c.rule(), Pressure: pressure}
+		now, ok, err := s.priced(ctx, &now)
+		if err != nil || !ok || now.Cost >= least {
+			return err // other rungs are drawn alike
+		}
+		if err := s.tell(ctx, st, &now); err != nil {
+			return err
+		}
+		if now.Works || now.Beside {
+			now.trust = f.trust
+			*f = now
+		}
+		return nil
+	}
+	return nil
+}
+
 // mirrored says whether two outlets face each other with the same values.
 func mirrored(a, b *job.Outlet) bool {
 	return a.Kind == b.Kind && a.Side != b.Side && (b.Side == left || b.Side == right) &&
@@ -141,6 +193,7 @@ func (c *concept) keep(place int, side string, o *job.Outlet, members []job.Outl
 		}
 		g = c.over(place, o.Kind, side, level)
 		g.x = fixed(float64(o.X.V))
+		c.byFormat(g, false) // it may stand at one height for all of them
 	case o.Kind == job.Nozzle:
 		return false
 	default:
@@ -148,25 +201,70 @@ func (c *concept) keep(place int, side string, o *job.Outlet, members []job.Outl
 		g.side = side
 		g.x = fixed(float64(o.X.V))
 		c.start(g.down, float64(o.AimDown.V))
-		body := c.ground.formats[0].plan.Body
-		if o.Height.V > 0 {
-			c.start(g.share, float64(o.Height.V)/body.Height)
-		}
-		switch {
-		case o.Offset.Known:
-			c.start(g.clear, float64(o.Offset.V)-body.Depth/2)
-		case o.StandOff.V > 0:
-			c.start(g.clear, float64(o.StandOff.V)*math.Cos(float64(o.AimDown.V)))
-		}
 	}
 	g.given, g.name = members, name
 	c.start(g.tilt, float64(o.Tilt.V))
 	c.start(g.along, float64(o.AimAlong.V))
-	c.start(g.length, min(max(float64(o.Length.V), float64(z.Lengths[0])), float64(z.Lengths[1])))
+	c.widely(g.length, min(max(float64(o.Length.V), float64(z.Lengths[0])), float64(z.Lengths[1])))
 	c.start(g.gap, float64(o.SlotGap.V))
 	c.start(g.bore, float64(o.Bore.V))
 	c.start(g.spacing, float64(o.Spacing.V))
 	return true
+}
+
+// stood has the search start from where outlet i of a station stands for every format, which the latest group was made
+// for. It is false where the outlet aims or slopes otherwise for one format than for another, which no group does.
+func (c *concept) stood(plan *station.Plan, place, i int, drawn *job.Outlet) bool {
+	g := &c.groups[len(c.groups)-1]
+	formats := c.ground.formats
+	first := &plan.Formats[0].Stations[place].Outlets[i]
+	as := setup{group: g, tilt: float64(drawn.Tilt.V), length: float64(drawn.Length.V), gap: float64(drawn.SlotGap.V), bore: float64(drawn.Bore.V)}
+	for f := range plan.Formats {
+		const alike = 1e-6
+		o := &plan.Formats[f].Stations[place].Outlets[i]
+		if between(o.Axis, first.Axis) > alike || between(o.Line, first.Line) > alike {
+			return false
+		}
+		at := lips{height: o.Middle.Z, offset: math.Abs(o.Middle.Y)}
+		switch g.side {
+		case above:
+			at.clear = at.height - formats[f].plan.Body.Height
+		case below:
+			at.clear = -at.height
+		default:
+			at.clear = at.offset - formats[f].widest(as.span(at.height))
+		}
+		g.drawn = append(g.drawn, at)
+	}
+	share := g.drawn[0].height / formats[0].plan.Body.Height
+	if g.share.variable >= 0 {
+		c.variables[g.share.variable].Step = 0 // those of heights do
+	}
+	c.widely(g.share, share)
+	c.widely(g.clear, g.drawn[0].clear)
+	for f := range g.drawn {
+		if g.higher != nil {
+			c.widely(g.higher[f], g.drawn[f].height-share*formats[f].plan.Body.Height)
+		}
+		if g.farther != nil {
+			c.widely(g.farther[f], g.drawn[f].clear-g.drawn[0].clear)
+		}
+	}
+	return true
+}
+
+// between is how far two points are from each other [m].
+func between(a, b station.Vec) float64 {
+	return math.Hypot(math.Hypot(a.X-b.X, a.Y-b.Y), a.Z-b.Z)
+}
+
+// widely has the search start from a value, though it lies beyond what is searched otherwise.
+func (c *concept) widely(k coordinate, value float64) {
+	if k.variable >= 0 {
+		v := &c.variables[k.variable]
+		v.Low, v.High = min(v.Low, value), max(v.High, value)
+	}
+	c.start(k, value)
 }
 
 // start has the search start from a value, and says so.
@@ -187,6 +285,7 @@ func (c *concept) start(k coordinate, value float64) {
 		return
 	}
 	v.Rule = min(max(value, v.Low), v.High)
+	v.From = v.Rule
 }
 
 // job is the whole job with the stations of an arrangement at a plenum pressure.

@@ -33,6 +33,7 @@ type group struct {
 	side  string
 	frame string
 	given []job.Outlet // the outlets of the job that it came from, left before right; nil for new ones
+	drawn []lips       // by format: where those stand
 
 	tilt, down, along, x, length, gap, bore, spacing coordinate
 
@@ -41,6 +42,12 @@ type group struct {
 	higher  []coordinate // by format: added height; nil for none
 	farther []coordinate // by format: added clearance; nil for none
 	lift    []coordinate // by format: common upward movement of a rigid set; nil for a frame of its own
+}
+
+// lips is where the middle of a lip stands.
+type lips struct {
+	height, offset float64 // m above the belt and from the line's centre
+	clear          float64 // m from the nearest wall that passes
 }
 
 // setup is a group with its values chosen.
@@ -99,17 +106,22 @@ func (s *setup) stand(g *ground, at func(coordinate) float64) {
 			like = 0
 		}
 		body := g.formats[like].plan.Body
-		clear := max(at(s.clear)+of(s.farther, f), float64(g.sizes.Clearance[0]))
+		from, nearest := lips{}, float64(g.sizes.Clearance[0])
+		if s.drawn != nil { // steps are counted from there, and it may stay as close as it stands
+			from = s.drawn[f]
+			nearest = min(nearest, from.clear)
+		}
+		clear := max(at(s.clear)+of(s.farther, f), nearest)
 		switch s.side {
 		case above:
-			s.height[f] = roundUp(body.Height+clear, step) + of(s.lift, f)
+			s.height[f] = from.height + roundUp(body.Height+clear-from.height, step) + of(s.lift, f)
 		case below:
 			s.height[f] = -clear
 		default:
 			rung := float64(g.sizes.HeightStep)
-			s.height[f] = math.Round((at(s.share)*body.Height+of(s.higher, f))/rung)*rung + of(s.lift, f)
+			s.height[f] = from.height + math.Round((at(s.share)*body.Height+of(s.higher, f)-from.height)/rung)*rung + of(s.lift, f)
 			low, high := s.span(s.height[f])
-			s.offset[f] = roundUp(g.formats[f].widest(low, high)+clear, step)
+			s.offset[f] = from.offset + roundUp(g.formats[f].widest(low, high)+clear-from.offset, step)
 			widest = max(widest, s.offset[f])
 		}
 	}

@@ -87,7 +87,7 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 	if works == 0 && st.Goal == GoalMet && s.options.Goal == "" {
 		s.likelyWillDo(st)
 	}
-	return nil
+	return s.asItStands(ctx, st)
 }
 
 // nearly says whether a station is within its limits by the search, but without the reserve that it asks for.

@@ -482,3 +482,45 @@ func TestLawAnotherBlowerIsTakenWhereMoreAirCostsLess(t *testing.T) {
 		t.Errorf("why it keeps so much is told as %q, %v", why, err)
 	}
 }
+
+// A station that does what is asked, drawn in a job, is never told dearer than it is as drawn.
+func TestLawWhatIsDrawnAndWorksIsNeverToldDearer(t *testing.T) {
+	study, err := Search(t.Context(), eased(example(t, "can-330-sidewall"), 2), small(1, 2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := study.Best()
+	if !best.Works {
+		t.Fatal(best.Fails)
+	}
+	o := small(1, 2)
+	o.Concepts = []string{asDrawn}
+	for _, more := range []float64{0.5, 1, 1.3} { // times the water
+		s, err := newSearch(eased(best.Job, more), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.begin(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		s.state.Goal = study.Goal
+		c := s.judges[0].concept
+		if c.drawnAt() != float64(best.Pressure) {
+			t.Fatalf("drawn at %g Pa, want %v", c.drawnAt(), best.Pressure)
+		}
+		dear := Individual{X: c.rule(), Pressure: 1.2 * c.drawnAt()}
+		told, ok, err := s.priced(t.Context(), &Found{ind: dear})
+		if err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		told.Works = true
+		st := &Study{Goal: study.Goal, Found: []Found{told}}
+		if err := s.asItStands(t.Context(), st); err != nil {
+			t.Fatal(err)
+		}
+		f := &st.Found[0]
+		if want := more >= 1; (f.Cost <= best.Cost) != want || !f.Works || want && f.Pressure != best.Pressure {
+			t.Errorf("with %g of the water: told at %v for %.2f a year, works: %v, drawn at %v for %.2f", more, f.Pressure, f.Cost, f.Works, best.Pressure, best.Cost)
+		}
+	}
+}

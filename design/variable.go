@@ -14,6 +14,7 @@ type Variable struct {
 	Kind      q.Kind
 	Low, High float64   // SI
 	Step      float64   // SI; 0 where any value can be set
+	From      float64   // SI; a value that steps are counted from: as it is drawn, whatever the scale says
 	Sizes     []float64 // SI, ascending; the sizes that exist, nil where any value does
 	Rule      float64   // SI, what a rule of thumb gives
 	RuleOf    string    // the rule in words
@@ -31,7 +32,7 @@ func (v *Variable) value(x float64) float64 {
 	}
 	value := v.Low + x*(v.High-v.Low)
 	if v.Step > 0 {
-		value = math.Round(value/v.Step) * v.Step
+		value = v.From + math.Round((value-v.From)/v.Step)*v.Step
 		// Ends that lie between two marks of the scale are not passed.
 		const noise = 1e-9
 		if value > v.High+noise*v.Step {

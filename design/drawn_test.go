@@ -1,0 +1,85 @@
+package design
+
+import (
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"leste/job"
+	q "leste/quantity"
+	"leste/station"
+)
+
+// What a job draws is where the search of its own outlets starts from, for every format, whatever can be set.
+func TestLawOwnOutletsStartWhereTheyAreDrawn(t *testing.T) {
+	names, err := filepath.Glob("../examples/*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	jobs := map[string]*job.Job{}
+	for _, name := range names {
+		jobs[filepath.Base(name)] = example(t, strings.TrimSuffix(filepath.Base(name), ".yaml"))
+	}
+	odd := example(t, "cans-three-sizes") // steeply down beside the shoulder, off every scale, with a knife above at one height
+	for i := range odd.Stations[0].Outlets {
+		o := &odd.Stations[0].Outlets[i]
+		o.Height, o.StandOff, o.Tilt = q.Known(q.Millimetres(121.3)), q.Known(q.Millimetres(38.7)), q.Known(q.Degrees(31.5))
+		o.AimDown, o.Length = q.Known(q.Degrees(41.2)), q.Known(q.Millimetres(187))
+	}
+	odd.Stations[0].Outlets = append(odd.Stations[0].Outlets, job.Outlet{
+		Name: "top knife", Kind: job.AirKnife, Side: above, X: q.Known(q.Millimetres(-300)), Height: q.Known(q.Millimetres(215)),
+		Tilt: q.Known(q.Degrees(90)), Length: q.Known(q.Millimetres(90)), SlotGap: q.Known(q.Millimetres(1.5)),
+	})
+	jobs["odd"] = odd
+	tried := 0
+	for name, j := range jobs {
+		s, err := newSearch(j, Options{quickOnly: true})
+		if err != nil {
+			continue // of which the search says why
+		}
+		want, ok := laidOut(j)
+		for _, jd := range s.judges {
+			c := jd.concept
+			if !c.own {
+				continue
+			}
+			tried++
+			if !ok {
+				t.Fatalf("%s cannot be laid out, and is searched for", name)
+			}
+			a := c.arrange(c.rule())
+			got, ok := laidOut(a.job(startPressure))
+			if !ok {
+				t.Errorf("%s, %s: cannot be laid out any more", name, c.name)
+				continue
+			}
+			for f := range want.Formats {
+				for k := range want.Formats[f].Stations {
+					for _, w := range want.Formats[f].Stations[k].Outlets {
+						near(t, name+", "+c.name+", "+want.Formats[f].Format.Name, w, got.Formats[f].Stations[k].Outlets)
+					}
+				}
+			}
+		}
+	}
+	if tried < 6 {
+		t.Errorf("%d concepts tried", tried)
+	}
+}
+
+// near finds an outlet among others where it stands.
+func near(t *testing.T, where string, want station.Placed, all []station.Placed) {
+	t.Helper()
+	const close = 1e-9
+	for _, o := range all {
+		if o.Name != want.Name {
+			continue
+		}
+		if between(o.Middle, want.Middle) > close || between(o.Line, want.Line) > close || between(o.Axis, want.Axis) > close || math.Abs(o.Length-want.Length) > close {
+			t.Errorf("%s: %s is at %.5v along %.5v, %.4g m long, drawn at %.5v along %.5v, %.4g m", where, o.Name, o.Middle, o.Line, o.Length, want.Middle, want.Line, want.Length)
+		}
+		return
+	}
+	t.Errorf("%s: %s is missing", where, want.Name)
+}
