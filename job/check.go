@@ -272,8 +272,12 @@ func (c *checker) requirement(r *Requirement, path string) {
 			limits = append(limits, key)
 		}
 	}
-	if r.Search && !slices.Contains(limits, "mass") {
+	switch {
+	case !r.Search:
+	case !slices.Contains(limits, "mass"):
 		c.say(path+"/by_search", CodeConflict, "by_search marks a mass that a search allowed, and a search raises no other limit", "leave it out: what stands here is taken for what the machine tolerates")
+	case !r.Mass.Known && c.holds(path, "mass"): // one that cannot be read is told by itself
+		c.say(path+"/by_search", CodeConflict, "by_search marks a mass that a search allowed, and this mass is not known", "write the mass, or leave by_search out: a usual mass is assumed then")
 	}
 	switch {
 	case len(limits) == 0:
