@@ -82,6 +82,12 @@ func (r *reader) entries(n *yaml.Node, at *step, depth int) []entry {
 			merged = append(merged, v)
 			continue
 		}
+		if text, parts := cutByCommas(n, i); parts > 0 {
+			r.problem(v.Line, v.Column, at.to(k.Value).String(), cutValue(k.Value, v.Value, text))
+			r.file.unread[at.to(k.Value).String()] = true
+			i += 2 * parts
+			continue
+		}
 		if first := find(list, k.Value); first != nil {
 			r.problem(k.Line, k.Column, at.to(k.Value).String(), &fault{CodeTwice, fmt.Sprintf("%q is given twice, first in line %d", k.Value, first.key.Line), "keep one of them"})
 			continue
@@ -110,6 +116,42 @@ func (r *reader) entries(n *yaml.Node, at *step, depth int) []entry {
 		}
 	}
 	return list
+}
+
+// cutByCommas is the text of a number that YAML cuts at its commas, as it does inside braces, and how many entries of the
+// mapping after the one at i are parts of it; none where that is whole.
+func cutByCommas(n *yaml.Node, i int) (text string, parts int) {
+	digit := func(c byte) bool { return c >= '0' && c <= '9' }
+	text = n.Content[i+1].Value
+	if n.Style&yaml.FlowStyle == 0 || n.Content[i+1].Kind != yaml.ScalarNode {
+		return text, 0
+	}
+	for i += 2; i+1 < len(n.Content); i += 2 {
+		k, v := n.Content[i], n.Content[i+1]
+		if text == "" || !digit(text[len(text)-1]) || k.Kind != yaml.ScalarNode || k.Style != 0 || k.Value == "" || !digit(k.Value[0]) || !isNull(v) || v.Value != "" {
+			break
+		}
+		text += "," + k.Value
+		parts++
+	}
+	return text, parts
+}
+
+// cutValue says that a number was cut at its commas.
+func cutValue(key, read, text string) *fault {
+	said := fmt.Sprintf("%s: inside { } a comma ends the value: of %q only %q is read", key, text, read)
+	quoted := fmt.Sprintf("write %q with its quotes", text)
+	_, after, _ := strings.Cut(text, ",")
+	const group = 3 // digits between commas of thousands, which quotes do not let through either
+	switch decimals := len(after) - len(strings.TrimLeft(after, "0123456789")); {
+	case strings.Contains(after, ","):
+		return &fault{CodeText, said, "write the number without commas"}
+	case strings.Trim(read, "+-.0123456789 ") != "": // no number
+		return &fault{CodeText, said, quoted}
+	case decimals == group:
+		return &fault{CodeText, said, "write a point for a decimal comma, and nothing between thousands"}
+	}
+	return &fault{CodeText, said, quoted + ", or " + strings.Replace(text, ",", ".", 1)}
 }
 
 func find(list []entry, key string) *entry {

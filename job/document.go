@@ -24,6 +24,8 @@ To complete and check while typing, begin a file with
 - A quantity is a number with its unit: %s. Units of one kind can be mixed in a file.
 - A decimal comma is read as a point (%s). Where a comma could group thousands (%s) the value is refused. Groups of three
   digits may be set off by spaces (%s).
+- Inside braces a comma ends a value, as the file is YAML: a number with a decimal comma needs quotes there (%s). On a
+  line of its own it needs none.
 - Inches may be written as fractions (%s). A plain 0 needs no unit, unless it is a temperature or a sound level.
 - Pressures at outlets are gauge, above the room's; a barometer is absolute. %s or %s may be added and must then agree.
 - A standard flow ("scfm", "Nm3/h") is refused: it counts air, not volume. Give the actual flow.
@@ -34,7 +36,7 @@ To complete and check while typing, begin a file with
 
 | quantity | units offered | example |
 |---|---|---|
-`, "`1.5 mm`, `20 kPa`, `350 cfm`, `36000 b/h`, `104 degF`", "`1,5 mm`", "`1,500 mm`", "`36 000 /h`", "`1 1/2 in`", "`gauge`", "`abs`", "`not known`")
+`, "`1.5 mm`, `20 kPa`, `350 cfm`, `36000 b/h`, `104 degF`", "`1,5 mm`", "`1,500 mm`", "`36 000 /h`", "`{height: \"3,5 mm\"}`", "`1 1/2 in`", "`gauge`", "`abs`", "`not known`")
 	used := map[q.Kind]bool{}
 	kindsIn(jobGroup, used)
 	for k := q.KindLength; k <= q.KindFrequency; k++ {
