@@ -27,10 +27,17 @@ type designCommand struct {
 	Goal     string   `placeholder:"GOAL" help:"${goals}: whether the whole band must be within its limits, or only the likely value. Met where that can be had, else likely, when left out."`
 	Gaps     []string `placeholder:"\"1 mm\"" help:"Slot gaps that can be had; the usual ones when left out."`
 	Bores    []string `placeholder:"\"12 mm\"" help:"Bores of nozzles that can be had; the usual ones when left out."`
-	Longest  string   `placeholder:"\"600 mm\"" help:"Longest outlet that can be had, 60 mm at least; 600 mm when left out."`
+	Longest  string   `placeholder:"\"600 mm\"" help:"Longest outlet that can be had: ${lengths}."`
 	Parts    []string `placeholder:"FILE" aliases:"blowers" help:"Blowers, filters or hoses of your own as CSV or YAML to choose from, instead of the generic ones; may be given again."`
 	Resume   string   `placeholder:"FILE" help:"State of an interrupted search of the same job and options: the search.json of its folder."`
 	Workers  int      `help:"Cores used; all of them when left out. The study does not depend on it."`
+}
+
+// helpOfLengths says between what outlets are tried, for jobs in either system of units.
+func helpOfLengths() string {
+	si, us := design.UsualSizes(q.SI).Lengths, design.UsualSizes(q.US).Lengths
+	return fmt.Sprintf("%s at least and %s when left out; of a job in US units %s and %s",
+		q.Format(si[0], q.SI), q.Format(si[1], q.SI), q.Format(us[0], q.US), q.Format(us[1], q.US))
 }
 
 // stateName is the file that an interrupted search is resumed from.

@@ -157,7 +157,8 @@ func newParser() (*kong.Kong, *commands, error) {
 		kong.Vars{
 			"methods": strings.Join(drying.MethodNames(), ", "),
 			"goals":   design.GoalMet + " or " + design.GoalLikely, "budget": strconv.Itoa(design.UsualBudget),
-			"port": strconv.Itoa(web.UsualPort),
+			"lengths": helpOfLengths(),
+			"port":    strconv.Itoa(web.UsualPort),
 		},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, FlagsLast: true}),
 	)

@@ -184,6 +184,18 @@ func TestLawSizesThatLeaveNothingAreRefused(t *testing.T) {
 	}
 }
 
+// The help told 60 mm at least to whoever has a job in US units, whose shortest outlet is another.
+func TestLawHelpTellsTheLengthsOfBothUnits(t *testing.T) {
+	help := strings.Join(strings.Fields(run(t, "design", "--help").out), " ")
+	for _, units := range []q.System{q.SI, q.US} {
+		for _, length := range design.UsualSizes(units).Lengths {
+			if want := q.Format(length, units); !strings.Contains(help, want) {
+				t.Errorf("%q of an outlet is not in the help of a search: %s", want, help)
+			}
+		}
+	}
+}
+
 // What stands in the way of a search stayed in metric units: a dew point of 25.1 degC.
 func TestLawWhatRefusesASearchFollowsItsUnits(t *testing.T) {
 	file := filepath.Join("..", "..", "examples", "cold-product-humid-room.yaml")
