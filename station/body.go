@@ -89,6 +89,12 @@ func standing(o *outline) float64 {
 	return r
 }
 
+// baseAcross is the extent across travel of what the body stands on [m].
+func (b *Body) baseAcross() float64 {
+	g := b.shape.section
+	return 2 * b.BaseRadius * g.ky / math.Min(g.kx, g.ky)
+}
+
 // ringRows is the number of rows from the base's centre to the ring the body stands on.
 func (b *Body) ringRows() int {
 	s := b.Surface

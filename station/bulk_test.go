@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"leste/job"
+	q "leste/quantity"
 )
 
 // Two rods are as far apart as the nearest of many points along both are, but for the steps between those.
@@ -191,6 +192,60 @@ func TestLawASingleNozzleHasNoPipe(t *testing.T) {
 	for _, r := range p.Rods() {
 		if r.Radius > 0.011+1e-12 || r.From.Z > p.Nose()+1e-12 {
 			t.Errorf("%+v", r)
+		}
+	}
+}
+
+// Containers stood on belts that carry half of their base, and nothing said so.
+func TestLawABaseWiderThanTheBeltIsTold(t *testing.T) {
+	// Along travel the oval is 92 mm wide and its heel of 6 mm leaves 80 mm to stand on, of 62 mm across as much less.
+	oval, acrossOval := job.Container{Family: "oval bottle", Size: "750"}, 80e-3*62/92
+	step := func(radius, height float64, zone string) job.ProfileStep {
+		return job.ProfileStep{Radius: q.Millimetres(radius), Height: q.Millimetres(height), Zone: zone}
+	}
+	jar := job.Container{Material: "glass", Profile: []job.ProfileStep{
+		step(0, 0, job.ZoneBase), step(55, 0, job.ZoneBase), step(55, 120, job.ZoneSidewall), step(0, 120, job.ZoneClosure),
+	}}
+	told := func(c job.Container, attitude string, width q.Maybe[q.Length], across float64) string {
+		t.Helper()
+		j := canLine()
+		j.Formats[0].Container, j.Line.Attitude, j.Line.Belt.Width, j.Stations = c, attitude, width, nil
+		if attitude == "side-gripped" {
+			j.Line.Grips, j.Line.Rails = &job.Grip{ZFrom: 0.05, ZTo: 0.08}, nil
+		}
+		job.Fill(j)
+		plan, problems := Resolve(j, ResolveOptions{Cell: 4e-3})
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		p := &plan.Formats[0]
+		if got := p.Body.baseAcross(); math.Abs(got-across) > 1e-3 {
+			t.Errorf("%s stands on %.4g mm across travel, want %.4g mm", c.Family, got*1e3, across*1e3)
+		}
+		for _, n := range p.Notes {
+			if strings.Contains(n.Text, "wider than the belt") {
+				return n.Text
+			}
+		}
+		return ""
+	}
+	for _, c := range []struct {
+		container job.Container
+		attitude  string
+		width     q.Maybe[q.Length]
+		across    float64 // m, of the drawing of its family
+		want      string
+	}{
+		{oval, "upright", known(40), acrossOval, "wider than the belt of 40 mm: it tips sideways sooner"},
+		{oval, "upright", known(53), acrossOval, ""}, // within what sizes of containers are known to
+		{oval, "upright", known(83), acrossOval, ""},
+		{oval, "side-gripped", known(40), acrossOval, ""},
+		{jar, "upright", known(83), 110e-3, "wider than the belt of 83 mm"},
+		{jar, "upright", q.Maybe[q.Length]{}, 110e-3, "taken to be 83 mm as nobody gave it"},
+		{jar, "upright", known(110), 110e-3, ""},
+	} {
+		if got := told(c.container, c.attitude, c.width, c.across); c.want == "" && got != "" || !strings.Contains(got, c.want) {
+			t.Errorf("%s %s on a belt of %g mm: %q, want %q", c.container.Family, c.attitude, c.width.V.MM(), got, c.want)
 		}
 	}
 }

@@ -143,6 +143,7 @@ func (r *resolver) format(i int) (FormatPlan, bool) {
 		body.EmptyMass, body.Mass = m, body.Mass+m
 		notes = append(notes, info(fmt.Sprintf("%s: the empty mass is not known; %.3g g is assumed from the wall's area", f.Name, float64(m)*1e3)))
 	}
+	notes = append(notes, r.overhangs(body)...)
 	r.moves(path, f.Speed, f.Rate, f.Gap, body.Width)
 	if l := &r.job.Line; !f.Speed.Known && !f.Rate.Known && !f.Pitch.Known && !f.Gap.Known {
 		gap := l.Gap
@@ -168,6 +169,21 @@ func (r *resolver) format(i int) (FormatPlan, bool) {
 		p.Pitch, p.Touching = q.Length(body.Width), true
 	}
 	return p, true
+}
+
+// overhangs tells a belt that does not carry all of a container's base. How it stands is judged by the whole base, which
+// tips over a narrower one sooner; a few percent are within what its size is known to.
+func (r *resolver) overhangs(b *Body) []relation.Note {
+	const told = 0.95 // of the base
+	belt, base := r.job.Line.Belt.Width, b.baseAcross()
+	if r.job.Line.Attitude == "side-gripped" || !(belt.V > 0 && float64(belt.V) < told*base) {
+		return nil
+	}
+	text := fmt.Sprintf("the base of %q, %.3g mm across, is wider than the belt of %.3g mm: it tips sideways sooner than is told, as all of it counts as carried", b.Format, base*1e3, belt.V.MM())
+	if !belt.Known {
+		text = fmt.Sprintf("the base of %q, %.3g mm across, is wider than the belt, taken to be %.3g mm as nobody gave it: give its width, as all of the base counts as carried", b.Format, base*1e3, belt.V.MM())
+	}
+	return []relation.Note{{Severity: relation.Caution, Text: text, Value: math.NaN(), Limit: math.NaN()}}
 }
 
 // moves says when speed, rate and gap of one place contradict each other for a container of this width [m]: one of
