@@ -145,6 +145,15 @@ func TestLawRowsMayNameZonesAsThePaperDoes(t *testing.T) {
 	}
 }
 
+// A German paper calls "left knife" of a search "Luftmesser links", and a row that does so is of that outlet.
+func TestLawRowsMayNameOutletsAsThePaperDoes(t *testing.T) {
+	dir, _ := quoted(t, threeSizes)
+	got := run(t, "accept", filepath.Join(dir, keptName), results(t, "plenum,,Luftmesser links,,14 kPa,,,\n"), "--language", "de")
+	if got.errors != "" || !strings.Contains(got.out, "Luftmesser links") || strings.Contains(got.out, "left knife") {
+		t.Errorf("%s%s", got.out, got.errors)
+	}
+}
+
 // Twelve formats that stand alike filled the answer with twelve lines that said the same.
 func TestLawReadingsOfFormatsThatAreAlikeAreOneLine(t *testing.T) {
 	dir, _ := quoted(t, threeSizes)

@@ -190,7 +190,7 @@ func (p *papers) blank() error {
 
 func (p *papers) lists() error {
 	all := quote.Lists(p.in)
-	book, err := sheets.XLSX(p.in.Job.Name, p.in.Offer.Date, all...)
+	book, err := sheets.XLSX(p.in.Words.Found(p.in.Job.Name), p.in.Offer.Date, all...)
 	if err != nil {
 		return err
 	}
@@ -225,7 +225,7 @@ func (p *papers) drawings() error {
 		p.add("drawing-"+names[i]+".dxf", dxf.Bytes(models[i].Drawing))
 	}
 	var b bytes.Buffer
-	if err := pdf.WriteSheets(&b, p.in.Job.Name, o.Date, pages...); err != nil {
+	if err := pdf.WriteSheets(&b, p.in.Words.Found(p.in.Job.Name), o.Date, pages...); err != nil {
 		return err
 	}
 	p.add("drawings.pdf", b.Bytes())

@@ -103,7 +103,7 @@ func (in *Input) readForm(blank func(caption string, rows int, heads ...string) 
 	w, r := in.Words, in.Result
 	var known [][3]string
 	for _, o := range r.Air.Outlets {
-		known = append(known, [3]string{w.T("setup.plenum"), o.Name, w.Value(float64(o.Plenum), q.KindGauge, 3)})
+		known = append(known, [3]string{w.T("setup.plenum"), w.Found(o.Name), w.Value(float64(o.Plenum), q.KindGauge, 3)})
 	}
 	for _, l := range in.Loads {
 		if l.Running > 0 {

@@ -46,10 +46,10 @@ func TestLawNotesOfCasesStandOnLinesOfTheirOwn(t *testing.T) {
 // English, and scales in inches whatever its units.
 func TestLawAGermanQuotationSaysWhatAFoundStationBringsAlong(t *testing.T) {
 	in := input(t, result(1, short), "de")
-	in.Words = in.Words.Naming("left knife")
+	in.Words = in.Words.Naming("infeed knife")
 	for text, want := range map[string]string{
-		"left knife blocked": "left knife blockiert", "left knife blocked, loaded filter": "left knife blockiert, beladener Filter",
-		"left knife blocked: blower: it would run at 0.1742 m3/s, below the least flow of the curve (0.2062 m3/s); open more outlets, choose a smaller machine or bleed air": "left knife blockiert: Gebläse: es liefe bei",
+		"infeed knife blocked": "infeed knife blockiert", "infeed knife blocked, loaded filter": "infeed knife blockiert, beladener Filter",
+		"infeed knife blocked: blower: it would run at 0.1742 m3/s, below the least flow of the curve (0.2062 m3/s); open more outlets, choose a smaller machine or bleed air": "infeed knife blockiert: Gebläse: es liefe bei",
 	} {
 		if got, _ := in.Words.Said(text); !strings.HasPrefix(got, want) {
 			t.Errorf("%q is said %q, want %q", text, got, want)

@@ -64,7 +64,7 @@ func (in *Input) part(p leste.WayPart) string {
 	case leste.PartFlap:
 		return w.T("air.flap")
 	case leste.PartOutlet:
-		return w.T("air.left", p.Name)
+		return w.T("air.left", w.Found(p.Name))
 	}
 	return w.Name(p.Name)
 }

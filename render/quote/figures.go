@@ -31,14 +31,14 @@ func (in *Input) drawn(d *document.Document) {
 	for _, st := range s.Format.Stations {
 		s.Scene = st
 		if len(s.Format.Stations) > 1 {
-			d.Add(document.Heading{Level: 2, Text: st.Name})
+			d.Add(document.Heading{Level: 2, Text: w.Found(st.Name)})
 		}
 		for _, v := range []struct {
 			view scene.View
 			key  string
 		}{{scene.Plan, "drawing.plan"}, {scene.Along, "drawn.along"}, {scene.Across, "drawn.across"}} {
 			f := s.Figure(v.view, figureWidth-4, 92, true)
-			d.Add(document.Figure{Drawing: f, Caption: w.T("drawn.caption", w.T(v.key), st.Name, s.Format.Format.Name, s.Units(), w.Number(f.Scale, 3))})
+			d.Add(document.Figure{Drawing: f, Caption: w.T("drawn.caption", w.T(v.key), w.Found(st.Name), s.Format.Format.Name, s.Units(), w.Number(f.Scale, 3))})
 		}
 	}
 	d.Add(document.Paragraph{Text: w.T("drawn.sheets"), Tone: document.Muted})

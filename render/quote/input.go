@@ -87,7 +87,7 @@ func tone(v leste.Verdict) document.Tone {
 func (in *Input) base(kind string) *document.Document {
 	w := in.Words
 	d := &document.Document{
-		Kind: kind, Title: in.Job.Name, Subtitle: in.Offer.Subtitle, Language: w.Language, Number: in.Offer.Label(), Date: in.Offer.Date, Head: in.Head,
+		Kind: kind, Title: w.Found(in.Job.Name), Subtitle: in.Offer.Subtitle, Language: w.Language, Number: in.Offer.Label(), Date: in.Offer.Date, Head: in.Head,
 		Labels: document.Labels{
 			Contents: w.T("label.contents"), Page: w.T("label.page"), Figure: w.T("label.figure"), Table: w.T("label.table"),
 			Continued: w.T("label.continued"), For: w.T("label.for"),

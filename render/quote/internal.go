@@ -8,7 +8,7 @@ import (
 func Internal(in *Input, t Terms) *document.Document {
 	w := in.Words
 	d := in.base(w.T("internal.kind"))
-	d.Title = w.T("internal.title") + ": " + in.Job.Name
+	d.Title = w.T("internal.title") + ": " + w.Found(in.Job.Name)
 	d.Foot = w.T("internal.foot")
 	d.Add(document.Heading{Level: 1, Text: w.T("internal.title")}, document.Panel{Tone: document.Bad, Title: w.T("internal.foot"), Text: w.T("internal.text")})
 	table := document.Table{Caption: w.T("internal.table"), Columns: []document.Column{

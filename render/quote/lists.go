@@ -39,7 +39,7 @@ func (in *Input) parts() sheets.List {
 	}
 	for _, s := range j.Stations {
 		for _, f := range s.Frames {
-			add(w.T("list.frame")+" "+f.Name, s.Name, 1, 0, 0, "", "")
+			add(w.T("list.frame")+" "+w.Found(f.Name), w.Found(s.Name), 1, 0, 0, "", "")
 		}
 		for _, o := range s.Outlets {
 			note := ""
@@ -50,7 +50,7 @@ func (in *Input) parts() sheets.List {
 				n, _ := station.Nozzles(&o)
 				note = w.T("drawing.nozzles", w.Number(float64(n), 3), w.Value(float64(o.Bore.V), q.KindLength, 3))
 			}
-			add(sentence(w.Term(o.Kind))+" "+o.Name, s.Name, 1, float64(o.Length.V), float64(o.PlenumBore.V), "", note)
+			add(in.called(&o), w.Found(s.Name), 1, float64(o.Length.V), float64(o.PlenumBore.V), "", note)
 		}
 	}
 	for _, b := range in.Result.Air.Blowers {
@@ -86,12 +86,21 @@ func (in *Input) parts() sheets.List {
 		add(w.T("list.tap"), in.blower(b.Name), 1, 0, 0, "", in.inletPoint())
 	}
 	for _, o := range in.Result.Air.Outlets {
-		add(w.T("list.tap"), o.Name, 1, 0, 0, "", in.plenumPoint())
+		add(w.T("list.tap"), w.Found(o.Name), 1, 0, 0, "", in.plenumPoint())
 	}
 	for _, p := range in.Offer.Positions {
 		add(p.Name, w.T("offer.title"), p.Quantity, 0, 0, p.Part, p.Note)
 	}
 	return l
+}
+
+// called names an outlet with its kind, which names of a search tell by themselves in some languages.
+func (in *Input) called(o *job.Outlet) string {
+	kind, name := sentence(in.Words.Term(o.Kind)), in.Words.Found(o.Name)
+	if name != o.Name && strings.HasPrefix(name, kind) {
+		return name
+	}
+	return kind + " " + name
 }
 
 // inletPoint is what is measured before a blower, and plenumPoint at an outlet.
@@ -174,7 +183,7 @@ func (in *Input) schematic() sheets.List {
 		l.Rows = append(l.Rows, []any{w.Name(b.From), w.Name(b.To), w.Name(b.Name), ""})
 	}
 	for _, o := range in.Result.Air.Outlets {
-		l.Rows = append(l.Rows, []any{o.Name, w.T("list.container"), "", in.plenumPoint()})
+		l.Rows = append(l.Rows, []any{w.Found(o.Name), w.T("list.container"), "", in.plenumPoint()})
 	}
 	return l
 }
@@ -189,7 +198,7 @@ func (in *Input) setting() sheets.List {
 	for _, f := range in.Plan.Formats {
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
-				l.Rows = append(l.Rows, []any{f.Format.Name, s.Name, p.Name, in.tabled(p.Middle.X), in.tabled(p.Middle.Y), in.tabled(p.Middle.Z), in.tabled(p.StandOff), in.tilt(p)})
+				l.Rows = append(l.Rows, []any{f.Format.Name, w.Found(s.Name), w.Found(p.Name), in.tabled(p.Middle.X), in.tabled(p.Middle.Y), in.tabled(p.Middle.Z), in.tabled(p.StandOff), in.tilt(p)})
 			}
 		}
 	}

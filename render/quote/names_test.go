@@ -2,7 +2,9 @@ package quote
 
 import (
 	"fmt"
+	"os"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -11,6 +13,7 @@ import (
 	"leste/catalogue"
 	"leste/job"
 	"leste/render/document"
+	"leste/render/scene"
 	"leste/render/words"
 	"leste/station"
 )
@@ -147,5 +150,97 @@ func TestLawNamesAreNeverTranslated(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Outlets that a search named stayed English in German papers and drawings: "top manifold", "left knife of station 2".
+func TestLawNamesOfASearchAreTranslated(t *testing.T) {
+	given := loaded(t, "../../examples/cans-three-sizes.yaml")
+	names := []string{"left knife of station 2", "top manifold"}
+	named(given, func(i int) string {
+		if i < len(names) {
+			return names[i]
+		}
+		return fmt.Sprintf("Qx%dz", i)
+	})
+	given.Name, given.Stations[0].Name, given.Stations[0].Frames[0].Name = "Qx: two stations", "station, second", "side frame"
+	for i := range given.Next {
+		given.Next[i].After = ""
+	}
+	r, err := leste.Assess(t.Context(), given, quickly)
+	if err != nil {
+		t.Fatal(err)
+	}
+	filled := job.Clone(given)
+	job.Fill(filled)
+	plan, problems := station.Resolve(filled, station.ResolveOptions{})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	in := &Input{Job: filled, Result: r, Plan: plan, Offer: Offer{Date: day}, Cards: cards(t)}
+	supply, err := airsupply.Assess(t.Context(), given, catalogue.GenericParts())
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Branches = supply.Plan.Network.Branches
+	said := map[string][]string{
+		"en": {"left knife of station 2", "top manifold", "two stations", "station, second", "side frame"},
+		"de": {"Luftmesser links, Station 2", "Düsenleiste oben", "zwei Stationen", "Station, zweite", "seitlich"},
+	}
+	for language, want := range said {
+		w, err := words.New(language, words.Both)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in.Words = w.Naming(Names(given)...)
+		var all []string
+		for _, d := range []*document.Document{Quotation(in), SetUp(in), Acceptance(in), Risk(in)} {
+			texts(reflect.ValueOf(d), &all)
+		}
+		for _, l := range Lists(in) {
+			texts(reflect.ValueOf(l), &all)
+		}
+		for _, s := range scene.Sheets(filled, plan, scene.Options{Words: in.Words, Date: day}) {
+			texts(reflect.ValueOf(s.Drawing), &all)
+		}
+		text := strings.Join(all, "\n")
+		for _, name := range want {
+			if !strings.Contains(text, name) {
+				t.Errorf("%q is nowhere in the papers in %s", name, language)
+			}
+		}
+		for _, line := range all {
+			for _, name := range said["en"] {
+				if language != "en" && strings.Contains(line, name) {
+					t.Errorf("%q is left in the papers in %s: %q", name, language, line)
+				}
+			}
+		}
+	}
+}
+
+// A kind of station that a search tries has no name in German.
+func TestLawEveryKindOfStationOfASearchHasGerman(t *testing.T) {
+	w, err := words.New("de", words.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for file, kinds := range map[string]*regexp.Regexp{
+		"concept.go": regexp.MustCompile(`\badd\("([^"]+)", "`), "drawn.go": regexp.MustCompile(`\{"([^"]+)", "the outlets|asDrawn = "([^"]+)"`),
+	} {
+		source, err := os.ReadFile("../../design/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range kinds.FindAllStringSubmatch(string(source), -1) {
+			found++
+			if name := m[1] + m[len(m)-1]; len(m) == 2 && !w.Has("concept."+m[1]) || len(m) == 3 && !w.Has("concept."+name) {
+				t.Errorf("there is no German for %q", name)
+			}
+		}
+	}
+	if found < 13 {
+		t.Errorf("only %d kinds were found", found)
 	}
 }

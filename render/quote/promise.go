@@ -140,7 +140,11 @@ func (in *Input) placed(name string) (station.Placed, bool) {
 
 // outlets names the outlets that a setting is for.
 func (in *Input) outlets(t accept.Tolerance) string {
-	return strings.Join(append([]string{t.At}, t.Others...), ", ")
+	names := []string{in.Words.Found(t.At)}
+	for _, name := range t.Others {
+		names = append(names, in.Words.Found(name))
+	}
+	return strings.Join(names, ", ")
 }
 
 // move writes a tolerance: "−3 / +8 mm". Free sides say "at least" when marked.
@@ -251,7 +255,7 @@ func (in *Input) named(parts []string) (string, bool) {
 	list, which := parts[len(parts)-2], parts[len(parts)-1]
 	i, err := strconv.Atoi(which)
 	if err != nil {
-		return which, list == "outlets" || list == "blowers"
+		return in.Words.Found(which), list == "outlets" || list == "blowers"
 	}
 	above := 0
 	if len(parts) > 3 {
@@ -265,18 +269,18 @@ func (in *Input) named(parts []string) (string, bool) {
 		}
 	case "stations":
 		for _, s := range in.Job.Stations {
-			names = append(names, s.Name)
+			names = append(names, in.Words.Found(s.Name))
 		}
 	case "outlets":
 		if above < len(in.Job.Stations) {
 			for _, o := range in.Job.Stations[above].Outlets {
-				names = append(names, o.Name)
+				names = append(names, in.Words.Found(o.Name))
 			}
 		}
 	case "frames":
 		if above < len(in.Job.Stations) {
 			for _, f := range in.Job.Stations[above].Frames {
-				names = append(names, f.Name)
+				names = append(names, in.Words.Found(f.Name))
 			}
 		}
 	case "next":

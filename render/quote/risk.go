@@ -32,7 +32,7 @@ func Risk(in *Input) *document.Document {
 func (in *Input) stations() []string {
 	var out []string
 	for _, s := range in.Job.Stations {
-		out = append(out, s.Name)
+		out = append(out, in.Words.Found(s.Name))
 	}
 	return out
 }

@@ -63,7 +63,7 @@ func (in *Input) air(d *document.Document) {
 	flow := columnOf(w, q.KindMassFlow, r.Air.Outlets, func(o *leste.OutletResult) float64 { return float64(o.Flow) })
 	thrust := columnOf(w, q.KindForce, r.Air.Outlets, func(o *leste.OutletResult) float64 { return float64(o.Thrust) })
 	for _, o := range r.Air.Outlets {
-		t.Rows = append(t.Rows, document.Row(o.Name, plenum.Value(float64(o.Plenum), 3), w.Value(float64(o.Jet), q.KindSpeed, 3), flow.Value(float64(o.Flow), 3),
+		t.Rows = append(t.Rows, document.Row(w.Found(o.Name), plenum.Value(float64(o.Plenum), 3), w.Value(float64(o.Jet), q.KindSpeed, 3), flow.Value(float64(o.Flow), 3),
 			thrust.Value(float64(o.Thrust), 3), w.Percent(float64(o.NonUniformity)), w.Value(float64(o.Temperature), q.KindTemperature, 3)))
 	}
 	d.Add(t)

@@ -36,7 +36,7 @@ func (in *Input) settings(d *document.Document) {
 	d.Add(document.Heading{Level: 1, Text: w.T("setup.settings")})
 	for _, s := range in.Job.Stations {
 		for _, f := range s.Frames {
-			t := document.Table{Caption: w.T("setup.frame", f.Name, s.Name), Columns: []document.Column{
+			t := document.Table{Caption: w.T("setup.frame", w.Found(f.Name), w.Found(s.Name)), Columns: []document.Column{
 				{Head: w.T("col.format")}, {Head: w.Term("height"), Right: true}, {Head: w.Term("stand-off"), Right: true}, {Head: w.Term("tilt"), Right: true}, {Head: w.Term("aim"), Right: true},
 			}, Note: axes(in, f)}
 			for _, x := range f.Settings {
@@ -59,7 +59,7 @@ func (in *Input) settings(d *document.Document) {
 		}
 		for _, s := range f.Stations {
 			for _, p := range s.Outlets {
-				t.Rows = append(t.Rows, document.Row(s.Name, p.Name, in.place(p.Middle.X), in.place(p.Middle.Z), in.place(p.Middle.Y), in.place(p.StandOff), in.place(scene.Clearance(p, f.Body)), w.Fixed(in.tilt(p), 1)))
+				t.Rows = append(t.Rows, document.Row(w.Found(s.Name), w.Found(p.Name), in.place(p.Middle.X), in.place(p.Middle.Z), in.place(p.Middle.Y), in.place(p.StandOff), in.place(scene.Clearance(p, f.Body)), w.Fixed(in.tilt(p), 1)))
 			}
 		}
 		d.Add(t)
@@ -115,7 +115,7 @@ func (in *Input) readings(d *document.Document) {
 	w, r := in.Words, in.Result
 	t := document.Table{Caption: w.T("setup.readings"), Columns: []document.Column{{Head: w.T("setup.instrument"), Weight: 2}, {Head: w.T("setup.where"), Weight: 2}, {Head: w.T("setup.expected"), Right: true}, {Head: w.T("setup.read"), Right: true}}}
 	for _, o := range r.Air.Outlets {
-		t.Rows = append(t.Rows, document.Row(w.T("setup.plenum"), o.Name+", "+w.T("setup.deadend"), w.Value(float64(o.Plenum), q.KindGauge, 3), ""))
+		t.Rows = append(t.Rows, document.Row(w.T("setup.plenum"), w.Found(o.Name)+", "+w.T("setup.deadend"), w.Value(float64(o.Plenum), q.KindGauge, 3), ""))
 	}
 	for _, l := range in.Loads {
 		if l.Running > 0 {

@@ -292,5 +292,5 @@ func (s Subject) label(p station.Placed, width float64) string {
 		parts = append(parts, w.T("drawing.tilt", w.Number(t, 4)+"°"))
 	}
 	opening := ": " + strings.Join(parts, ", ")
-	return typeface.Regular.FitEnds(p.Name, nameSize, width-typeface.Regular.Width(opening, nameSize)) + opening
+	return typeface.Regular.FitEnds(w.Found(p.Name), nameSize, width-typeface.Regular.Width(opening, nameSize)) + opening
 }

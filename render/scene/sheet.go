@@ -131,7 +131,7 @@ func sheet(s Subject, o Options, number, total int) *drawing.Drawing {
 		}
 	}
 	d := &drawing.Drawing{
-		Name:  strings.TrimSpace(s.Scene.Name + ", " + s.Format.Format.Name),
+		Name:  strings.TrimSpace(s.Words.Found(s.Scene.Name) + ", " + s.Format.Format.Name),
 		Width: sheetWidth, Height: sheetHeight, Scale: scale,
 	}
 	s.arrange(d, views, strip)
@@ -208,12 +208,12 @@ func (s Subject) block(o Options, scale float64, number, total int) []drawing.Sh
 		units = w.T("drawing.model")
 	}
 	if s.Job != nil {
-		title = s.Job.Name
+		title = w.Found(s.Job.Name)
 	}
 	fields := []field{
 		{0, 26, 120, 14, w.T("drawing.title"), title, 4, true},
 		{120, 26, 60, 14, w.T("drawing.by"), o.By, 3, true},
-		{0, 13, 60, 13, w.T("drawing.station"), s.Scene.Name, 3.2, true},
+		{0, 13, 60, 13, w.T("drawing.station"), w.Found(s.Scene.Name), 3.2, true},
 		{60, 13, 60, 13, w.T("drawing.format"), s.Format.Format.Name, 3.2, true},
 		{120, 13, 30, 13, w.T("drawing.date"), isoDate(o.Date), 2.8, false},
 		{150, 13, 30, 13, w.T("drawing.units"), units, 2.8, false},
@@ -280,7 +280,7 @@ func (s Subject) settings() [][]string {
 			opening = fmt.Sprintf("%d × Ø%s / %s", len(p.Ports), s.sized(p.Bore), s.sized(p.Spacing))
 		}
 		rows = append(rows, []string{
-			p.Name, w.Term(p.Kind), opening, place(p.Middle.X), place(p.Middle.Y), place(p.Middle.Z), place(p.StandOff), place(Clearance(p, s.Format.Body)), w.Number(degrees(Tilt(p)), 4),
+			w.Found(p.Name), w.Term(p.Kind), opening, place(p.Middle.X), place(p.Middle.Y), place(p.Middle.Z), place(p.StandOff), place(Clearance(p, s.Format.Body)), w.Number(degrees(Tilt(p)), 4),
 		})
 	}
 	return rows

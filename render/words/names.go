@@ -10,7 +10,8 @@ import (
 
 // Naming returns the words with names that stay as they are within sentences: those that a user gave to a line, its
 // machines, its outlets. A name may look like a quantity, "600 mm knife", be a word of the table, "Top", or hold what
-// joins sentences, "top and sides"; it is called so in any units and any language.
+// joins sentences, "top and sides"; it is called so in any units and any language. Those that a search gave are said in the
+// language of the words, see Found.
 func (w Words) Naming(names ...string) Words {
 	kept, odd := slices.Clone(w.names), slices.Clone(w.odd)
 	given := make(map[string]bool, len(w.given)+len(names))
@@ -18,7 +19,7 @@ func (w Words) Naming(names ...string) Words {
 		given[name] = true
 	}
 	for _, name := range names {
-		if name == "" {
+		if _, found := w.found(name); name == "" || found && w.Language != languages[0] {
 			continue
 		}
 		measured := measured.MatchString(name) || quantity.MatchString(name) || q.Typeset(name) != name
@@ -45,6 +46,38 @@ func (w Words) Name(name string) string {
 		return name
 	}
 	return w.Term(name)
+}
+
+// Found returns a name that a search gives to what it places in the language of the words: of outlets, of what carries
+// them, of stations, and of jobs by what was found for them. Any other name is somebody's own and stays.
+func (w Words) Found(name string) string {
+	said, _ := w.found(name)
+	return said
+}
+
+func (w Words) found(name string) (said string, ok bool) {
+	if key := "found." + name; w.Has(key) && verbs(w.words[key]) == 0 {
+		return w.T(key), true
+	}
+	if of, place, ok := strings.Cut(name, " of station "); ok && w.Has("found."+of) && len(place) == 1 && place[0] > '1' && place[0] <= '9' {
+		return w.T("found.place", w.T("found."+of), place), true
+	}
+	if first, ok := strings.CutSuffix(name, ", second"); ok {
+		return w.T("found.second", w.Found(first)), true
+	}
+	if at := strings.LastIndex(name, ": "); at > 0 && w.Has("concept."+name[at+2:]) {
+		return w.T("found.for", name[:at], w.T("concept."+name[at+2:])), true
+	}
+	return name, false
+}
+
+// foundIn is found of a name within a sentence, in quotes or without.
+func (w Words) foundIn(text string) (said string, ok bool) {
+	if n := len(text); n > 2 && text[0] == '"' && text[n-1] == '"' {
+		said, ok = w.found(text[1 : n-1])
+		return `"` + said + `"`, ok
+	}
+	return w.found(text)
 }
 
 // The marks that stand in for names of several words while their sentence is looked up, of the private use area.

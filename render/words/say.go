@@ -126,6 +126,9 @@ func (w Words) said(text string, depth int) (string, bool) {
 	if key := "term." + text; translated && w.Has(key) {
 		return w.T(key), true
 	}
+	if name, found := w.foundIn(text); translated && found {
+		return name, true
+	}
 	body, stop := strings.CutSuffix(text, ".")
 	said, ok := w.lookUp(body, depth)
 	if !ok {

@@ -162,14 +162,14 @@ func TestLawSentencesAreSaid(t *testing.T) {
 	plain := func(s string) string { return strings.ReplaceAll(s, nbsp, " ") }
 	de := language(t, "de", SI)
 	for text, want := range map[string]string{
-		"Belts are not counted: their price is not known.":                                      "Riemen zählen nicht: Ihr Preis ist nicht bekannt.",
-		"belts are not counted: their price is not known":                                       "Riemen zählen nicht: Ihr Preis ist nicht bekannt",
-		"outlet left knife: the blower gives less than the wanted plenum pressure at its speed": "Auslass left knife: Das Gebläse gibt bei seiner Drehzahl weniger als den gewünschten Verteilerdruck",
-		"Raise the plenum pressure by a quarter":                                                "Den Verteilerdruck um ein Viertel erhöhen",
-		"20.5 degC":                                                                             "20,5 °C",
-		"the slide":                                                                             "the slide",
+		"Belts are not counted: their price is not known.":                                        "Riemen zählen nicht: Ihr Preis ist nicht bekannt.",
+		"belts are not counted: their price is not known":                                         "Riemen zählen nicht: Ihr Preis ist nicht bekannt",
+		"outlet infeed knife: the blower gives less than the wanted plenum pressure at its speed": "Auslass infeed knife: Das Gebläse gibt bei seiner Drehzahl weniger als den gewünschten Verteilerdruck",
+		"Raise the plenum pressure by a quarter":                                                  "Den Verteilerdruck um ein Viertel erhöhen",
+		"20.5 degC":                                                                               "20,5 °C",
+		"the slide":                                                                               "the slide",
 		"the container stands under the air for 10 s; what evaporates there is not counted; the line stood for 60 s between the station and the next machine": "der Behälter steht 10 s unter der Luft; was dort verdunstet, zählt nicht; die Linie stand 60 s zwischen der Station und der nächsten Maschine",
-		"hose to left knife": "Schlauch zu left knife",
+		"hose to infeed knife": "Schlauch zu infeed knife", "hose to left knife": "Schlauch zu Luftmesser links",
 		"filled container, wet belt, containers apart, line stopped": "Behälter gefüllt, Band nass, Behälter auseinander, Linie steht",
 		"": "",
 	} {
