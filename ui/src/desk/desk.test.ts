@@ -187,6 +187,26 @@ test("the reason of an answer is that of the format that decides", () => {
 	expect(reason({ formats: [] } as unknown as Result)).toBe("");
 });
 
+// "Not met: most of the water left is drops at the sidewall" stood above a closure that decided, wet in its skirt.
+test("the reason of an answer is that of the zone that decides", () => {
+	const zone = (name: string, cause: string | null, part: number, reserve: number | null) => ({
+		name,
+		main_cause: cause,
+		where: cause === "trapped water" ? "in the skirt" : null,
+		water_left_mg: { likely: 2 * part },
+		parts_mg: cause ? { [cause.replace(" ", "_")]: part } : {},
+		requirements: reserve === null ? [] : [{ machine: "camera", verdict: reserve < 1 ? "not met" : "met", reserve }],
+	});
+	const of = (...zones: unknown[]) => reason({ formats: [{ name: "one", why: "drops at the sidewall", zones }] } as unknown as Result);
+	const closure = zone("closure", "trapped water", 12.34, 0.4);
+	expect(of(zone("sidewall", "drops", 300, 2), closure)).toBe(
+		"the largest part of the water left at the closure is trapped water, in the skirt: 12 of 25 mg",
+	);
+	expect(of(zone("all", "drops", 300, 0.3), closure)).toBe("drops at the sidewall");
+	expect(of(zone("all", "drops", 300, 3), zone("dome", null, 0, 2))).toBe("");
+	expect(of(zone("all", "drops", 300, null), zone("dome", "pool", 0, 2))).toBe("the largest part of the water left at the dome is pool");
+});
+
 // A reserve of 1.3 stood in the block, 1.1 in the offer: one is of the nominal case alone, which nobody was told.
 test("an answer says whether it is of the nominal case or of every case", () => {
 	expect((["quick", "transport", "whole"] as const).map((d) => restsOn(d, false))).toEqual([

@@ -1,5 +1,6 @@
 // What of an answer is always in view: the verdict on each machine, the worst zone, how safely containers stand.
 import type { Requirement, Result } from "../api/client.ts";
+import { digits } from "./numbers.ts";
 
 export type Verdict = "met" | "not met" | "undecided" | "";
 
@@ -68,12 +69,21 @@ export function worst(r: Result | null | undefined): Worst | null {
 		: null;
 }
 
-/** Why the answer is as it is: the reason of the format that decides, with its name where there are several. */
+/** Why the answer is as it is: what most of the water is in the zone that decides, with the name of the format where there are several. */
 export function reason(r: Result): string {
-	const decides = worst(r)?.format;
-	const f = r.formats.find((x) => x.name === decides) ?? r.formats[0];
-	if (!f?.why) return "";
-	return r.formats.length > 1 ? `${f.name}: ${f.why}` : f.why;
+	const decides = worst(r);
+	const f = r.formats.find((x) => x.name === decides?.format) ?? r.formats[0];
+	const zone = f?.zones.find((z) => z.requirements.some((x) => x === decides?.requirement));
+	const why = zone && zone.name !== "all" ? mostOf(zone) : (f?.why ?? "");
+	return f && why && r.formats.length > 1 ? `${f.name}: ${why}` : why;
+}
+
+/** What most of the water left in a zone is; empty where hardly any is. */
+function mostOf(z: Result["formats"][0]["zones"][0]): string {
+	if (!z.main_cause) return "";
+	const part = z.parts_mg[z.main_cause.replaceAll(" ", "_")];
+	const amounts = part && z.water_left_mg.likely ? `: ${digits(part, 2)} of ${digits(z.water_left_mg.likely, 2)} mg` : "";
+	return `the largest part of the water left at the ${z.name} is ${z.main_cause}${z.where ? `, ${z.where}` : ""}${amounts}`;
 }
 
 /** What an answer rests on: the method, and whether other cases than the nominal one are in it. */
