@@ -197,3 +197,15 @@ func TestLawTheDeskAnswersAsTheCommandDoes(t *testing.T) {
 		}
 	}
 }
+
+// The desk wrote millimetres into jobs in inches.
+func TestLawTheDeskKnowsTheUnitsOfAFile(t *testing.T) {
+	d := openDesk(t, can)
+	inches := strings.ReplaceAll(smallJob, " mm", " in")
+	for name, text := range map[string]string{"us": inches, "si": smallJob} {
+		d.add(name+".yaml", text)
+		if got := d.want(http.StatusOK, call{op: "readJob", params: map[string]string{"job": name + ".yaml"}}).doc["units"]; got != name {
+			t.Errorf("a job in %s is in %v", name, got)
+		}
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"leste/job"
+	q "leste/quantity"
 	"leste/web/document"
 )
 
@@ -16,6 +17,7 @@ type Job struct {
 	Name     string         `json:"name" doc:"What the job calls itself."`
 	Revision string         `json:"revision" doc:"Of this text; to be given back with a change."`
 	Values   map[string]any `json:"values" doc:"What the file says: objects, lists, and every value as it is written; empty for a file that cannot be read."`
+	Units    string         `json:"units" enum:"si,us" doc:"The system that most of its quantities are written in."`
 	Assumed  []Assumed      `json:"assumed" doc:"Values that nobody gave, as they are taken; ranked ones come with the answer."`
 	Problems []Problem      `json:"problems"`
 	Undo     *string        `json:"undo" doc:"Name of the step that undo takes back."`
@@ -50,6 +52,10 @@ func jobOf(s *document.State) Job {
 	if !ok {
 		values = map[string]any{}
 	}
+	units := "si"
+	if file, _ := job.Read(s.ID, s.Text); file.Spelling().System() == q.US {
+		units = "us"
+	}
 	filled := job.Clone(s.Job)
 	assumed := []Assumed{}
 	for _, x := range job.Fill(filled) {
@@ -60,7 +66,7 @@ func jobOf(s *document.State) Job {
 		texts = &BothTexts{Desk: string(s.Text), File: string(s.Theirs)}
 	}
 	return Job{
-		Texts: texts, ID: s.ID, Name: s.Job.Name, Revision: string(s.Revision), Values: values, Assumed: assumed, Problems: problemsOf(s.Problems),
+		Texts: texts, ID: s.ID, Name: s.Job.Name, Revision: string(s.Revision), Values: values, Units: units, Assumed: assumed, Problems: problemsOf(s.Problems),
 		Undo: orNull(s.Undo), Redo: orNull(s.Redo), Disk: s.Disk,
 	}
 }

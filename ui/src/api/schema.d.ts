@@ -1044,6 +1044,11 @@ export interface components {
             texts: components["schemas"]["BothTexts"] | null;
             /** @description Name of the step that undo takes back. */
             undo: string | null;
+            /**
+             * @description The system that most of its quantities are written in.
+             * @enum {string}
+             */
+            units: "si" | "us";
             /** @description What the file says: objects, lists, and every value as it is written; empty for a file that cannot be read. */
             values: {
                 [key: string]: unknown;

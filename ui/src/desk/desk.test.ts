@@ -2,10 +2,11 @@ import { describe, expect, test } from "vitest";
 import type { Outlet, Result, Station } from "../api/client.ts";
 import { atMachine, reason, restsOn, standing, worst } from "./judge.ts";
 import { places } from "./network.ts";
-import { band, digits, inOther, millimetres, nothing, reserve, show } from "./numbers.ts";
+import { band, digits, inOther, nothing, reserve, show } from "./numbers.ts";
 import { hull, mirrored, type Point, spread } from "./outline.ts";
 import { arrow, pushAt } from "./pass.ts";
-import { lures, moves, railMove, railPlace, snapped } from "./place.ts";
+import { along, alongEdit, type File, grids, lures, moves, railMove, railPlace, snapped } from "./place.ts";
+import { millimetres, spelling } from "./spelling.ts";
 import { ceiling, height, told } from "./trade.ts";
 import { groupAt, titleOf, valueAt } from "./tree.ts";
 import { classOf, ramp, scaleFor, unpack } from "./water.ts";
@@ -37,6 +38,10 @@ describe("numbers", () => {
 		expect(millimetres("0,3 m")).toBeCloseTo(300);
 		expect(millimetres("not known")).toBeNull();
 		expect(millimetres(12)).toBeNull();
+		expect(millimetres("1 1/2 in")).toBeCloseTo(38.1);
+		expect(millimetres("-3/64 inch")).toBeCloseTo(-1.190625);
+		expect(millimetres("4 1 in")).toBeNull();
+		expect(millimetres("4 kPa")).toBeNull();
 		expect(inOther("40 mm", true)).toBe("1.575 in");
 		expect(inOther("2 in", false)).toBe("50.80 mm");
 		expect(inOther("40 mm", false)).toBe("");
@@ -64,27 +69,32 @@ describe("water", () => {
 const outlet = (side: string, middle: number[], path = "/stations/0/outlets/0"): Outlet =>
 	({ path, name: path, kind: "air knife", side, middle_mm: middle, stand_off_mm: 40, by_offset: false }) as unknown as Outlet;
 
+const written = (said: Record<string, unknown>, units = "si"): File => {
+	const value = (p: string) => said[p];
+	return { value, spelt: spelling(value, units) };
+};
+
 describe("dragging", () => {
 	const said: Record<string, string> = {
 		"/stations/0/outlets/0/x": "0 mm",
 		"/stations/0/outlets/0/height": "68 mm",
 		"/stations/0/outlets/0/stand_off": "40 mm",
 	};
-	const value = (p: string) => said[p];
+	const file = written(said);
 	test("to the right and up in the elevation moves x and height", () => {
-		expect(moves([outlet("left", [0, 70, 68])], { x: 12, y: 0, z: -8 }, "elevation", value)).toEqual([
+		expect(moves([outlet("left", [0, 70, 68])], { x: 12, y: 0, z: -8 }, "elevation", file)).toEqual([
 			{ op: "set", path: "/stations/0/outlets/0/x", value: "12 mm" },
 			{ op: "set", path: "/stations/0/outlets/0/height", value: "60 mm" },
 		]);
 	});
 	test("away from the wall in the plan is more stand-off on either side", () => {
-		const of = (side: string, y: number) => moves([outlet(side, [0, 0, 0])], { x: 0, y, z: 0 }, "plan", value).map((e) => e.value);
+		const of = (side: string, y: number) => moves([outlet(side, [0, 0, 0])], { x: 0, y, z: 0 }, "plan", file).map((e) => e.value);
 		expect(of("left", 5)).toEqual(["45 mm"]);
 		expect(of("right", -5)).toEqual(["45 mm"]);
 		expect(of("right", 100)).toEqual(["1 mm"]);
 	});
 	test("an outlet above moves up by its stand-off", () => {
-		expect(moves([outlet("above", [0, 0, 150])], { x: 0, y: 0, z: 7 }, "elevation", value)).toEqual([
+		expect(moves([outlet("above", [0, 0, 150])], { x: 0, y: 0, z: 7 }, "elevation", file)).toEqual([
 			{ op: "set", path: "/stations/0/outlets/0/stand_off", value: "47 mm" },
 		]);
 	});
@@ -97,9 +107,52 @@ describe("dragging", () => {
 	});
 });
 
+// An inch job got "76.2 mm" from a drag.
+describe("what a hand moves is written as it was", () => {
+	const path = "/stations/0/outlets/0";
+	const spelt = (said: string | undefined, mm: number, units = "si", values?: unknown) =>
+		written({ [`${path}/x`]: said, "": values }, units)
+			.spelt(`${path}/x`)
+			.write(mm);
+	test("in its unit, with its digits or more", () => {
+		expect(spelt("3 in", 76.2 + 2.54)).toBe("3.1 in");
+		expect(spelt("3.00 in", 76.2 + 2.54)).toBe("3.10 in");
+		expect(spelt("1 1/2 in", 38.1)).toBe("1.5 in");
+		expect(spelt("3.125 inches", 80.645)).toBe("3.175 inches");
+		expect(spelt("2 ft", 615)).toBe("2.018 ft");
+		expect(spelt("6 cm", 64.5)).toBe("6.45 cm");
+		expect(spelt("2 m", 2350)).toBe("2.35 m");
+		expect(spelt("0.0600000001 m", 64.5)).toBe("0.064500 m");
+		expect(spelt("60 mm", 57.54)).toBe("57.5 mm");
+		expect(spelt("60.0 mm", 57)).toBe("57.0 mm");
+	});
+	test("else as its key is written elsewhere, or as most of the file is", () => {
+		const other = { stations: [{ outlets: [{ height: "4 in" }] }, { outlets: [{ x: "not known" }, { x: "5.00 cm" }] }] };
+		expect(spelt("0", 64.5, "us", other)).toBe("6.45 cm");
+		expect(spelt("not known", 76.2, "us", {})).toBe("3 in");
+		expect(spelt(undefined, 76.25)).toBe("76.3 mm");
+	});
+	test("by steps of its unit", () => {
+		const file = written({ [`${path}/x`]: "3 in", [`${path}/height`]: "68 mm", [`${path}/stand_off`]: "1 in" }, "us");
+		const o = outlet("left", [76.2, 70, 68]);
+		expect(grids(o, "elevation", file)).toEqual({ x: 0.05 * 25.4, y: 1, z: 1 });
+		const by = snapped(76.2, 4, [], 0, grids(o, "elevation", file).x).by;
+		expect(moves([o], { x: by, y: 0, z: 0 }, "elevation", file).map((e) => e.value)).toEqual(["3.15 in"]);
+		const rail = railPlace({ path: "/line/rails/0", y_mm: -42, z_mm: 50.8, play_mm: 3 } as never, "elevation", file);
+		expect(railMove(rail, 3).edits[0]?.value).toBe("2.1 in");
+		expect(railMove(rail, -90).edits[0]?.value).toBe("0.04 in");
+		const line = {
+			stations: [{ path: "/stations/0", name: "one", x_mm: 609.6 }],
+			machines: [{ path: "/next/0", after: "one", x_mm: 1219.2 }],
+		} as never;
+		const place = along(line, "/next/0", written({ "/next/0/distance": "2 ft" }, "us"));
+		expect(place && alongEdit(place, place.now + 10 * place.spelt.grid).value).toBe("2.1 ft");
+	});
+});
+
 test("a rail goes up and down in the elevation, and away from the container in the plan", () => {
 	const rail = { path: "/line/rails/0", y_mm: -42, z_mm: 60, radius_mm: 6, play_mm: 3 };
-	const said = (path: string) => (path === "/line/rails/0/height" ? "6 cm" : undefined); // the play is taken
+	const said = written({ "/line/rails/0/height": "60 mm" }); // the play is taken
 	const up = railPlace(rail, "elevation", said);
 	const out = railPlace(rail, "plan", said);
 	expect(railMove(up, 4.4)).toEqual({ by: 4, edits: [{ op: "set", path: "/line/rails/0/height", value: "64 mm" }] });

@@ -89,15 +89,6 @@ export function money(x: number | null | undefined, currency: string | null): st
 	return `${Number(x.toPrecision(3)).toLocaleString("en-GB", { maximumFractionDigits: 0 })} ${currency ?? ""}`.trim();
 }
 
-const lengths: Record<string, number> = { mm: 1, cm: 10, m: 1000, um: 1e-3, in: 25.4, ft: 304.8 };
-
-/** Millimetres of a length as the job file writes it; null where it says none. */
-export function millimetres(text: unknown): number | null {
-	const m = typeof text === "string" ? /^\s*([-+]?\d+(?:[.,]\d+)?)\s*(mm|cm|m|um|in|ft)\s*$/.exec(text) : null;
-	if (!m?.[1] || !m[2]) return null;
-	return Number(m[1].replace(",", ".")) * (lengths[m[2]] ?? 1);
-}
-
 /** What a written quantity is in the other units, for the hint under a field; empty where there is none. */
 export function inOther(text: string, inUS: boolean): string {
 	const m = /^\s*([-+]?\d+(?:[.,]\d+)?)\s*(mm|m\/s|kPa|degC|in|psi|degF|ft\/min)\s*$/.exec(text);

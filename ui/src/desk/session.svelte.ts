@@ -15,6 +15,7 @@ import {
 	Unreachable,
 	type Wall,
 } from "../api/client.ts";
+import { type Spelt, spelling } from "./spelling.ts";
 import { valueAt } from "./tree.ts";
 
 export type Depth = "quick" | "transport" | "whole";
@@ -75,6 +76,9 @@ export class Session {
 	}
 
 	value = (path: string): unknown => valueAt(this.job, path);
+
+	/** How a length of the job is written. */
+	spelt = (path: string): Spelt => spelling(this.value, this.job?.units ?? "si")(path);
 
 	async open(): Promise<void> {
 		document.addEventListener("visibilitychange", this.#seen);
