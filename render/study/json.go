@@ -8,6 +8,7 @@ import (
 
 	"leste/design"
 	q "leste/quantity"
+	"leste/render/text"
 )
 
 // Schema names the form of the document; it changes when a key changes its meaning or goes away.
@@ -106,28 +107,30 @@ type remedy struct {
 	Alone bool   `json:"enough_alone"`
 }
 
-// JSON writes a study as one document. files names the job file of each concept, by the concept's name.
+// JSON writes a study as one document. files names the job file of each concept, by the concept's name. Sentences are
+// typeset as those of the text; values that stand by themselves are as a job file writes them.
 func JSON(s *design.Study, files map[string]string) ([]byte, error) {
+	style := named(s, text.Style{Units: q.SI})
 	d := document{
 		Schema: Schema, Job: s.Job, Goal: s.Goal, Interrupted: s.Interrupted, Seed: s.Seed, Candidates: s.Candidates,
 		Works:    s.Best() != nil && s.Best().Works,
-		Concepts: list(s.Found, func(f design.Found) concept { return conceptOf(f, files[f.Concept]) }),
+		Concepts: list(s.Found, func(f design.Found) concept { return conceptOf(f, files[f.Concept], style) }),
 		Trade: list(s.Front, func(p design.Point) point {
 			return point{p.Concept, number(p.Cost), number(p.Power), number(p.Reserve), number(p.Plenum)}
 		}),
 		Breaks: list(s.Breaks, func(b design.Break) breakPoint {
 			return breakPoint{b.Input, way(b), b.Kind.Format(b.Value, q.SI), moved(b, q.SI), b.Free, number(b.Share), orNull(b.Then)}
 		}),
-		Reasons: list(s.Reasons, func(r string) string { return r }),
+		Reasons: list(s.Reasons, style.Say),
 	}
-	d.Aside = orNull(s.Aside)
+	d.Aside = orNull(style.Say(s.Aside))
 	if s.Least != nil {
 		d.Least = orNull(s.Least.Concept)
 	}
 	if m := s.Miss; m != nil {
 		d.Miss = &miss{
-			m.Concept, m.Binds, orNull(m.Case), orNull(m.Limit), orNull(m.Value), number(m.Over), orNull(m.Out),
-			list(m.Changes, func(r design.Remedy) remedy { return remedy{r.What, number(r.Left), r.IsAir, r.Alone} }),
+			m.Concept, style.Say(m.Binds), orNull(m.Case), orNull(m.Limit), orNull(m.Value), number(m.Over), orNull(style.Say(m.Out)),
+			list(m.Changes, func(r design.Remedy) remedy { return remedy{style.Say(r.What), number(r.Left), r.IsAir, r.Alone} }),
 		}
 	}
 	return written(d)
@@ -145,7 +148,7 @@ func written(v any) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-func conceptOf(f design.Found, file string) concept {
+func conceptOf(f design.Found, file string, style text.Style) concept {
 	cost, grid := number(f.Cost), number(f.Power)
 	if f.Cost == 0 {
 		cost, grid = number(math.NaN()), number(math.NaN())
@@ -153,13 +156,13 @@ func conceptOf(f design.Found, file string) concept {
 	return concept{
 		Concept: f.Concept, What: f.What, Works: f.Works, Sure: f.Sure, Verdict: orNull(string(f.Verdict)), Method: orNull(f.Method), File: orNull(file),
 		Plenum: number(f.Pressure), CostYear: cost, Grid: grid, Reserve: number(f.Reserve), Blower: orNull(f.Blower),
-		Binds: orNull(f.Binds), Fails: orNull(f.Fails), Length: number(f.Length.MM()), Hood: number(f.Hood), Changeovers: f.Changeovers,
-		Remarks: list(f.Remarks, func(r design.Remark) string { return r.Text }),
+		Binds: orNull(style.Say(f.Binds)), Fails: orNull(style.Say(f.Fails)), Length: number(f.Length.MM()), Hood: number(f.Hood), Changeovers: f.Changeovers,
+		Remarks: list(f.Remarks, func(r design.Remark) string { return remark(r.Text, style) }),
 		Settings: list(f.Settings, func(s design.Setting) setting {
 			return setting{s.Format, s.Group, number(s.Height.MM()), number(s.Clearance.MM()), s.Changes}
 		}),
 		Variables: list(f.Departures, func(d design.Departure) departure {
-			return departure{d.Variable, orNull(d.Format), d.Value, d.Rule, d.RuleOf, d.Departs}
+			return departure{d.Variable, orNull(d.Format), d.Value, d.Rule, style.Say(d.RuleOf), d.Departs}
 		}),
 	}
 }

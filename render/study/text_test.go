@@ -55,6 +55,29 @@ func TestReferenceSentencesOfAStudyFollowItsUnits(t *testing.T) {
 	}
 }
 
+// Sentences of the JSON had units as they are typed, "51 degC", which those of the text have not. Values that stand by
+// themselves are as a job file writes them.
+func TestLawSentencesOfTheJSONAreTypeset(t *testing.T) {
+	s := studied()
+	s.Aside = "70 mg of 0.3 g/m2 condense on the can of 66 mm2"
+	s.Found[0].Job.Formats[0].Name = "can of 66 mm2"
+	s.Found[0].Binds, s.Found[0].Fails = "50 g/m2 left", "it is turned by 44 deg"
+	s.Found[0].Departures[0].RuleOf, s.Found[0].Departures[0].Value = "knives lean by 20 deg", "22 deg"
+	s.Breaks[1].Kind, s.Breaks[1].Value, s.Breaks[1].Move = q.KindAngle, 0.4, 0.1
+	data, err := JSON(s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		`"no_station_can": "70 mg of 0.3 g/m² condense on the can of 66 mm2"`, `"binds": "50 g/m² left"`, `"fails_on": "it is turned by 44°"`, `(52.2 against 51 °C)`,
+		`"value": "22 deg"`, `"rule_rests_on": "knives lean by 20°"`, `"what": "have the product no colder than 25 °C"`, `"limit": "100 um"`, `"as_designed": "22.9 deg"`,
+	} {
+		if !strings.Contains(string(data), want) {
+			t.Errorf("%s is not in\n%s", want, data)
+		}
+	}
+}
+
 // The figures at the end of a remark were left as they were where a sentence of few words took them for a name; concepts
 // with commas in their names were listed with commas between them.
 func TestLawRemarksAndNamesOfAStudyRead(t *testing.T) {

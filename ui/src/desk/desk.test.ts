@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { Outlet, Result, Station } from "../api/client.ts";
 import { atMachine, reason, restsOn, standing, worst } from "./judge.ts";
 import { places } from "./network.ts";
-import { band, digits, inOther, nothing, reserve, show } from "./numbers.ts";
+import { band, digits, inOther, nothing, reserve, show, typeset } from "./numbers.ts";
 import { hull, mirrored, type Point, spread } from "./outline.ts";
 import { arrow, pushAt } from "./pass.ts";
 import { along, alongEdit, type File, grids, lures, moves, railMove, railPlace, snapped } from "./place.ts";
@@ -105,6 +105,13 @@ describe("dragging", () => {
 		expect(snapped(68, -10, near.z, 3)).toEqual({ by: -10.5, on: 57.5 });
 		expect(snapped(0, 49.9, near.x, 0)).toEqual({ by: 50, on: null });
 	});
+});
+
+// Sentences had units as they are typed, "44 deg" and "50 g/m2", which papers and the terminal have not.
+test("units of sentences are typeset", () => {
+	expect(typeset("28 degC, 50 g/m2, 15 deg, 3 m3/h, 9 um")).toBe("28 °C, 50 g/m², 15°, 3 m³/h, 9 µm");
+	expect(typeset("from 60 degF to 7 degrees: 6.6 kW/(m3/min), W/(m2 K)")).toBe("from 60 °F to 7 degrees: 6.6 kW/(m³/min), W/(m² K)");
+	for (const same of ["60 um5", "format m25, drum 2", "44°, 50 g/m²", "neodym 2 and Museum", ""]) expect(typeset(same)).toBe(same);
 });
 
 // An inch job got "76.2 mm" from a drag.

@@ -71,6 +71,15 @@ export function show(kind: Kind, x: number | null | undefined, inUS: boolean, co
 	return `${digits(x * u.factor + (u.offset ?? 0), count)}${u.unit ? ` ${u.unit}` : ""}`;
 }
 
+/** A sentence with its units as print has them, "44°" and "50 g/m²": those of the program are as they are typed. */
+export function typeset(text: string): string {
+	return text
+		.replaceAll(/ deg([CF])\b/g, " °$1")
+		.replaceAll(/ deg\b/g, "°")
+		.replaceAll(/\b(m|cm|mm|ft|in)([23])\b/g, (_, unit, power) => unit + (power === "2" ? "²" : "³"))
+		.replaceAll(/(^|[^\p{L}\p{M}])u(m|l|L|Pa)\b/gu, "$1µ$2");
+}
+
 /** A length as a drawing gives it: tenths of a millimetre or hundredths of an inch, no more figures than it has. */
 export function size(mm: number, inUS: boolean): string {
 	return inUS ? `${Math.round((mm / 25.4) * 100) / 100} in` : `${Math.round(mm * 10) / 10} mm`;
