@@ -217,7 +217,7 @@ describe.skipIf(missing !== "")("the desk", { timeout: 120_000 }, () => {
 		await s.page.goto(s.page.url().replace(/[?].*/, "?job=line.yaml&view=search"));
 		const main = s.page.locator("main");
 		await main.getByRole("heading", { name: "What no station can meet" }).waitFor();
-		await main.getByText("2 g/m2 is asked, 2.2 g/m2 stays in the case winter, 1.1 times as much.").waitFor();
+		await main.getByText("2 g/m² is asked, 2.2 g/m² stays in the case winter, 1.1 times as much.").waitFor();
 		await main.getByText("170 mg stay under it.").waitFor();
 		await main.getByText("330 mL can nearly tips over.").waitFor();
 		await main.getByText("It is loud.").waitFor();
