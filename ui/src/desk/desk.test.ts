@@ -7,7 +7,7 @@ import { hull, mirrored, type Point, spread } from "./outline.ts";
 import { arrow, pushAt } from "./pass.ts";
 import { along, alongEdit, type File, grids, lures, moves, railMove, railPlace, snapped } from "./place.ts";
 import { millimetres, spelling } from "./spelling.ts";
-import { ceiling, height, told } from "./trade.ts";
+import { ceiling, dot, height, told } from "./trade.ts";
 import { groupAt, titleOf, valueAt } from "./tree.ts";
 import { classOf, ramp, scaleFor, unpack } from "./water.ts";
 
@@ -291,6 +291,16 @@ test("a reserve of plenty is told as such, and leaves the others their scale", (
 	expect(ceiling(front(1.1, 40), 3)).toBeCloseTo(3.3);
 	expect(ceiling(front(1.1, 2.9), 3)).toBeNaN();
 	expect(ceiling(front(), 3)).toBeNaN();
+});
+
+// Three concepts of a trade-off had the same ring.
+test("each shape of dot is another, about its place", () => {
+	const all = [1, 2, 3, 4, 5].map((shape) => dot(shape, 10, 20, 4));
+	expect(new Set(all).size).toBe(5);
+	for (const d of all) {
+		const at = [...d.matchAll(/([\d.]+) ([\d.]+)/g)].map((m) => Math.hypot(Number(m[1]) - 10, Number(m[2]) - 20));
+		expect(Math.max(...at)).toBeLessThan(5.5);
+	}
 });
 
 test("the push is the one nearest to the moment, its arrow never longer than the drawing", () => {

@@ -17,3 +17,46 @@ export function height(x: number | null, plenty: number): number | null {
 export function ceiling(front: Search["front"], plenty: number): number {
 	return front.some((p) => (p.reserve ?? 0) > plenty) ? 1.1 * plenty : Number.NaN;
 }
+
+/** The outline of a dot of some shape and size around a place. */
+export function dot(shape: number, x: number, y: number, r: number): string {
+	const corners: [number, number][] = [
+		[
+			[-0.9, -0.9],
+			[0.9, -0.9],
+			[0.9, 0.9],
+			[-0.9, 0.9],
+		],
+		[
+			[0, -1.2],
+			[1.1, 0.8],
+			[-1.1, 0.8],
+		],
+		[
+			[0, -1.3],
+			[1.3, 0],
+			[0, 1.3],
+			[-1.3, 0],
+		],
+		[
+			[0, 1.2],
+			[-1.1, -0.8],
+			[1.1, -0.8],
+		],
+		[
+			[-0.4, -1.1],
+			[0.4, -1.1],
+			[0.4, -0.4],
+			[1.1, -0.4],
+			[1.1, 0.4],
+			[0.4, 0.4],
+			[0.4, 1.1],
+			[-0.4, 1.1],
+			[-0.4, 0.4],
+			[-1.1, 0.4],
+			[-1.1, -0.4],
+			[-0.4, -0.4],
+		],
+	][(shape - 1) % 5] as [number, number][];
+	return `M${corners.map(([u, v]) => `${x + u * r} ${y + v * r}`).join("L")}Z`;
+}
