@@ -267,6 +267,24 @@ test("the reason of an answer is that of the zone that decides", () => {
 	expect(of(zone("all", "drops", 300, null), zone("dome", "pool", 0, 2))).toBe("the largest part of the water left at the dome is pool");
 });
 
+// "Not met: the largest part of the water left is drops" stood above containers that leave dry and tip.
+test("the reason of an answer that is not of water is none of water", () => {
+	const r = {
+		verdict: "not met",
+		formats: ["slim", "large"].map((name, i) => ({
+			name,
+			why: "drops",
+			verdict: i ? "not met" : "met",
+			stability: { slide: { factor: 0.2 }, tip: { factor: i ? 0.614 : 3 }, lift: { factor: 9 } },
+			zones: [{ name: "all", water_left_mg: {}, requirements: [{ machine: "packer", verdict: "met", reserve: 2 }] }],
+		})),
+	};
+	expect(reason(r as unknown as Result)).toBe("large: the air tips it, resistance over push 0.61");
+	const limits = { ...r, formats: r.formats.map((f) => ({ ...f, stability: {} })) };
+	expect(reason(limits as unknown as Result)).toBe("");
+	expect(reason({ ...r, verdict: "met" } as unknown as Result)).toBe("slim: drops");
+});
+
 // A reserve of 1.3 stood in the block, 1.1 in the offer: one is of the nominal case alone, which nobody was told.
 test("an answer says whether it is of the nominal case or of every case", () => {
 	expect((["quick", "transport", "whole"] as const).map((d) => restsOn(d, false))).toEqual([

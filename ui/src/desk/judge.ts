@@ -1,6 +1,6 @@
 // What of an answer is always in view: the verdict on each machine, the worst zone, how safely containers stand.
 import type { Requirement, Result } from "../api/client.ts";
-import { digits } from "./numbers.ts";
+import { digits, reserve } from "./numbers.ts";
 
 export type Verdict = "met" | "not met" | "undecided" | "";
 
@@ -69,13 +69,28 @@ export function worst(r: Result | null | undefined): Worst | null {
 		: null;
 }
 
-/** Why the answer is as it is: what most of the water is in the zone that decides, with the name of the format where there are several. */
+/** Why the answer is as it is: that a container falls, where its water is judged better, or else what most of the water is in the zone that decides, with the name of the format where there are several. */
 export function reason(r: Result): string {
 	const decides = worst(r);
+	if (decides && (order[decides.verdict] ?? 0) > (order[r.verdict] ?? 3)) return falls(r);
 	const f = r.formats.find((x) => x.name === decides?.format) ?? r.formats[0];
 	const zone = f?.zones.find((z) => z.requirements.some((x) => x === decides?.requirement));
 	const why = zone && zone.name !== "all" ? mostOf(zone) : (f?.why ?? "");
 	return f && why && r.formats.length > 1 ? `${f.name}: ${why}` : why;
+}
+
+/** That a container falls over or off, where an answer is worse than its water; empty where something else speaks against it. */
+function falls(r: Result): string {
+	for (const f of r.formats)
+		for (const [way, does] of [
+			["tip", "tips it"],
+			["lift", "lifts it"],
+		] as const) {
+			const factor = f.stability[way]?.factor ?? 1;
+			if (f.verdict === r.verdict && factor < 1)
+				return `${r.formats.length > 1 ? `${f.name}: ` : ""}the air ${does}, resistance over push ${reserve(factor)}`;
+		}
+	return "";
 }
 
 /** What most of the water left in a zone is; empty where hardly any is. */
