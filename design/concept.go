@@ -297,12 +297,12 @@ func (c *concept) over(place int, kind, side string, x tiltRange) *group {
 		deepest = max(deepest, c.ground.formats[i].plan.Body.Depth)
 	}
 	g := group{name: what, place: place, kind: kind, side: side, frame: where + " frame", down: fixed(0), share: fixed(0)}
-	rule := math.Pi / 2
+	rule, slant := math.Pi/2, 45*degree
 	if side == below {
-		rule = 0 // along the travel, so that every nozzle passes the middle of the base
+		rule, slant = 0, 60*degree // along the travel, so that every nozzle passes the middle of the base
 	}
 	g.tilt = c.add(Variable{Name: "turn of the " + what, Kind: q.KindAngle, Low: aboveTurn.low, High: aboveTurn.high, Step: angle, Rule: rule, RuleOf: "across the belt above, along it below"})
-	g.along = c.add(Variable{Name: "downstream aim of the " + what, Kind: q.KindAngle, Low: -45 * math.Pi / 180, High: 45 * math.Pi / 180, Step: angle, Rule: 0, RuleOf: "straight at the container"})
+	g.along = c.add(Variable{Name: "downstream aim of the " + what, Kind: q.KindAngle, Low: -slant, High: slant, Step: angle, Rule: 0, RuleOf: "straight at the container"})
 	g.x = fixed(0)
 	if x.high > x.low {
 		g.x = c.add(Variable{Name: "place of the " + what + " along the line", Kind: q.KindLength, Low: x.low, High: x.high, Step: float64(z.LengthStep), Rule: x.low / 2, RuleOf: "before the sides, so that what it blows off is swept down"})

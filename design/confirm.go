@@ -224,6 +224,19 @@ func (j *judge) banded(r *leste.Result) {
 	j.sights = sights // the others go on with theirs
 }
 
+// bandedAs takes how wide bands are from another concept: it is mostly the container's.
+func (j *judge) bandedAs(from *judge) {
+	sights := make([][]sight, len(j.sights))
+	for f := range sights {
+		sights[f] = slices.Clone(j.sights[f])
+		for i := range sights[f] {
+			of := &from.sights[f][i]
+			sights[f][i].High = sights[f][i].Likely * of.High / of.Likely
+		}
+	}
+	j.sights = sights
+}
+
 // sureEye is the one that what is kept is judged by.
 func (s *search) sureEye() eye {
 	if s.options.quickOnly {

@@ -83,3 +83,41 @@ func near(t *testing.T, where string, want station.Placed, all []station.Placed)
 	}
 	t.Errorf("%s: %s is missing", where, want.Name)
 }
+
+// Of a station that stands, changes that coarse cells find a little too wet are assessed, and explored like the best.
+func TestLawChangesToWhatStandsThereAreSeenThrough(t *testing.T) {
+	o := small(3, 2)
+	o.Concepts = []string{"as found, moved", "as found, moved and opened", "tilted knives"}
+	s, err := newSearch(example(t, "as-found-speed-up"), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	st := &Study{Goal: GoalLikely}
+	for i, j := range s.judges {
+		x := j.concept.fittedStances()[len(j.concept.fittedStances())-1]
+		wet := Individual{X: x, Pressure: 12e3, Violation: within(levelWater, 0.3), Reserve: 0.75, Why: "too wet"}
+		s.state.Populations[i].Members = []Individual{wet}
+		st.Found = append(st.Found, s.found(i, &wet))
+	}
+	cheap := Individual{X: s.judges[0].concept.rule(), Pressure: 3e3, Cost: 1}
+	for i, j := range s.judges {
+		s.state.Order, s.state.Lent = []int{i, 0}, s.best()
+		s.state.Lent[i] = cheap
+		other := (i + 1) % len(s.judges)
+		share, err := s.promise(t.Context(), other)
+		if own := s.judges[other].concept.own; err != nil || (share == 1) != own {
+			t.Errorf("%s is explored with a share of one in %d beside %s, %v", s.judges[other].concept.name, share, j.concept.name, err)
+		}
+	}
+	if err := s.proveRungs(t.Context(), st); err != nil {
+		t.Fatal(err)
+	}
+	for i := range st.Found {
+		if f := &st.Found[i]; f.Sure != f.Own {
+			t.Errorf("%s, assessed: %v", f.Concept, f.Sure)
+		}
+	}
+}

@@ -93,3 +93,15 @@ func TestLawAnAssessmentTellsHowWideBandsAre(t *testing.T) {
 		t.Errorf("others think %+v and this one %+v; all thought %+v", before[0][0], j.sights[0][0], usual)
 	}
 }
+
+// The drier the wall, the wider the band over the likely value: a whole band that reaches beyond its limit at first is
+// brought within it.
+func TestLawWholeBandsAreTriedForAsWideAsTheyAreFound(t *testing.T) {
+	s, err := Search(t.Context(), example(t, "oval-750"), Options{Seed: 1, Budget: 600, Workers: 2, Concepts: []string{asDrawn}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if best := s.Best(); s.Goal != GoalMet || !best.Works || best.Verdict != leste.Met {
+		t.Errorf("goal %s, works: %v, %s: %s", s.Goal, best.Works, best.Verdict, best.Fails)
+	}
+}

@@ -84,10 +84,32 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 			works++
 		}
 	}
+	if err := s.proveRungs(ctx, st); err != nil {
+		return err
+	}
 	if works == 0 && st.Goal == GoalMet && s.options.Goal == "" {
 		s.likelyWillDo(st)
 	}
 	return s.asItStands(ctx, st)
+}
+
+// proveRungs has changes to what stands there assessed that are too wet on the cells of the search by no more than those
+// may be wrong by: the least change that works is asked for.
+func (s *search) proveRungs(ctx context.Context, st *Study) error {
+	if len(ladder(s.given)) < 2 {
+		return nil
+	}
+	const doubtful = 0.6 // reserve, as coarse cells have it
+	for i := range st.Found {
+		f := &st.Found[i]
+		if !f.Own || f.Sure || f.ind.Violation >= levelAir || f.ind.Reserve < doubtful {
+			continue
+		}
+		if err := s.proved(ctx, st, f, math.Inf(1)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // nearly says whether a station is within its limits by the search, but without the reserve that it asks for.

@@ -190,7 +190,7 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 		}
 	case phaseNarrow, phaseNarrower:
 		usual := map[int]int{phaseNarrow: narrowed, phaseNarrower: last}[s.state.Phase]
-		if rank < s.goOn(usual) && s.rivals(concept, rank) {
+		if rank < s.goOn(usual) && s.rivals(concept, rank) || s.stays(concept) {
 			if err := s.borrow(ctx, p, j, rank); err != nil {
 				return err
 			}
@@ -254,7 +254,7 @@ func (s *search) goOn(usual int) int {
 func (s *search) promise(ctx context.Context, concept int) (share int, err error) {
 	const full, third, dearer = 1, 3, 2.5
 	best, own := &s.state.Lent[s.state.Order[0]], &s.state.Lent[concept]
-	if !best.feasible() || own.X == nil {
+	if !best.feasible() || own.X == nil || s.stays(concept) {
 		return full, nil
 	}
 	cost := own.Cost
@@ -297,6 +297,12 @@ func (s *search) rivals(concept, rank int) bool {
 	}
 	best, own := &s.state.Lent[s.state.Order[0]], &s.state.Lent[concept]
 	return rank == 0 || !best.feasible() || own.feasible() && own.Cost < dearer*best.Cost || !own.feasible() && own.Violation < nearMiss/3
+}
+
+// stays says whether a concept changes what stands there: the least change that works is asked for, whatever it costs beside
+// what would be new.
+func (s *search) stays(concept int) bool {
+	return s.judges[concept].concept.own && len(ladder(s.given)) > 1
 }
 
 // settleForLikely goes back from whole bands to the likely values.
@@ -461,27 +467,59 @@ func (s *search) tryMet(ctx context.Context, concept int) error {
 	if err := s.improve(ctx, &proof, &j, s.scaled(repairRounds)); err != nil || !proof.Members[0].feasible() {
 		return err
 	}
-	if promised, err := s.promised(ctx, concept, &proof.Members[0]); err != nil || !promised {
+	if promised, err := s.promised(ctx, concept, &proof, &j); err != nil || !promised {
 		return err
 	}
-	s.state.Goal = GoalMet
-	for i, j := range s.judges {
-		j.goal, j.eye = GoalMet, s.glimpse()
+	s.state.Goal, tried.Sights = GoalMet, j.sights
+	for i, other := range s.judges {
+		other.goal, other.eye = GoalMet, s.glimpse()
+		p := &s.state.Populations[i]
 		if i == concept {
-			j.sights, s.state.Populations[i] = tried.Sights, tried
-			continue
+			*p = tried
+		} else {
+			other.bandedAs(&j)
+			p.Sights = other.sights
 		}
-		if err := s.again(ctx, &s.state.Populations[i], j); err != nil {
+		other.sights = p.Sights
+		if err := s.again(ctx, p, other); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// promised says whether an assessment on the cells of the search finds the whole band of everything within its limits.
-func (s *search) promised(ctx context.Context, concept int, ind *Individual) (bool, error) {
-	r, err := s.assessRoughly(ctx, s.found(concept, ind).Job)
-	return r != nil && s.overs(r, GoalMet) < 1 && stands(r) && airLacks(r) == "", err
+// promised says whether an assessment on the cells of the search finds the whole band of everything within its limits for
+// the best of a population. The drier it is, the wider the band over the likely value: where it reaches beyond, another
+// one is looked for with what was found.
+func (s *search) promised(ctx context.Context, concept int, p *Population, j *judge) (bool, error) {
+	const (
+		tries = 3
+		far   = 2.0 // over what is asked
+	)
+	for try := range tries {
+		r, err := s.assessRoughly(ctx, s.found(concept, &p.Members[0]).Job)
+		if err != nil || r == nil || !stands(r) || airLacks(r) != "" {
+			return false, err
+		}
+		over := s.overs(r, GoalMet)
+		if over < 1 {
+			return true, nil
+		}
+		if over > far || try+1 == tries {
+			break
+		}
+		if err := s.correct(ctx, j, &p.Members[0], r); err != nil {
+			return false, err
+		}
+		p.Sights = j.sights
+		if err := s.again(ctx, p, j); err != nil {
+			return false, err
+		}
+		if err := s.improve(ctx, p, j, s.scaled(repairRounds)); err != nil || !p.Members[0].feasible() {
+			return false, err
+		}
+	}
+	return false, nil
 }
 
 // confirm follows the best of a concept, has it assessed in every case, and mends it where the assessment disagrees: its
