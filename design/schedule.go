@@ -489,15 +489,17 @@ func (s *search) tryMet(ctx context.Context, concept int) error {
 }
 
 // promised says whether an assessment on the cells of the search finds the whole band of everything within its limits for
-// the best of a population. The drier it is, the wider the band over the likely value: where it reaches beyond, another
-// one is looked for with what was found.
+// the best of a population. The drier it is, the wider the band over the likely value: where it reaches beyond, so much
+// more air is tried, and then another station by what was found.
 func (s *search) promised(ctx context.Context, concept int, p *Population, j *judge) (bool, error) {
 	const (
 		tries = 3
-		far   = 2.0 // over what is asked
+		far   = 2.0  // over what is asked
+		spare = 1.02 // of the pressure
 	)
 	for try := range tries {
-		r, err := s.assessRoughly(ctx, s.found(concept, &p.Members[0]).Job)
+		f := s.found(concept, &p.Members[0])
+		r, err := s.assessRoughly(ctx, f.Job)
 		if err != nil || r == nil || !stands(r) || airLacks(r) != "" {
 			return false, err
 		}
@@ -505,7 +507,20 @@ func (s *search) promised(ctx context.Context, concept int, p *Population, j *ju
 		if over < 1 {
 			return true, nil
 		}
-		if over > far || try+1 == tries {
+		if over > far {
+			return false, nil
+		}
+		more, ok, err := s.blown(ctx, &f, spare*math.Pow(over, 1/waterExponent))
+		if err != nil {
+			return false, err
+		}
+		if ok {
+			dry, err := s.assessRoughly(ctx, more.Job)
+			if err != nil || dry != nil && s.overs(dry, GoalMet) < 1 && stands(dry) && airLacks(dry) == "" {
+				return err == nil, err
+			}
+		}
+		if try+1 == tries {
 			break
 		}
 		if err := s.correct(ctx, j, &p.Members[0], r); err != nil {
