@@ -1,7 +1,9 @@
 package design
 
 import (
+	"cmp"
 	"context"
+	"maps"
 	"math"
 	"slices"
 
@@ -138,45 +140,45 @@ func (s *search) contest(ctx context.Context, concept, n int) error {
 	if worst == "" || !(band > 0) || math.IsInf(band, 1) {
 		return nil
 	}
-	type entry struct {
-		f      Found
-		needs  float64 // yearly cost, in the currency of the job, once it is brought to what is asked
-		onFine map[string]*leste.Followed
-		counts counts
-	}
 	entries := make([]entry, len(list))
-	err = parallel.Each(s.options.Workers, len(list), func(i int) error {
+	for i := range list {
+		entries[i] = entry{f: s.found(concept, &list[i]), onFine: map[string]*leste.Followed{}}
+	}
+	look := func(i int) error {
+		e, how := &entries[i], settling{exponent: waterExponent}
 		own := *s
-		own.options.Workers, own.counts, own.onFine = 1, counts{}, map[string]*leste.Followed{}
-		f := own.found(concept, &list[i])
-		how := settling{exponent: waterExponent}
-		const tries, near, far = 2, 0.03, 0.1
-		over, err := own.approach(ctx, &f, &how, math.Inf(1), tries, near, own.decided(ctx, only, worst, band))
-		if err != nil {
-			return err
+		own.options.Workers, own.counts, own.onFine = 1, counts{}, e.onFine
+		const near, far = 0.03, 0.1
+		over, err := own.approach(ctx, &e.f, &how, math.Inf(1), 1, near, own.decided(ctx, only, worst, band))
+		if e.needs = math.Inf(1); over > 0 && over < 1+far {
+			e.needs = e.f.Cost * math.Pow(max(over, 1-far), powerExponent/waterExponent)
 		}
-		needs := math.Inf(1)
-		if over > 0 && over < 1+far {
-			needs = f.Cost * math.Pow(max(over, 1-far), powerExponent/waterExponent)
-		}
-		entries[i] = entry{f, needs, own.onFine, own.counts}
-		return nil
-	})
-	if err != nil {
+		e.counts.add(own.counts)
 		return err
 	}
-	least := math.Inf(1)
+	// All of them once, and the better half once more at the plenum pressures that the first look tells.
+	for _, n := range [2]int{len(entries), (len(entries) + 1) / 2} {
+		if err := parallel.Each(s.options.Workers, n, look); err != nil {
+			return err
+		}
+		slices.SortStableFunc(entries[:n], func(a, b entry) int { return cmp.Compare(a.needs, b.needs) })
+	}
 	for i := range entries {
-		e := &entries[i]
-		s.counts.add(e.counts)
-		for text, seen := range e.onFine {
-			s.onFine[text] = seen
-		}
-		if e.needs < least {
-			p.Members, least = []Individual{e.f.ind}, e.needs
-		}
+		s.counts.add(entries[i].counts)
+		maps.Copy(s.onFine, entries[i].onFine)
+	}
+	if !math.IsInf(entries[0].needs, 1) {
+		p.Members = []Individual{entries[0].f.ind}
 	}
 	return nil
+}
+
+// entry is one candidate of a contest.
+type entry struct {
+	f      Found
+	needs  float64 // yearly cost, in the currency of the job, once it is brought to what is asked
+	onFine map[string]*leste.Followed
+	counts counts
 }
 
 // wettest is the demand of a format that decides at a forecast.
