@@ -1,0 +1,135 @@
+package design
+
+import (
+	"context"
+	"math"
+)
+
+// tryMet tries whether the best concept can bring the whole band within its limits; if it manages, that is the goal.
+func (s *search) tryMet(ctx context.Context, concept int) error {
+	j := *s.judges[concept]
+	j.goal, j.eye = GoalMet, s.glimpse()
+	tried := s.state.Populations[concept].clone()
+	const few = 2
+	tried.Members = tried.Members[:min(few, len(tried.Members))]
+	if err := s.again(ctx, &tried, &j); err != nil {
+		return err
+	}
+	if tried.Members[0].Violation > nearMiss {
+		return nil // too far from it for its neighbours to reach it
+	}
+	// So far bands were thought as wide as usual ones: an assessment tells how wide they are.
+	r, err := s.assessRoughly(ctx, s.found(concept, &tried.Members[0]).Job)
+	if err != nil || r == nil {
+		return err
+	}
+	j.banded(r)
+	tried.Sights = j.sights
+	if err := s.again(ctx, &tried, &j); err != nil || tried.Members[0].Violation > nearMiss {
+		return err
+	}
+	if err := s.improve(ctx, &tried, &j, s.scaled(goalRounds)); err != nil || !tried.Members[0].feasible() {
+		return err
+	}
+	// What works by a glimpse may not do so when it is followed, nor when every case is assessed.
+	proof := tried.clone()
+	if err := s.follow(ctx, &proof, &j); err != nil {
+		return err
+	}
+	if err := s.improve(ctx, &proof, &j, s.scaled(repairRounds)); err != nil || !proof.Members[0].feasible() {
+		return err
+	}
+	if promised, err := s.promised(ctx, concept, &proof, &j); err != nil || !promised {
+		return err
+	}
+	s.state.Goal, tried.Sights = GoalMet, j.sights
+	for i, other := range s.judges {
+		other.goal, other.eye = GoalMet, s.glimpse()
+		p := &s.state.Populations[i]
+		if i == concept {
+			*p = tried
+		} else {
+			other.bandedAs(&j)
+			p.Sights = other.sights
+		}
+		other.sights = p.Sights
+		if err := s.again(ctx, p, other); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// promised says whether an assessment on the cells of the search finds the whole band of everything within its limits for
+// the best of a population. The drier it is, the wider the band over the likely value: where it reaches beyond, so much
+// more air is tried, and then another station by what was found.
+func (s *search) promised(ctx context.Context, concept int, p *Population, j *judge) (bool, error) {
+	const (
+		tries = 3
+		far   = 2.0  // over what is asked
+		spare = 1.02 // of the pressure
+	)
+	for try := range tries {
+		f := s.found(concept, &p.Members[0])
+		r, err := s.assessRoughly(ctx, f.Job)
+		if err != nil || r == nil || !stands(r) || airLacks(r) != "" {
+			return false, err
+		}
+		over := s.overs(r, GoalMet)
+		if over < 1 {
+			return true, nil
+		}
+		if over > far {
+			return false, nil
+		}
+		more, ok, err := s.blown(ctx, &f, spare*math.Pow(over, 1/waterExponent))
+		if err != nil {
+			return false, err
+		}
+		if ok {
+			dry, err := s.assessRoughly(ctx, more.Job)
+			if err != nil || dry != nil && s.overs(dry, GoalMet) < 1 && stands(dry) && airLacks(dry) == "" {
+				return err == nil, err
+			}
+		}
+		if try+1 == tries {
+			break
+		}
+		if err := s.correct(ctx, j, &p.Members[0], r); err != nil {
+			return false, err
+		}
+		p.Sights = j.sights
+		if err := s.again(ctx, p, j); err != nil {
+			return false, err
+		}
+		if err := s.improve(ctx, p, j, s.scaled(repairRounds)); err != nil || !p.Members[0].feasible() {
+			return false, err
+		}
+	}
+	return false, nil
+}
+
+// settleForLikely goes back from whole bands to the likely values.
+func (s *search) settleForLikely(ctx context.Context) error {
+	s.state.Goal, s.state.Failed = GoalLikely, nil
+	for i, j := range s.judges {
+		p := &s.state.Populations[i]
+		if j.goal, j.eye = GoalLikely, s.glimpse(); !p.Followed {
+			if err := s.again(ctx, p, j); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := s.follow(ctx, p, j); err != nil {
+			return err
+		}
+		if err := s.again(ctx, p, j); err != nil {
+			return err
+		}
+		if err := s.improve(ctx, p, j, s.scaled(followRounds)); err != nil {
+			return err
+		}
+	}
+	s.state.Order = s.ranking()
+	return nil
+}
