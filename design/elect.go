@@ -156,8 +156,13 @@ func (s *search) contest(ctx context.Context, concept, n int) error {
 		e.counts.add(own.counts)
 		return err
 	}
-	// All of them once, and the better half once more at the plenum pressures that the first look tells.
-	for _, n := range [2]int{len(entries), (len(entries) + 1) / 2} {
+	// All of them once, and again at the plenum pressures that the first look tells; of several formats, which take longer,
+	// the better half.
+	again := len(entries)
+	if len(first.Job.Formats) > 1 {
+		again = (again + 1) / 2
+	}
+	for _, n := range [2]int{len(entries), again} {
 		if err := parallel.Each(s.options.Workers, n, look); err != nil {
 			return err
 		}

@@ -38,6 +38,9 @@ func (st *Study) reasons(currency string) []string {
 		if st.Goal == GoalLikely && best.Verdict != leste.Met {
 			out = append(out, "The likely values are within their limits. No station found brings the whole band within them, so the verdict stays undecided until a trial narrows it.")
 		}
+		if st.Goal == GoalMet && !st.whole {
+			out = append(out, fmt.Sprintf("The whole band is within every limit, as nobody asked for less; with the goal %q, the likely values alone, a station may cost less.", GoalLikely))
+		}
 	default:
 		if st.Aside != "" {
 			out = append(out, st.beside())

@@ -26,6 +26,7 @@ type Study struct {
 	Followed    int // and by transport
 	Looks       int // passes looked at
 	State       State
+	Endings     []Ending // of each seed where several were searched from, in their order
 
 	whole   bool    // the whole band was asked for by whoever started the search
 	stands  bool    // the job has a station that exists, whose least change was searched for

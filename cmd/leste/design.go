@@ -22,6 +22,7 @@ type designCommand struct {
 	File     string   `arg:"" help:"Job file; - reads standard input."`
 	Out      string   `short:"o" required:"" placeholder:"DIR" help:"Folder to write the study, and a job file for the best station of each concept, to."`
 	Seed     uint64   `default:"1" help:"Seed of the search: the same job, seed and budget give the same study."`
+	Seeds    int      `default:"1" help:"How many seeds to search from, one after the other from --seed on: the best study is told, and what the others end at."`
 	Budget   int      `default:"${budget}" help:"Candidates to judge, about."`
 	Concepts []string `placeholder:"NAME" sep:";" help:"Concepts to try, separated by semicolons; all that fit the job when left out."`
 	Goal     string   `placeholder:"GOAL" help:"${goals}: whether the whole band must be within its limits, or only the likely value. Met where that can be had, else likely, when left out."`
@@ -67,7 +68,7 @@ func (c designCommand) Run(ctx context.Context, p *program) error {
 	progress.say = p.style().Say
 	o.Progress = progress.report
 	collectLess()
-	found, err := design.Search(ctx, file.Job, o)
+	found, err := design.SearchSeeds(ctx, file.Job, o, c.Seeds)
 	progress.end()
 	var wrong job.Problems
 	switch {
@@ -218,6 +219,12 @@ func (c designCommand) options(spelling *job.Spelling) (design.Options, error) {
 	}
 	if c.Budget < 1 {
 		return o, wrongInput(nil, "design --budget: %d candidates are none; %d are usual", c.Budget, design.UsualBudget)
+	}
+	if c.Seeds < 1 {
+		return o, wrongInput(nil, "design --seeds: %d searches are none; 1 is usual", c.Seeds)
+	}
+	if c.Seeds > 1 && c.Resume != "" {
+		return o, wrongInput(nil, "design --seeds: a saved search goes on from its one seed; leave --seeds or --resume out")
 	}
 	for _, l := range []struct {
 		flag  string

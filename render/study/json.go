@@ -29,6 +29,15 @@ type document struct {
 	Breaks      []breakPoint `json:"breaks"`
 	Miss        *miss        `json:"miss"`
 	Reasons     []string     `json:"reasons"`
+	Endings     []ending     `json:"seeds,omitempty"` // where several were searched from
+}
+
+type ending struct {
+	Seed     uint64  `json:"seed"`
+	Concept  *string `json:"concept"`
+	Goal     string  `json:"goal"`
+	Works    bool    `json:"works"`
+	CostYear number  `json:"cost_year"`
 }
 
 type concept struct {
@@ -122,6 +131,9 @@ func JSON(s *design.Study, files map[string]string) ([]byte, error) {
 			return breakPoint{b.Input, way(b), b.Kind.Format(b.Value, q.SI), moved(b, q.SI), b.Free, number(b.Share), orNull(b.Then)}
 		}),
 		Reasons: list(s.Reasons, style.Say),
+	}
+	for _, e := range s.Endings {
+		d.Endings = append(d.Endings, ending{e.Seed, orNull(e.Concept), e.Goal, e.Works, number(e.Cost)})
 	}
 	d.Aside = orNull(style.Say(s.Aside))
 	if s.Least != nil {
