@@ -60,12 +60,21 @@ func TestLawOtherSeedsAreTold(t *testing.T) {
 		asked   int
 		want    string
 	}{
-		{[]Ending{at(1, GoalMet, true, 100), at(2, GoalMet, true, 110), at(3, GoalMet, true, 130)}, true, 3,
-			"Of the searches from seeds 1 to 3 this one, from seed 1, ends best; of the others 2 end at 110 to 130 EUR a year."},
-		{[]Ending{at(1, GoalMet, true, 100), at(2, GoalLikely, true, 80), at(3, GoalLikely, false, 0)}, true, 4,
-			"Of the searches from seeds 1 to 3 this one, from seed 1, ends best; of the others 1 ends at what keeps the likely values alone, 1 ends at nothing that works; 1 more were not searched from, as it was interrupted."},
-		{[]Ending{at(1, GoalLikely, false, 0), at(2, GoalLikely, false, 0)}, false, 2,
-			"Of the searches from seeds 1 to 2 this one, from seed 1, comes closest; none finds what works."},
+		{
+			[]Ending{at(1, GoalMet, true, 100), at(2, GoalMet, true, 110), at(3, GoalMet, true, 130)},
+			true, 3,
+			"Of the searches from seeds 1 to 3 this one, from seed 1, ends best; of the others 2 end at 110 to 130 EUR a year.",
+		},
+		{
+			[]Ending{at(1, GoalMet, true, 100), at(2, GoalLikely, true, 80), at(3, GoalLikely, false, 0)},
+			true, 4,
+			"Of the searches from seeds 1 to 3 this one, from seed 1, ends best; of the others 1 ends at what keeps the likely values alone, 1 ends at nothing that works; 1 more were not searched from, as it was interrupted.",
+		},
+		{
+			[]Ending{at(1, GoalLikely, false, 0), at(2, GoalLikely, false, 0)},
+			false, 2,
+			"Of the searches from seeds 1 to 2 this one, from seed 1, comes closest; none finds what works.",
+		},
 	} {
 		s := Study{Seed: 1, Goal: c.endings[0].Goal, Endings: c.endings, Found: []Found{{Works: c.works}}}
 		if got := s.amongSeeds(c.asked, "EUR"); got != c.want {
