@@ -121,3 +121,36 @@ func TestLawChangesToWhatStandsThereAreSeenThrough(t *testing.T) {
 		}
 	}
 }
+
+// A station that is told to stay as it stands does so in its job file: stand-offs were rounded to whole millimetres there.
+func TestLawWhatStaysIsWrittenWhereItStands(t *testing.T) {
+	j := example(t, "as-found-speed-up")
+	for i := range j.Stations[0].Outlets {
+		o := &j.Stations[0].Outlets[i]
+		o.StandOff, o.AimDown = q.Known(q.Millimetres(53.6)), q.Known(q.Degrees(17))
+	}
+	s, err := newSearch(j, Options{quickOnly: true, Concepts: []string{"as found, other air"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.judges[0].concept
+	a := c.arrange(c.rule())
+	want, ok := laidOut(j)
+	got, again := laidOut(s.finished(a.job(startPressure), ""))
+	if !ok || !again {
+		t.Fatal("cannot be laid out")
+	}
+	for _, w := range want.Formats[0].Stations[0].Outlets {
+		near(t, c.name, w, got.Formats[0].Stations[0].Outlets)
+	}
+}
+
+// Round inches are told as such: 4 in read 4.02 in, as three digits of a millimetre.
+func TestLawLengthsAreToldToTheTenthOfAMillimetre(t *testing.T) {
+	v := Variable{Kind: q.KindLength}
+	for value, want := range map[float64]string{4 * inch: "101.6 mm", 9.5 * inch: "241.3 mm", 0.18: "180 mm", 39.727e-3: "39.7 mm"} {
+		if got := v.text(value); got != want {
+			t.Errorf("%g m reads %q, not %q", value, got, want)
+		}
+	}
+}

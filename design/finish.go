@@ -12,7 +12,7 @@ import (
 // finished is a job as it is handed over: places by stand-off where air meets a wall, and the blower by its name in
 // the generic catalogue, or with all its data where it is of another.
 func (s *search) finished(j *job.Job, blower string) *job.Job {
-	out := byStandOff(j, s.options.Sizes.standOffStep())
+	out := byStandOff(j, s.given, s.options.Sizes.standOffStep())
 	if blower == "" || len(out.AirSupply.Blowers) > 0 {
 		return s.spelt(out)
 	}
@@ -37,21 +37,27 @@ func (s *search) spelt(j *job.Job) *job.Job {
 }
 
 // byStandOff gives the outlets beside the line by their distance along the air, in steps, as it is measured on site. Where
-// the air misses the container abreast, or where that layout is refused, the distance from the line's centre stays.
-func byStandOff(j *job.Job, step float64) *job.Job {
+// the air misses the container abreast, or where that layout is refused, the distance from the line's centre stays. An outlet
+// that stands where the given job draws it is not moved to a step.
+func byStandOff(j, given *job.Job, step float64) *job.Job {
 	out := job.Clone(j)
 	plan, ok := laidOut(j)
 	if !ok || len(plan.Formats) == 0 {
 		return out
 	}
+	drawn, _ := laidOut(given)
 	for k := range out.Stations {
 		for i := range out.Stations[k].Outlets {
 			o := &out.Stations[k].Outlets[i]
-			d := plan.Formats[0].Stations[k].Outlets[i].StandOff
+			p := &plan.Formats[0].Stations[k].Outlets[i]
+			d := p.StandOff
 			if o.Side != left && o.Side != right || math.IsNaN(d) {
 				continue
 			}
-			o.StandOff, o.Offset = q.Known(q.Length(tidy(math.Round(d/step)*step))), q.Maybe[q.Length]{}
+			if !standsIn(drawn, k, p) {
+				d = math.Round(d/step) * step
+			}
+			o.StandOff, o.Offset = q.Known(q.Length(tidy(d))), q.Maybe[q.Length]{}
 		}
 	}
 	if again, ok := laidOut(out); ok {
@@ -67,6 +73,17 @@ func byStandOff(j *job.Job, step float64) *job.Job {
 		return out
 	}
 	return job.Clone(j)
+}
+
+// standsIn says whether a station of a layout holds an outlet where and as another stands for the first format.
+func standsIn(plan *station.Plan, place int, p *station.Placed) bool {
+	if len(plan.Formats) == 0 || place >= len(plan.Formats[0].Stations) {
+		return false
+	}
+	const alike = 1e-6
+	return slices.ContainsFunc(plan.Formats[0].Stations[place].Outlets, func(o station.Placed) bool {
+		return o.Name == p.Name && between(o.Middle, p.Middle) < alike && between(o.Axis, p.Axis) < alike
+	})
 }
 
 func laidOut(j *job.Job) (*station.Plan, bool) {

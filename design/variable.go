@@ -81,5 +81,9 @@ func (v *Variable) text(value float64) string {
 		const all = 5
 		return v.Kind.FormatDigits(value, q.SI, all)
 	}
+	const long, tenths = 100e-3, 4
+	if v.Kind == q.KindLength && math.Abs(value) >= long { // in inches three digits of a millimetre are no round ones
+		return v.Kind.FormatDigits(value, q.SI, tenths)
+	}
 	return v.Kind.Format(value, q.SI)
 }
