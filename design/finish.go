@@ -77,7 +77,7 @@ func byStandOff(j, given *job.Job, step float64) *job.Job {
 
 // standsIn says whether a station of a layout holds an outlet where and as another stands for the first format.
 func standsIn(plan *station.Plan, place int, p *station.Placed) bool {
-	if len(plan.Formats) == 0 || place >= len(plan.Formats[0].Stations) {
+	if plan == nil || len(plan.Formats) == 0 || place >= len(plan.Formats[0].Stations) {
 		return false
 	}
 	const alike = 1e-6
