@@ -244,3 +244,14 @@ func TestLawEveryKindOfStationOfASearchHasGerman(t *testing.T) {
 		t.Errorf("only %d kinds were found", found)
 	}
 }
+
+// The blower that a search chose stayed English in German papers: "Gebläse blower", "blower: es liefe bei 441 m³/h".
+func TestLawTheBlowerOfASearchIsTranslated(t *testing.T) {
+	w, err := words.New("de", words.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := w.Naming("blower").Found("blower"); got != "Gebläse" {
+		t.Errorf("it is called %q", got)
+	}
+}
