@@ -274,14 +274,14 @@ func (c *concept) start(k coordinate, value float64) {
 	}
 	v := &c.variables[k.variable]
 	v.RuleOf = "as drawn"
-	if len(v.Sizes) > 0 {
-		best := v.Sizes[0]
-		for _, s := range v.Sizes {
-			if math.Abs(s-value) < math.Abs(best-value) {
-				best = s
-			}
+	if len(v.Sizes) > 0 { // what is drawn can be had, whatever else can
+		if !(value > 0) {
+			return
 		}
-		v.Rule = best
+		if !slices.Contains(v.Sizes, value) {
+			v.Sizes = slices.Sorted(slices.Values(append(slices.Clone(v.Sizes), value)))
+		}
+		v.Rule = value
 		return
 	}
 	v.Rule = min(max(value, v.Low), v.High)

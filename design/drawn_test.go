@@ -26,6 +26,7 @@ func TestLawOwnOutletsStartWhereTheyAreDrawn(t *testing.T) {
 		o := &odd.Stations[0].Outlets[i]
 		o.Height, o.StandOff, o.Tilt = q.Known(q.Millimetres(121.3)), q.Known(q.Millimetres(38.7)), q.Known(q.Degrees(31.5))
 		o.AimDown, o.Length = q.Known(q.Degrees(41.2)), q.Known(q.Millimetres(187))
+		o.SetGap(q.Known(q.Millimetres(1.1)))
 	}
 	odd.Stations[0].Outlets = append(odd.Stations[0].Outlets, job.Outlet{
 		Name: "top knife", Kind: job.AirKnife, Side: above, X: q.Known(q.Millimetres(-300)), Height: q.Known(q.Millimetres(215)),
@@ -76,8 +77,10 @@ func near(t *testing.T, where string, want station.Placed, all []station.Placed)
 		if o.Name != want.Name {
 			continue
 		}
-		if between(o.Middle, want.Middle) > close || between(o.Line, want.Line) > close || between(o.Axis, want.Axis) > close || math.Abs(o.Length-want.Length) > close {
-			t.Errorf("%s: %s is at %.5v along %.5v, %.4g m long, drawn at %.5v along %.5v, %.4g m", where, o.Name, o.Middle, o.Line, o.Length, want.Middle, want.Line, want.Length)
+		if between(o.Middle, want.Middle) > close || between(o.Line, want.Line) > close || between(o.Axis, want.Axis) > close || math.Abs(o.Length-want.Length) > close ||
+			math.Abs(o.Gap-want.Gap) > close || math.Abs(o.Bore-want.Bore) > close || math.Abs(o.Spacing-want.Spacing) > close {
+			t.Errorf("%s: %s is at %.5v along %.5v, %.4g m long with openings of %.4g and %.4g m, drawn at %.5v along %.5v, %.4g m, %.4g and %.4g m",
+				where, o.Name, o.Middle, o.Line, o.Length, o.Gap, o.Bore, want.Middle, want.Line, want.Length, want.Gap, want.Bore)
 		}
 		return
 	}

@@ -80,7 +80,7 @@ type State struct {
 	Assessed    []string     `json:"assessed"`  // hashes of written jobs that were assessed: their plenum pressure is settled
 }
 
-const stateVersion = 12
+const stateVersion = 13
 
 func newSearch(j *job.Job, o Options) (*search, error) {
 	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}, onFine: map[string]*leste.Followed{}}
