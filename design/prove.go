@@ -87,7 +87,8 @@ func (s *search) prove(ctx context.Context, st *Study) error {
 	if err := s.proveRungs(ctx, st); err != nil {
 		return err
 	}
-	if works == 0 && st.Goal == GoalMet && s.options.Goal == "" {
+	any := slices.ContainsFunc(st.Found, func(f Found) bool { return f.Works || f.Beside })
+	if !any && st.Goal == GoalMet && s.options.Goal == "" {
 		s.likelyWillDo(st)
 	}
 	return s.asItStands(ctx, st)

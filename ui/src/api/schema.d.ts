@@ -1368,7 +1368,15 @@ export interface components {
             reasons: string[];
             schema: string;
             seed: number;
+            "seeds,omitempty": components["schemas"]["StudyEnding"][];
             trade_off: components["schemas"]["StudyPoint"][];
+            works: boolean;
+        };
+        StudyEnding: {
+            concept: string | null;
+            cost_year: number | null;
+            goal: string;
+            seed: number;
             works: boolean;
         };
         StudyMiss: {
