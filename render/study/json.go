@@ -29,7 +29,7 @@ type document struct {
 	Breaks      []breakPoint `json:"breaks"`
 	Miss        *miss        `json:"miss"`
 	Reasons     []string     `json:"reasons"`
-	Endings     []ending     `json:"seeds,omitempty"` // where several were searched from
+	Endings     []ending     `json:"seeds"` // none where one was searched from
 }
 
 type ending struct {
@@ -131,9 +131,9 @@ func JSON(s *design.Study, files map[string]string) ([]byte, error) {
 			return breakPoint{b.Input, way(b), b.Kind.Format(b.Value, q.SI), moved(b, q.SI), b.Free, number(b.Share), orNull(b.Then)}
 		}),
 		Reasons: list(s.Reasons, style.Say),
-	}
-	for _, e := range s.Endings {
-		d.Endings = append(d.Endings, ending{e.Seed, orNull(e.Concept), e.Goal, e.Works, number(e.Cost)})
+		Endings: list(s.Endings, func(e design.Ending) ending {
+			return ending{e.Seed, orNull(e.Concept), e.Goal, e.Works, number(e.Cost)}
+		}),
 	}
 	d.Aside = orNull(style.Say(s.Aside))
 	if s.Least != nil {

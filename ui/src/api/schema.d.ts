@@ -1368,7 +1368,7 @@ export interface components {
             reasons: string[];
             schema: string;
             seed: number;
-            "seeds,omitempty": components["schemas"]["StudyEnding"][];
+            seeds: components["schemas"]["StudyEnding"][];
             trade_off: components["schemas"]["StudyPoint"][];
             works: boolean;
         };
