@@ -249,10 +249,10 @@ func (c *concept) sides(place int, kind string, slope tiltRange) *group {
 func (c *concept) byFormat(g *group, heights bool) {
 	const up, off = 0.05, 0.04 // m
 	z, formats := &c.ground.sizes, c.ground.formats
+	if len(formats) == 1 {
+		return
+	}
 	for i := range formats {
-		if len(formats) == 1 {
-			break
-		}
 		v := Variable{Format: formats[i].name, Kind: q.KindLength, RuleOf: "as for the others", Late: true}
 		if heights {
 			v.Name, v.Low, v.High, v.Step = "height of the "+g.name, -up, up, float64(z.HeightStep)

@@ -12,7 +12,7 @@ import (
 // finished is a job as it is handed over: places by stand-off where air meets a wall, and the blower by its name in
 // the generic catalogue, or with all its data where it is of another.
 func (s *search) finished(j *job.Job, blower string) *job.Job {
-	out := byStandOff(j, s.given, s.options.Sizes.standOffStep())
+	out := byStandOff(j, s.drawn, s.options.Sizes.standOffStep())
 	if blower == "" || len(out.AirSupply.Blowers) > 0 {
 		return s.spelt(out)
 	}
@@ -38,14 +38,13 @@ func (s *search) spelt(j *job.Job) *job.Job {
 
 // byStandOff gives the outlets beside the line by their distance along the air, in steps, as it is measured on site. Where
 // the air misses the container abreast, or where that layout is refused, the distance from the line's centre stays. An outlet
-// that stands where the given job draws it is not moved to a step.
-func byStandOff(j, given *job.Job, step float64) *job.Job {
+// that stands where it is drawn is not moved to a step.
+func byStandOff(j *job.Job, drawn *station.Plan, step float64) *job.Job {
 	out := job.Clone(j)
 	plan, ok := laidOut(j)
 	if !ok || len(plan.Formats) == 0 {
 		return out
 	}
-	drawn, _ := laidOut(given)
 	for k := range out.Stations {
 		for i := range out.Stations[k].Outlets {
 			o := &out.Stations[k].Outlets[i]

@@ -12,6 +12,7 @@ import (
 	"leste/job"
 	"leste/parallel"
 	q "leste/quantity"
+	"leste/station"
 )
 
 // Search finds stations for a job. The job is not changed.
@@ -51,6 +52,7 @@ func Search(ctx context.Context, j *job.Job, o Options) (*Study, error) {
 type search struct {
 	options    Options
 	given      *job.Job
+	drawn      *station.Plan // how what it draws is laid out; nil where it cannot be
 	parts      catalogue.Parts
 	judges     []*judge
 	counts     counts
@@ -87,6 +89,7 @@ func newSearch(j *job.Job, o Options) (*search, error) {
 	if o.Parts != nil {
 		s.parts = *o.Parts
 	}
+	s.drawn, _ = laidOut(j)
 	if s.options.Budget == 0 {
 		s.options.Budget = UsualBudget
 	}
