@@ -148,10 +148,10 @@ func TestLawWhatStaysIsWrittenWhereItStands(t *testing.T) {
 	}
 }
 
-// Round inches are told as such: 4 in read 4.02 in, as three digits of a millimetre.
+// Round inches are told as such: 4 in read 4.02 in, as three digits of a millimetre. Rules of thumb have no more of them.
 func TestLawLengthsAreToldToTheTenthOfAMillimetre(t *testing.T) {
 	v := Variable{Kind: q.KindLength}
-	for value, want := range map[float64]string{4 * inch: "101.6 mm", 9.5 * inch: "241.3 mm", 0.18: "180 mm", 39.727e-3: "39.7 mm"} {
+	for value, want := range map[float64]string{4 * inch: "101.6 mm", 9.5 * inch: "241.3 mm", 0.18: "180 mm", 39.727e-3: "39.7 mm", 0.40013: "400 mm"} {
 		if got := v.text(value); got != want {
 			t.Errorf("%g m reads %q, not %q", value, got, want)
 		}

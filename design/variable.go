@@ -81,9 +81,10 @@ func (v *Variable) text(value float64) string {
 		const all = 5
 		return v.Kind.FormatDigits(value, q.SI, all)
 	}
-	const long, tenths = 100e-3, 4
-	if v.Kind == q.KindLength && math.Abs(value) >= long { // in inches three digits of a millimetre are no round ones
-		return v.Kind.FormatDigits(value, q.SI, tenths)
+	// In inches three digits of a millimetre are no round ones. What rules of thumb give is no closer than that.
+	const long, digits, tenth, noise = 100e-3, 4, 1e-4, 1e-6
+	if tenths := value / tenth; v.Kind == q.KindLength && math.Abs(value) >= long && math.Abs(tenths-math.Round(tenths)) < noise {
+		return v.Kind.FormatDigits(value, q.SI, digits)
 	}
 	return v.Kind.Format(value, q.SI)
 }
