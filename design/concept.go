@@ -17,6 +17,7 @@ type concept struct {
 	own       bool    // of the job's own outlets
 	stands    float64 // m, by which what stands there is too close to things, which is no fault of a change
 	ground    *ground
+	tariff    *tariff
 	groups    []group
 	variables []Variable
 }
@@ -341,7 +342,7 @@ func concepts(j *job.Job, g *ground, second func() (*ground, error)) ([]*concept
 	var all []*concept
 	r := g.reaches()
 	add := func(name, words string, on *ground, build func(c *concept)) *concept {
-		c := &concept{name: name, words: words, ground: on}
+		c := &concept{name: name, words: words, ground: on, tariff: newTariff()}
 		build(c)
 		all = append(all, c)
 		return c

@@ -46,7 +46,7 @@ func drawn(j *job.Job, g *ground, r rung) *concept {
 	}
 	filled := job.Clone(j)
 	job.Fill(filled)
-	c := &concept{name: r.name, words: r.words, ground: g, own: true}
+	c := &concept{name: r.name, words: r.words, ground: g, tariff: newTariff(), own: true}
 	for p := range filled.Stations {
 		used := map[int]bool{}
 		outlets := filled.Stations[p].Outlets

@@ -111,7 +111,7 @@ func (s *search) finalists(ctx context.Context, p *Population, j *judge, n int) 
 			ind.Reserve = sight.High / sight.Likely
 		}
 		t := j.trial(best.x)
-		if err := t.pay(ctx, &ind); err != nil {
+		if err := t.thrifty(ctx, &ind, min(best.holds, furthest*ind.Pressure)); err != nil {
 			return nil, err
 		}
 		if ind.feasible() {
@@ -150,10 +150,19 @@ func (s *search) contest(ctx context.Context, concept, n int) error {
 		own.options.Workers, own.counts, own.onFine = 1, counts{}, e.onFine
 		const near, far = 0.03, 0.1
 		over, err := own.approach(ctx, &e.f, &how, math.Inf(1), 1, near, own.decided(ctx, only, worst, band))
-		if e.needs = math.Inf(1); over > 0 && over < 1+far {
-			e.needs = e.f.Cost * math.Pow(max(over, 1-far), powerExponent/waterExponent)
-		}
 		e.counts.add(own.counts)
+		switch e.needs = math.Inf(1); {
+		case err != nil || !(over > 0 && over < 1+far):
+			return err
+		case over > 1:
+			e.needs = e.f.Cost * math.Pow(over, powerExponent/waterExponent)
+			return nil
+		}
+		e.needs = e.f.Cost
+		less, ok, err := own.blown(ctx, &e.f, math.Pow(max(over, 1-far), 1/waterExponent))
+		if ok {
+			e.needs = less.Cost
+		}
 		return err
 	}
 	// All of them once, and again at the plenum pressures that the first look tells; of several formats, which take longer,

@@ -11,7 +11,8 @@ import (
 
 // front is the trade-off of yearly cost against reserve: what members of the populations reach, and what the best of
 // each concept reaches with more pressure, in proportion to what the assessment of that best found. Points that another
-// one beats in both, or that do not keep what is asked, are left out, and so is what was left early as far dearer.
+// one beats in both, or that do not keep what is asked, are left out, and so are what was left early as far dearer and
+// what would cost less than the cheapest that works.
 func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 	const farDearer = 2.5 // than what works: what the search left early for that is no trade
 	cheapest := math.Inf(1)
@@ -26,6 +27,10 @@ func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 		if !f.Works && (!f.May || f.Cost > farDearer*cheapest) {
 			return nil
 		}
+		if f.Whole { // its concept is among the others
+			each[i] = []Point{f.point()}
+			return nil
+		}
 		more, err := s.stronger(ctx, s.judges[f.concept], f)
 		each[i] = slices.Concat([]Point{f.point()}, others(&s.state.Populations[f.concept], f), more)
 		return err
@@ -34,6 +39,10 @@ func (s *search) front(ctx context.Context, found []Found) ([]Point, error) {
 		return nil, err
 	}
 	all := slices.Concat(each...)
+	// What the search alone sees for less than the cheapest that an assessment has found to work is no offer.
+	if !math.IsInf(cheapest, 1) {
+		all = slices.DeleteFunc(all, func(p Point) bool { return p.Cost < cheapest })
+	}
 	slices.SortStableFunc(all, func(a, b Point) int {
 		switch {
 		case a.Cost < b.Cost:

@@ -218,10 +218,17 @@ func (t *trial) settle(ctx context.Context, ind Individual, limit float64) (Indi
 		}
 	}
 	ind.Violation, ind.Pressure = 0, pressure
-	if err := t.binds(ctx, &ind); err != nil {
+	if _, err := t.binds(ctx, &ind); err != nil {
 		return ind, err
 	}
-	return ind, t.pay(ctx, &ind)
+	more := ind
+	if err := t.thrifty(ctx, &more, min(limit, furthest*pressure)); err != nil || more.Pressure == pressure {
+		return more, err
+	}
+	if worst, err := t.binds(ctx, &more); err != nil || worst <= 0 {
+		return more, err
+	}
+	return ind, t.pay(ctx, &ind) // with more air it is wetter
 }
 
 // tooWet says by how much the wettest format is too wet with as much air as there may be.
@@ -393,13 +400,14 @@ func (t *trial) crossing(f int, low, high float64) float64 {
 	return high
 }
 
-// binds says which demand the pressure is needed for, and the least reserve.
-func (t *trial) binds(ctx context.Context, ind *Individual) error {
-	worst := math.Inf(-1)
+// binds says which demand the pressure is needed for, how wet that is over what is asked as a logarithm, and the least
+// reserve.
+func (t *trial) binds(ctx context.Context, ind *Individual) (worst float64, err error) {
+	worst = math.Inf(-1)
 	for f := range t.looks {
 		v, demand, err := t.wetAt(ctx, f, ind.Pressure)
 		if err != nil {
-			return err
+			return 0, err
 		}
 		if v > worst {
 			worst = v
@@ -407,7 +415,7 @@ func (t *trial) binds(ctx context.Context, ind *Individual) error {
 		}
 	}
 	ind.Reserve = t.leastReserve()
-	return nil
+	return worst, nil
 }
 
 func (t *trial) leastReserve() float64 {

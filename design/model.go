@@ -9,13 +9,13 @@ import (
 )
 
 // A model tells what the candidates of one concept would do from those that were looked at: how wet each format stays
-// at a plenum pressure, up to which one it keeps its place, and what the air costs.
+// at a plenum pressure, up to which one it keeps its place, and by what its air costs other than the tariff tells.
 type model struct {
 	judge *judge
 	used  []int // features that differ between the samples
 	water [][]*regression
 	holds []*regression
-	bill  *regression
+	bill  *regression // of the logarithm of the yearly cost, beside the tariff
 }
 
 // features are what one format sees of an arrangement at a plenum pressure, each about on a scale of one: not where
@@ -50,13 +50,14 @@ func (s *setup) features(format int, body *station.Body) []float64 {
 	return append(row, math.Log(clear/math.Cos(s.down)), metre*(meets+half-body.Height), metre*(meets-half))
 }
 
-// billed is what the air side sees of an arrangement at a plenum pressure.
-func (a *arrangement) billed(pressure float64) (row []float64, trend float64) {
-	area := 0.0
-	for i := range a.setups {
-		area += a.setups[i].opening()
+// billed is what the air side sees of an arrangement at a plenum pressure: how much opening there is, and how it is shared.
+func (a *arrangement) billed(pressure float64) []float64 {
+	area := a.opening()
+	row := []float64{math.Log(pressure), math.Log(area)}
+	for i := 1; i < len(a.setups); i++ {
+		row = append(row, math.Log(a.setups[i].opening()/area))
 	}
-	return []float64{math.Log(pressure), math.Log(area)}, math.Log(area) + powerExponent*math.Log(pressure)
+	return row
 }
 
 // known are the places that samples make, by quantity.
@@ -89,8 +90,10 @@ func (j *judge) gather(samples []Sample) known {
 			}
 		}
 		if s.Cost > 0 {
-			row, trend := a.billed(s.Pressure)
-			k.bill.add(row, false, math.Log(s.Cost)-trend)
+			const far = 0.2 // blowers end nearby, which is no trend
+			if off := math.Log(s.Cost) - j.concept.tariff.told(j.concept, a.opening(), s.Pressure); math.Abs(off) < far {
+				k.bill.add(a.billed(s.Pressure), false, off)
+			}
 		}
 	}
 	return k
@@ -176,8 +179,8 @@ func (j *judge) model(p *Population, anew bool, workers int) *model {
 		m.water = append(m.water, of)
 		m.holds = append(m.holds, jointly(p.Kernels.Holds, &k.holds[f]))
 	}
-	const exact = 1e-3
-	m.bill = jointly(Kernel{units(2), exact, 0}, &k.bill)
+	const jumps = 0.05 // with sizes of ducts
+	m.bill = jointly(Kernel{units(1 + len(j.concept.groups)), jumps, 0}, &k.bill)
 	return m
 }
 
@@ -208,7 +211,9 @@ func units(n int) []float64 {
 // A forecast is what a model tells of a candidate.
 type forecast struct {
 	x        []float64
-	pressure float64
+	pressure float64   // Pa, that it needs
+	paid     float64   // Pa, at which it costs least, no less than it needs
+	holds    float64   // Pa, up to which everything keeps its place, as told
 	needs    []float64 // by format: logarithm of the worst demand over what is asked, near the pressure told: the greatest decides
 	score    float64   // logarithm of the yearly cost; beyond unmet it does not work, by how much more
 }
@@ -258,16 +263,19 @@ func (m *model) forecast(x []float64, guess, hope float64) forecast {
 		}
 		limit = min(limit, v)
 	}
-	logs = max(logs, least)
+	logs, out.holds = max(logs, least), math.Exp(limit)
 	out.pressure = math.Exp(min(logs, limit))
 	if logs > limit {
 		out.score = unmet + m.over(rows, limit, hope)
 		return out
 	}
-	row, trend := a.billed(out.pressure)
-	out.score = trend
+	out.score, out.paid = c.tariff.least(c, a.opening(), out.pressure, min(out.holds, furthest*out.pressure))
+	if math.IsInf(out.score, 1) { // no blower gives it; the less it needs, the nearer it is
+		out.score = unmet + 1 + logs/strongest
+	}
+	out.paid = math.Exp(out.paid)
 	if m.bill != nil {
-		out.score += m.bill.at(row)
+		out.score += m.bill.at(a.billed(out.paid))
 	}
 	return out
 }

@@ -177,14 +177,20 @@ func (s *search) proposals(m *model, p *Population, rough bool, hopes []float64)
 			continue
 		}
 		taken[c.named(found[i].x)] = true
-		next := probe{x: found[i].x, pressure: found[i].pressure, order: byNeed(found[i].needs)}
-		if len(told) > 0 && told[0].score < unmet && found[i].score < unmet {
-			const dearer = 0.4 // in the logarithm of cost
-			next.most = found[i].pressure * math.Exp((told[0].score+dearer-found[i].score)/powerExponent)
-		}
-		list = append(list, next)
+		list = append(list, found[i].probe(told))
 	}
 	return list
+}
+
+// probe is what is told of a candidate to be looked at; a format that takes far more air than would be worth it beside the
+// best of what is known ends the look.
+func (f *forecast) probe(told []forecast) probe {
+	out := probe{x: f.x, pressure: f.pressure, order: byNeed(f.needs)}
+	if len(told) > 0 && told[0].score < unmet && f.score < unmet {
+		const dearer = 0.4 // in the logarithm of cost
+		out.most = f.paid * math.Exp((told[0].score+dearer-f.score)/powerExponent)
+	}
+	return out
 }
 
 // starts are where the best is looked for: the best samples, and the best of points anywhere.

@@ -149,19 +149,10 @@ func (s *search) proved(ctx context.Context, st *Study, f *Found, least float64)
 	if err := s.provedAtLeast(ctx, st, f, least); err != nil || !f.Works && !f.Beside || f.Cost > rival*least {
 		return err
 	}
-	const worth = 0.99 // of the cost, for one more assessment
-	best := *f
-	for _, by := range []float64{1.15, 1.3, 1.5, 1.75, 2} {
-		next, ok, err := s.blown(ctx, f, by)
-		if err != nil {
-			return err
-		}
-		if ok && next.Cost < worth*best.Cost {
-			best = next
-		}
-	}
-	if best.Pressure == f.Pressure {
-		return nil
+	const worth, more = 0.99, 1.05 // of the cost, for one more assessment; of the pressure
+	best, ok, err := s.blown(ctx, f, more)
+	if err != nil || !ok || best.Cost > worth*f.Cost {
+		return err
 	}
 	if err := s.tell(ctx, st, &best); err != nil {
 		return err
@@ -190,7 +181,7 @@ func (s *search) provedAtLeast(ctx context.Context, st *Study, f *Found, least f
 	}
 	over := s.overs(f.Result, st.Goal)
 	if how.told > 0 && over > 0 && !math.IsInf(over, 1) {
-		s.state.Whole = over / how.told
+		s.state.InAll = over / how.told
 	}
 	f.trust = 1
 	if f.Sure && first > 0 {
@@ -234,15 +225,26 @@ func (s *search) provedAtLeast(ctx context.Context, st *Study, f *Found, least f
 		next.trust = f.trust
 		how.learn(over, s.overs(next.Result, st.Goal), float64(now.Pressure), float64(next.Pressure))
 		now = next
-		enough := s.overs(next.Result, st.Goal) < short
-		did, does := f.Works || f.Beside, next.Works || next.Beside
-		switch {
-		case !did && (does || next.Reserve > f.Reserve), did && does && enough && next.Cost < f.Cost,
-			did && does && over >= short && next.Reserve > f.Reserve:
+		if next.preferred(f, s.overs(next.Result, st.Goal) < short, s.overs(f.Result, st.Goal) < short) {
 			*f = next
 		}
 	}
 	return nil
+}
+
+// preferred says whether a station with other air is told instead of as it was: as it works and that does not, or comes
+// nearer; as it costs less and keeps enough in reserve; or as that does not, and this keeps more.
+func (f *Found) preferred(was *Found, enough, hadEnough bool) bool {
+	works, worked := f.Works || f.Beside, was.Works || was.Beside
+	switch {
+	case !worked:
+		return works || f.Reserve > was.Reserve
+	case !works:
+		return false
+	case hadEnough:
+		return enough && f.Cost < was.Cost
+	}
+	return enough && f.Cost < was.Cost || f.Reserve > was.Reserve
 }
 
 // spared takes the air that it has beyond what is asked from a station that works and cannot be the cheapest, so that
@@ -349,7 +351,8 @@ func stands(r *leste.Result) bool {
 	return true
 }
 
-// blown is a station with its plenum pressure changed by a factor, as far as the containers stand it and blowers can.
+// blown is a station with its plenum pressure changed by a factor, as far as the containers stand it and blowers can: at what
+// is needed then or at more, whichever costs least. Air is not taken away where that costs more.
 func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, error) {
 	fine := *s.judges[f.concept]
 	fine.eye = eyeFine
@@ -357,8 +360,9 @@ func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, 
 	t := fine.trial(f.ind.X)
 	step := float64(g.sizes.PressureStep)
 	pressure := min(max(roundUp(f.ind.Pressure*by, step), float64(g.sizes.Pressure[0])), float64(g.sizes.Pressure[1]))
+	limit := f.ind.Pressure
 	if by > 1 {
-		limit := pressure
+		limit = float64(g.sizes.Pressure[1])
 		t.workers = s.options.Workers
 		if err := t.seeAll(ctx, pressure); err != nil {
 			return Found{}, false, err
@@ -369,15 +373,24 @@ func (s *search) blown(ctx context.Context, f *Found, by float64) (Found, bool, 
 		if limit < pressure {
 			pressure = math.Floor(limit/step) * step
 		}
+		limit = min(limit, furthest*pressure)
 	}
 	const least = 0.01 // a change that is worth an assessment
-	if math.Abs(math.Log(pressure/f.ind.Pressure)) < least || (pressure > f.ind.Pressure) != (by > 1) {
+	changes := func(p float64) bool {
+		return math.Abs(math.Log(p/f.ind.Pressure)) >= least && (p > f.ind.Pressure) == (by > 1)
+	}
+	if !changes(pressure) {
 		return Found{}, false, nil
 	}
 	ind := f.ind
-	ind.Pressure, ind.Violation = pressure, 0
-	if err := t.pay(ctx, &ind); err != nil || !ind.feasible() {
+	if err := t.thrifty(ctx, setTo(&ind, pressure), limit); err != nil || !ind.feasible() || !changes(ind.Pressure) {
 		return Found{}, false, err
+	}
+	if by < 1 {
+		as := f.ind
+		if err := t.pay(ctx, setTo(&as, f.ind.Pressure)); err != nil || as.feasible() && as.Cost <= ind.Cost {
+			return Found{}, false, err
+		}
 	}
 	return s.found(f.concept, &ind), true, nil
 }

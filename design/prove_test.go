@@ -465,7 +465,7 @@ func TestLawAnotherBlowerIsTakenWhereMoreAirCostsLess(t *testing.T) {
 		t.Fatal(err)
 	}
 	least, chosen := s.found(0, &ind), s.found(0, &ind)
-	if err := s.provedAtLeast(t.Context(), &Study{Goal: GoalLikely}, &least, math.Inf(1)); err != nil {
+	if err := s.tell(t.Context(), &Study{Goal: GoalLikely}, &least); err != nil {
 		t.Fatal(err)
 	}
 	if err := s.proved(t.Context(), &Study{Goal: GoalLikely}, &chosen, math.Inf(1)); err != nil {
@@ -521,6 +521,29 @@ func TestLawWhatIsDrawnAndWorksIsNeverToldDearer(t *testing.T) {
 		f := &st.Found[0]
 		if want := more >= 1; (f.Cost <= best.Cost) != want || !f.Works || want && f.Pressure != best.Pressure {
 			t.Errorf("with %g of the water: told at %v for %.2f a year, works: %v, drawn at %v for %.2f", more, f.Pressure, f.Cost, f.Works, best.Pressure, best.Cost)
+		}
+	}
+}
+
+// One that works and keeps enough in reserve is not left for more air, whatever was tried in vain in between.
+func TestLawMoreAirIsToldOnlyWhereItIsLacking(t *testing.T) {
+	works, dearer, wet := &Found{Works: true, Cost: 600, Reserve: 1.05}, &Found{Works: true, Cost: 720, Reserve: 1.48}, &Found{Cost: 550, Reserve: 0.9}
+	scant := &Found{Works: true, Cost: 590, Reserve: 1.01}
+	for _, c := range []struct {
+		next, was         *Found
+		enough, hadEnough bool
+		want              bool
+	}{
+		{dearer, works, true, true, false},
+		{works, dearer, true, true, true},
+		{wet, works, false, true, false},
+		{works, wet, true, false, true},
+		{works, scant, true, false, true},
+		{scant, works, false, true, false},
+		{&Found{Cost: 560, Reserve: 0.95}, wet, false, false, true},
+	} {
+		if got := c.next.preferred(c.was, c.enough, c.hadEnough); got != c.want {
+			t.Errorf("%.0f with %.2f after %.0f with %.2f: %v", c.next.Cost, c.next.Reserve, c.was.Cost, c.was.Reserve, got)
 		}
 	}
 }
