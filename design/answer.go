@@ -33,6 +33,9 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 		if err := s.prove(ctx, st); err != nil {
 			return nil, err
 		}
+		if err := s.surely(ctx, st); err != nil {
+			return nil, err
+		}
 		if err := s.bound(ctx, st); err != nil {
 			return nil, err
 		}

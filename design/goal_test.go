@@ -3,6 +3,8 @@ package design
 import (
 	"context"
 	"math"
+	"strconv"
+	"strings"
 	"testing"
 
 	leste "leste"
@@ -103,5 +105,52 @@ func TestLawWholeBandsAreTriedForAsWideAsTheyAreFound(t *testing.T) {
 	}
 	if best := s.Best(); s.Goal != GoalMet || !best.Works || best.Verdict != leste.Met {
 		t.Errorf("goal %s, works: %v, %s: %s", s.Goal, best.Works, best.Verdict, best.Fails)
+	}
+}
+
+// A station that brings whole bands within their limits for far more than the likely values take is assessed and told beside
+// them, under a name and with a job file of its own, which is met; where an assessment does not find it so it is not told.
+func TestLawAWholeBandThatCostsFarMoreIsToldBeside(t *testing.T) {
+	for _, c := range []struct {
+		eased float64
+		told  bool
+	}{{20, true}, {1.5, false}} {
+		s := begun(t, eased(example(t, "can-330-sidewall"), c.eased))
+		ind := Individual{X: s.judges[0].concept.fittedStances()[1], Pressure: 4e3, Reserve: likelyReserve}
+		if err := s.judges[0].trial(ind.X).pay(t.Context(), &ind); err != nil {
+			t.Fatal(err)
+		}
+		first := s.found(0, &ind)
+		st := &Study{Goal: GoalLikely, Found: []Found{first}}
+		s.state.Whole = Whole{0, ind}
+		if err := s.surely(t.Context(), st); err != nil {
+			t.Fatal(err)
+		}
+		if told := len(st.Found) == 2; told != c.told {
+			t.Fatalf("with %g of the water allowed it is told: %v", c.eased, told)
+		}
+		if !c.told {
+			continue
+		}
+		f := &st.Found[1]
+		if f.Verdict != leste.Met || !f.Works || !f.Whole || f.Concept != first.Concept+wholly || !strings.HasSuffix(f.Job.Name, f.Concept) {
+			t.Errorf("%q, works: %v, %s: %q", f.Concept, f.Works, f.Verdict, f.Job.Name)
+		}
+		st.Found[0].Works = true
+		if said := st.undecided("EUR"); !strings.Contains(said, strconv.Quote(f.Concept)+" brings the whole band within them") {
+			t.Error(said)
+		}
+		if got := once([]Found{*f, first}); len(got) != 2 {
+			t.Errorf("%d are told of two with the same outlets and other air", len(got))
+		}
+		// Of whole bands asked for there is one answer.
+		met := &Study{Goal: GoalMet}
+		if err := s.surely(t.Context(), met); err != nil || len(met.Found) > 0 {
+			t.Errorf("%d, %v", len(met.Found), err)
+		}
+		cut := s.state.clone()
+		if cut.Whole.Best.X = cut.Whole.Best.X[1:]; s.sound(&cut) || !s.sound(&s.state) {
+			t.Error("a saved state with a part of a station is taken for sound")
+		}
 	}
 }

@@ -8,7 +8,8 @@ import (
 	q "leste/quantity"
 )
 
-// once tells a station that several concepts come out as once, as the first of them has it, and names the others.
+// once tells a station that several concepts come out as once, as the first of them has it, and names the others. One
+// that is told for its whole bands may be another's outlets with more air.
 func once(all []Found) []Found {
 	seen := map[string]int{}
 	var out []Found
@@ -16,8 +17,8 @@ func once(all []Found) []Found {
 		f := &all[i]
 		key, ok := outletsOf(f.Job)
 		first, again := seen[key]
-		if !ok || !again {
-			if ok {
+		if !ok || !again || f.Whole {
+			if ok && !f.Whole {
 				seen[key] = len(out)
 			}
 			out = append(out, *f)

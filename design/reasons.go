@@ -36,7 +36,7 @@ func (st *Study) reasons(currency string) []string {
 			out = append(out, fmt.Sprintf("It keeps a reserve of %s, more than is asked, as %s.", figures(best.Reserve, 3), best.Spare))
 		}
 		if st.Goal == GoalLikely && best.Verdict != leste.Met {
-			out = append(out, "The likely values are within their limits. No station found brings the whole band within them, so the verdict stays undecided until a trial narrows it.")
+			out = append(out, st.undecided(currency))
 		}
 		if st.Goal == GoalMet && !st.whole {
 			out = append(out, fmt.Sprintf("The whole band is within every limit, as nobody asked for less; with the goal %q, the likely values alone, a station may cost less.", GoalLikely))
@@ -110,6 +110,17 @@ func (st *Study) reasons(currency string) []string {
 		out = append(out, "It may be that these work too: "+strings.Join(may, "; ")+". They were left for what costs less and not assessed, and a search of its own may find one of each for far less.")
 	}
 	return out
+}
+
+// undecided says what it takes to be sure of what is asked.
+func (st *Study) undecided(currency string) string {
+	for i := range st.Found {
+		if f := &st.Found[i]; f.Whole {
+			return fmt.Sprintf("The likely values are within their limits. %q brings the whole band within them, for %.0f %s a year; of the first the verdict stays undecided until a trial narrows the band.",
+				f.Concept, f.Cost, currency)
+		}
+	}
+	return "The likely values are within their limits. No station found brings the whole band within them, so the verdict stays undecided until a trial narrows it."
 }
 
 // spares says that a station has clearly more in reserve than the best, which its cost pays for.

@@ -14,6 +14,9 @@ func (s *search) sound(r *State) bool {
 		len(r.Order) != 0 && (len(r.Order) != n || len(r.Lent) != n) {
 		return false
 	}
+	if w := &r.Whole; w.Best.X != nil && (w.Concept < 0 || w.Concept >= n || len(w.Best.X) != len(s.judges[w.Concept].concept.variables)) {
+		return false
+	}
 	for i := range r.Populations {
 		c := s.judges[i].concept
 		if !r.Populations[i].sound(c) || len(r.Order) != 0 && r.Lent[i].X != nil && len(r.Lent[i].X) != len(c.variables) {

@@ -78,11 +78,12 @@ type State struct {
 	Populations []Population `json:"populations"`
 	Confirmed   []int        `json:"confirmed"` // concepts that a whole assessment has confirmed
 	Failed      []int        `json:"failed"`    // concepts that it has refuted
-	Whole       float64      `json:"whole"`     // what an assessment finds over its deciding case alone; 0 before it is known
+	Whole       Whole        `json:"whole"`     // brings whole bands within their limits, for far more than the goal takes
+	InAll       float64      `json:"in_all"`    // what an assessment finds over its deciding case alone; 0 before it is known
 	Assessed    []string     `json:"assessed"`  // hashes of written jobs that were assessed: their plenum pressure is settled
 }
 
-const stateVersion = 13
+const stateVersion = 14
 
 func newSearch(j *job.Job, o Options) (*search, error) {
 	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}, onFine: map[string]*leste.Followed{}}

@@ -67,8 +67,8 @@ func (s *search) settle(ctx context.Context, goal string, f *Found, least float6
 
 // whole is what a whole assessment finds over its deciding case alone.
 func (s *search) whole() float64 {
-	if s.state.Whole > 0 {
-		return s.state.Whole
+	if s.state.InAll > 0 {
+		return s.state.InAll
 	}
 	return usualWhole
 }

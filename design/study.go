@@ -49,6 +49,7 @@ type Found struct {
 	Works   bool          // meets the goal: a whole assessment has found it, unless the search was interrupted
 	Beside  bool          // meets all but what no station can, see Aside of the study
 	May     bool          // works by the search alone: it was not assessed, as those that were cost less
+	Whole   bool          // told beside the others as it brings whole bands within their limits
 	Sure    bool          // assessed in every case, as the written job file is by itself
 	Verdict leste.Verdict // of that assessment; "" when there was none
 	Method  string        // of that assessment

@@ -25,7 +25,7 @@ type designCommand struct {
 	Seeds    int      `default:"1" help:"How many seeds to search from, one after the other from --seed on: the best study is told, and what the others end at."`
 	Budget   int      `default:"${budget}" help:"Candidates to judge, about."`
 	Concepts []string `placeholder:"NAME" sep:";" help:"Concepts to try, separated by semicolons; all that fit the job when left out."`
-	Goal     string   `placeholder:"GOAL" help:"${goals}: whether the whole band must be within its limits, or only the likely value. Met where that can be had, else likely, when left out."`
+	Goal     string   `placeholder:"GOAL" help:"${goals}: whether the whole band must be within its limits, or only the likely value. When left out: met where that costs little more, else likely, with one that is met told beside where there is one."`
 	Gaps     []string `placeholder:"\"1 mm\"" help:"Slot gaps that can be had; the usual ones when left out."`
 	Bores    []string `placeholder:"\"12 mm\"" help:"Bores of nozzles that can be had; the usual ones when left out."`
 	Longest  string   `placeholder:"\"600 mm\"" help:"Longest outlet that can be had: ${lengths}."`
