@@ -8,6 +8,7 @@ import (
 	"leste/job"
 	"leste/physics/water"
 	q "leste/quantity"
+	"leste/station"
 )
 
 // A concept is a kind of station: which groups of outlets, and what about them may be chosen.
@@ -20,6 +21,9 @@ type concept struct {
 	tariff    *tariff
 	groups    []group
 	variables []Variable
+
+	stations []job.Station // that the job draws, of a concept of its own outlets; nil for others
+	plan     *station.Plan // and their layout
 }
 
 // active lists the variables that leave a choice, the late ones only when asked.
@@ -337,9 +341,9 @@ func (g *ground) reaches() reaches {
 	return r
 }
 
-// concepts lists what is tried on a job. A second station is laid out where the concept needs one.
-func concepts(j *job.Job, g *ground, second func() (*ground, error)) ([]*concept, error) {
-	var all []*concept
+// concepts lists what is tried on a job, and says why what it draws is not, where that cannot be varied. A second station is
+// laid out where the concept needs one.
+func concepts(j *job.Job, g *ground, second func() (*ground, error)) (all []*concept, why string, err error) {
 	r := g.reaches()
 	add := func(name, words string, on *ground, build func(c *concept)) *concept {
 		c := &concept{name: name, words: words, ground: on, tariff: newTariff()}
@@ -381,7 +385,7 @@ func concepts(j *job.Job, g *ground, second func() (*ground, error)) ([]*concept
 	if one && (r.sides || r.top) {
 		two, err := second()
 		if err != nil {
-			return nil, err
+			return nil, "", err
 		}
 		add("two stations", "the same pair of tilted air knives twice along the line", two, func(c *concept) {
 			c.sides(0, job.AirKnife, anySlope)
@@ -397,14 +401,17 @@ func concepts(j *job.Job, g *ground, second func() (*ground, error)) ([]*concept
 		}
 	}
 	for _, l := range ladder(j) {
-		if c := drawn(j, g, l); c != nil {
+		c, reason := drawn(j, g, l)
+		if c != nil {
 			all = append(all, c)
+		} else if reason != "" {
+			why = reason
 		}
 	}
 	if len(all) == 0 {
-		return nil, fmt.Errorf("no kind of station reaches what is asked about")
+		return nil, "", fmt.Errorf("no kind of station reaches what is asked about")
 	}
-	return all, nil
+	return all, why, nil
 }
 
 // rigid adds a pair and one above that move up and down together.

@@ -2,6 +2,7 @@ package design
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -38,51 +39,51 @@ func ladder(j *job.Job) []rung {
 
 // drawn makes a concept of the outlets that the job draws: their kinds and sides stay, sizes and settings are free
 // around what is drawn as far as the rung allows. It returns nil where there is nothing to keep, or something that
-// cannot be varied.
-func drawn(j *job.Job, g *ground, r rung) *concept {
+// cannot be varied, and then says what.
+func drawn(j *job.Job, g *ground, r rung) (c *concept, why string) {
 	plan, ok := laidOut(j)
 	if !ok || len(j.Stations) != len(g.given.Stations) || len(plan.Formats) != len(g.formats) {
-		return nil
+		return nil, ""
 	}
 	filled := job.Clone(j)
 	job.Fill(filled)
-	c := &concept{name: r.name, words: r.words, ground: g, tariff: newTariff(), own: true}
+	c = &concept{name: r.name, words: r.words, ground: g, tariff: newTariff(), own: true, plan: plan, stations: filled.Stations}
 	for p := range filled.Stations {
 		used := map[int]bool{}
-		outlets := filled.Stations[p].Outlets
+		outlets := asSet(&filled.Stations[p], g.formats[0].name)
 		for i := range outlets {
 			if used[i] {
 				continue
 			}
 			o := &outlets[i]
-			if o.Compressed || o.Wide.V > 0 {
-				return nil
-			}
-			members := []job.Outlet{j.Stations[p].Outlets[i]}
-			side := o.Side
+			members, side := []int{i}, o.Side
 			if o.Side == left || o.Side == right {
 				for k := i + 1; k < len(outlets); k++ {
-					if !used[k] && mirrored(o, &outlets[k]) {
-						members, side = append(members, j.Stations[p].Outlets[k]), beside
+					if !used[k] && mirrored(o, &outlets[k]) && faces(plan, p, i, k) {
+						members, side = []int{i, k}, beside
 						if o.Side == right {
-							members[0], members[1] = members[1], members[0]
+							members = []int{k, i}
 						}
 						used[k] = true
 						break
 					}
 				}
 			}
-			if !c.keep(p, side, o, members) || !c.stood(plan, p, i, o) {
-				return nil
+			if why := c.unvaried(p, o); why != "" {
+				return nil, why
+			}
+			c.keep(p, side, o, j.Stations[p].Outlets, members)
+			if !c.stood(plan, p, i, o) {
+				return nil, fmt.Sprintf("the frame %q tilts or aims %q otherwise from format to format", o.Frame, o.Name)
 			}
 			c.holdBack(r, &c.groups[len(c.groups)-1], o)
 		}
 	}
 	if len(c.groups) == 0 {
-		return nil
+		return nil, ""
 	}
 	if !r.renews && r.resets && !slices.ContainsFunc(c.groups, func(g group) bool { return g.kind == job.AirKnife }) {
-		return nil // nothing there has a slot gap
+		return nil, "" // nothing there has a slot gap
 	}
 	for p := range filled.Stations {
 		if filled.Stations[p].State == job.AsFound {
@@ -91,7 +92,49 @@ func drawn(j *job.Job, g *ground, r rung) *concept {
 			break
 		}
 	}
-	return c
+	return c, ""
+}
+
+// unvaried says why an outlet is none that a search of the job's own outlets varies; "" where it is one.
+func (c *concept) unvaried(place int, o *job.Outlet) string {
+	switch {
+	case o.Compressed:
+		return fmt.Sprintf("%q is fed with compressed air", o.Name)
+	case o.Kind == job.Nozzle:
+		return fmt.Sprintf("%q is a single nozzle", o.Name)
+	case o.Wide.V > 0:
+		return fmt.Sprintf("%q has oblong nozzles", o.Name)
+	case o.Side == below && c.ground.formats[0].plan.Stations[place].Belt:
+		return fmt.Sprintf("%q blows up at a closed belt", o.Name)
+	}
+	return ""
+}
+
+// asSet are the outlets of a station with the slope and the aim that their frames give them for a format.
+func asSet(st *job.Station, format string) []job.Outlet {
+	out := slices.Clone(st.Outlets)
+	for i := range out {
+		if f := frameOf(st, out[i].Frame); f != nil {
+			s := settingFor(f, format)
+			out[i].Tilt.V += s.Tilt.V
+			out[i].AimDown.V += s.Aim.V
+		}
+	}
+	return out
+}
+
+// faces says whether two outlets of a station stand across the line from each other for every format.
+func faces(plan *station.Plan, place, a, b int) bool {
+	for f := range plan.Formats {
+		const alike = 1e-6
+		at := plan.Formats[f].Stations[place].Outlets
+		other := at[b].Middle
+		other.Y = -other.Y
+		if between(at[a].Middle, other) > alike {
+			return false
+		}
+	}
+	return true
 }
 
 // holdBack takes from the search what a rung leaves as it is.
@@ -181,35 +224,53 @@ func mirrored(a, b *job.Outlet) bool {
 		a.SlotGap.V == b.SlotGap.V && a.Bore.V == b.Bore.V && a.Spacing.V == b.Spacing.V
 }
 
-// keep adds a group for outlets of the job.
-func (c *concept) keep(place int, side string, o *job.Outlet, members []job.Outlet) bool {
+// keep adds a group for outlets of the job, which stands as o does for the first format.
+func (c *concept) keep(place int, side string, o *job.Outlet, given []job.Outlet, members []int) {
 	z := &c.ground.sizes
 	var g *group
-	name := members[0].Name
-	switch {
-	case side == above || side == below:
-		if o.Kind == job.Nozzle || side == below && c.ground.formats[0].plan.Stations[place].Belt {
-			return false
-		}
+	if side == above || side == below {
 		g = c.over(place, o.Kind, side, level)
-		g.x = fixed(float64(o.X.V))
+		g.x, g.down, g.aside = fixed(float64(o.X.V)), fixed(float64(o.AimDown.V)), float64(o.Offset.V)
 		c.byFormat(g, false) // it may stand at one height for all of them
-	case o.Kind == job.Nozzle:
-		return false
-	default:
+	} else {
 		g = c.sides(place, o.Kind, anySlope)
 		g.side = side
 		g.x = fixed(float64(o.X.V))
 		c.start(g.down, float64(o.AimDown.V))
 	}
-	g.given, g.name = members, name
+	for _, i := range members {
+		g.given = append(g.given, given[i])
+	}
+	g.name = g.given[0].Name
 	c.start(g.tilt, float64(o.Tilt.V))
 	c.start(g.along, float64(o.AimAlong.V))
 	c.widely(g.length, min(max(float64(o.Length.V), float64(z.Lengths[0])), float64(z.Lengths[1])))
 	c.start(g.gap, float64(o.SlotGap.V))
 	c.start(g.bore, float64(o.Bore.V))
 	c.start(g.spacing, float64(o.Spacing.V))
-	return true
+	c.zero(g, place, members)
+}
+
+// zero notes where the members of a group stand while the scales of their frames read nothing, as the file has them.
+func (c *concept) zero(g *group, place int, members []int) {
+	first := &c.ground.formats[0]
+	for _, i := range members {
+		o := &c.stations[place].Outlets[i]
+		at := stand{tilt: float64(o.Tilt.V), down: float64(o.AimDown.V)}
+		p := &c.plan.Formats[0].Stations[place].Outlets[i]
+		at.up = p.Middle.Z
+		if g.side != above && g.side != below {
+			at.out = math.Abs(p.Middle.Y)
+		}
+		if f := frameOf(&c.stations[place], o.Frame); f != nil {
+			s := settingFor(f, first.name)
+			by := standOf(&s)
+			by.tilt, by.down = 0, 0
+			at = at.less(by, g.side)
+		}
+		at.up, at.out = tidy(at.up), tidy(at.out)
+		g.zeros = append(g.zeros, at)
+	}
 }
 
 // stood has the search start from where outlet i of a station stands for every format, which the latest group was made
@@ -296,31 +357,56 @@ func (a *arrangement) job(pressure float64) *job.Job {
 		j.AirSupply.Branches, j.AirSupply.Junctions, j.AirSupply.Leakage = nil, nil, nil
 	}
 	j.Options = nil
+	frames, zeros := a.carried()
+	for p := range frames {
+		j.Stations[p].Frames = frames[p]
+	}
 	for i := range a.setups {
 		s := &a.setups[i]
 		st := &j.Stations[s.place]
 		frame, ok := a.frame(s)
 		for n := range s.sides() {
 			o := s.outlet(n, pressure)
-			if ok {
+			if zero, rides := zeros[rider{s, n}]; rides {
+				s.ride(&o, n, zero)
+			} else if ok {
+				frame.Name = s.frame
+				for a.concept.own && hasFrame(a.concept.stations[s.place].Frames, frame.Name) { // by chance
+					frame.Name = "new " + frame.Name
+				}
 				o.Frame = frame.Name
+				if !hasFrame(st.Frames, frame.Name) {
+					st.Frames = append(st.Frames, frame)
+				}
 			}
 			st.Outlets = append(st.Outlets, o)
-		}
-		if ok && !hasFrame(st, frame.Name) {
-			st.Frames = append(st.Frames, frame)
 		}
 	}
 	return j
 }
 
-func hasFrame(st *job.Station, name string) bool {
+// ride puts an outlet on the frame of the job that carries it, where it stands while the scales read nothing.
+func (s *setup) ride(o *job.Outlet, member int, zero stand) {
+	o.Frame = s.given[member].Frame
+	o.Height = q.Known(q.Length(tidy(zero.up)))
+	if s.side != above && s.side != below {
+		o.Offset = q.Known(q.Length(tidy(zero.out)))
+	}
+	o.Tilt, o.AimDown = q.Known(q.Angle(zero.tilt)), q.Known(q.Angle(zero.down))
+}
+
+func hasFrame(frames []job.Frame, name string) bool {
+	return slices.ContainsFunc(frames, func(f job.Frame) bool { return f.Name == name })
+}
+
+// frameOf is the frame of a station by its name; nil where there is none.
+func frameOf(st *job.Station, name string) *job.Frame {
 	for i := range st.Frames {
 		if st.Frames[i].Name == name {
-			return true
+			return &st.Frames[i]
 		}
 	}
-	return false
+	return nil
 }
 
 // frame is what carries a group where formats need different settings.

@@ -33,6 +33,13 @@ func TestLawOwnOutletsStartWhereTheyAreDrawn(t *testing.T) {
 		Tilt: q.Known(q.Degrees(90)), Length: q.Known(q.Millimetres(90)), SlotGap: q.Known(q.Millimetres(1.5)),
 	})
 	jobs["odd"] = odd
+	for name, text := range carriedJobs(t) {
+		f, problems := job.Load(name, []byte(text))
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		jobs["carried: "+name] = f.Job
+	}
 	tried := 0
 	for name, j := range jobs {
 		s, err := newSearch(j, Options{quickOnly: true})

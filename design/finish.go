@@ -12,7 +12,7 @@ import (
 // finished is a job as it is handed over: places by stand-off where air meets a wall, and the blower by its name in
 // the generic catalogue, or with all its data where it is of another.
 func (s *search) finished(j *job.Job, blower string) *job.Job {
-	out := byStandOff(j, s.drawn, s.options.Sizes.standOffStep())
+	out := byStandOff(j, s.given, s.drawn, s.options.Sizes.standOffStep())
 	if blower == "" || len(out.AirSupply.Blowers) > 0 {
 		return s.spelt(out)
 	}
@@ -38,22 +38,29 @@ func (s *search) spelt(j *job.Job) *job.Job {
 
 // byStandOff gives the outlets beside the line by their distance along the air, in steps, as it is measured on site. Where
 // the air misses the container abreast, or where that layout is refused, the distance from the line's centre stays. An outlet
-// that stands where it is drawn is not moved to a step.
-func byStandOff(j *job.Job, drawn *station.Plan, step float64) *job.Job {
+// that stands where it is drawn is not moved to a step, nor is one on a frame that the job given draws, whose scales would
+// read otherwise. What a file gives is where an outlet stands while its frame's scales read nothing.
+func byStandOff(j, given *job.Job, drawn *station.Plan, step float64) *job.Job {
 	out := job.Clone(j)
 	plan, ok := laidOut(j)
 	if !ok || len(plan.Formats) == 0 {
 		return out
 	}
+	zero := plan
+	if again := unset(j); again != nil {
+		if zero, ok = laidOut(again); !ok {
+			return out
+		}
+	}
 	for k := range out.Stations {
 		for i := range out.Stations[k].Outlets {
 			o := &out.Stations[k].Outlets[i]
-			p := &plan.Formats[0].Stations[k].Outlets[i]
-			d := p.StandOff
+			d := zero.Formats[0].Stations[k].Outlets[i].StandOff
 			if o.Side != left && o.Side != right || math.IsNaN(d) {
 				continue
 			}
-			if !standsIn(drawn, k, p) {
+			stays := k < len(given.Stations) && o.Frame != "" && hasFrame(given.Stations[k].Frames, o.Frame)
+			if !stays && !standsIn(drawn, k, &plan.Formats[0].Stations[k].Outlets[i]) {
 				d = math.Round(d/step) * step
 			}
 			o.StandOff, o.Offset = q.Known(q.Length(tidy(d))), q.Maybe[q.Length]{}
@@ -72,6 +79,22 @@ func byStandOff(j *job.Job, drawn *station.Plan, step float64) *job.Job {
 		return out
 	}
 	return job.Clone(j)
+}
+
+// unset is a job with every scale of its frames at nothing; nil where all are.
+func unset(j *job.Job) *job.Job {
+	out, set := job.Clone(j), false
+	for k := range out.Stations {
+		for i := range out.Stations[k].Frames {
+			f := &out.Stations[k].Frames[i]
+			set = set || len(f.Settings) > 0
+			f.Settings = nil
+		}
+	}
+	if !set {
+		return nil
+	}
+	return out
 }
 
 // standsIn says whether a station of a layout holds an outlet where and as another stands for the first format.
@@ -144,17 +167,24 @@ func (a *arrangement) settings() (list []Setting, changes int) {
 		return false
 	}
 	seen := map[string]bool{}
+	_, zeros := a.carried()
 	for i := range a.setups {
 		s := &a.setups[i]
 		height, offset := differs(s.height), differs(s.offset)
-		for _, d := range []struct {
-			axis    string
-			changes bool
-		}{{"height", height}, {"stand-off", offset}} {
-			key := s.frame + d.axis + string(rune('0'+s.place))
-			if d.changes && !seen[key] {
-				seen[key] = true
-				changes++
+		for n := range s.sides() {
+			frame := "new " + s.frame
+			if _, rides := zeros[rider{s, n}]; rides { // that of the job, with what else it carries
+				frame = "own " + s.given[n].Frame
+			}
+			for _, d := range []struct {
+				axis    string
+				changes bool
+			}{{"height", height}, {"stand-off", offset}} {
+				key := frame + d.axis + string(rune('0'+s.place))
+				if d.changes && !seen[key] {
+					seen[key] = true
+					changes++
+				}
 			}
 		}
 		name := s.name

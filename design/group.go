@@ -34,6 +34,8 @@ type group struct {
 	frame string
 	given []job.Outlet // the outlets of the job that it came from, left before right; nil for new ones
 	drawn []lips       // by format: where those stand
+	zeros []stand      // of each: where it stands while the scales of its frame read nothing
+	aside float64      // m, of one above or below: its middle to the left of the line's centre
 
 	tilt, down, along, x, length, gap, bore, spacing coordinate
 
@@ -186,7 +188,7 @@ func (s *setup) outlet(i int, pressure float64) job.Outlet {
 	o.Tilt, o.AimDown, o.AimAlong = angle(s.tilt), angle(s.down), angle(s.along)
 	o.Offset = length(s.offset[0])
 	if side == above || side == below {
-		o.Offset = length(0)
+		o.Offset = length(s.aside)
 	}
 	switch s.kind {
 	case job.AirKnife:
@@ -236,6 +238,8 @@ func (s *setup) lip(i, format int) station.Placed {
 		p.Middle.Y = s.offset[format]
 	case right:
 		p.Middle.Y = -s.offset[format]
+	default:
+		p.Middle.Y = s.aside
 	}
 	if s.kind == job.AirKnife {
 		p.Length, p.Gap = s.length, s.gap

@@ -55,10 +55,15 @@ func (st *Study) reasons(currency string) []string {
 		}
 	}
 	out = append(out, departs(best)...)
+	out = append(out, best.Scales...)
+	if st.Undrawn != "" {
+		out = append(out, fmt.Sprintf("What the job draws is not searched from, as %s, which a search does not vary.", st.Undrawn))
+	}
 	if l := st.Least; l != nil {
 		if l != best {
 			out = append(out, fmt.Sprintf("The least change that works is %q: %s, for %.0f %s a year.", l.Concept, l.What, l.Cost, currency))
 			out = append(out, departs(l)...)
+			out = append(out, l.Scales...)
 		} else {
 			out = append(out, "It is also the least change to what stands there.")
 		}

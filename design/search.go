@@ -60,6 +60,7 @@ type search struct {
 	saved      State  // between the last two steps: one that ended in its middle is begun anew when the search is resumed
 	aside      *sweat // a requirement that no station meets after a stop of the line; nil when there is none
 	allowed    string // a limit that nobody gave, which was raised; "" when there is none
+	undrawn    string // why what the job draws is not varied; "" where it is, or where it draws nothing
 	confirming bool   // what is set aside is left out of assessments
 	rough      map[string]*leste.Result
 	onFine     map[string]*leste.Followed // what was followed of written jobs on the cells of an assessment
@@ -110,14 +111,20 @@ func newSearch(j *job.Job, o Options) (*search, error) {
 	if err != nil {
 		return nil, err
 	}
-	all, err := concepts(j, one, second)
+	all, why, err := concepts(j, one, second)
 	if err != nil {
 		return nil, err
 	}
 	for _, name := range o.Concepts {
+		if name == asDrawn && why != "" {
+			return nil, fmt.Errorf("there is no concept %q for this job, as %s, which a search does not vary", name, why)
+		}
 		if !slices.Contains(names(all), name) {
 			return nil, fmt.Errorf("there is no concept %q for this job; there are %s", name, strings.Join(names(all), ", "))
 		}
+	}
+	if len(o.Concepts) == 0 {
+		s.undrawn = why
 	}
 	for _, c := range all {
 		if len(o.Concepts) == 0 || slices.Contains(o.Concepts, c.name) {

@@ -20,6 +20,7 @@ type Study struct {
 	Miss        *Miss  // when nothing works
 	Aside       string // what no station can meet, so that it was left out of the search; "" when there is nothing of the kind
 	Allowed     string // a limit that nobody gave and no air can keep, which was raised; "" when there is none
+	Undrawn     string // why what the job draws was not searched from; "" where it was, or where it draws nothing
 	Notes       []string
 	Candidates  int // judged
 	Quick       int // evaluations of the water by the quick method
@@ -71,9 +72,11 @@ type Found struct {
 	Settings    []Setting
 	Changeovers int // scales to be set anew between two formats
 	Departures  []Departure
-	Free        int  // variables that were chosen
-	Judged      int  // candidates
-	Own         bool // of the job's own outlets: departures are changes to what it draws
+	Free        int      // variables that were chosen
+	Judged      int      // candidates
+	Own         bool     // of the job's own outlets: departures are changes to what it draws
+	Scales      []string // what must be otherwise about the frames that the job draws
+	Anew        []string // stations that stand there and are only set anew
 
 	concept int
 	ind     Individual // that the search has

@@ -197,6 +197,12 @@ func head(s *design.Study, f *design.Found, style text.Style) string {
 	if s.Allowed != "" {
 		said += "\n" + style.Say(s.Allowed) + "\nThe limit below is the search's, as \"by_search\" says, and not the customer's: put the real one in its place and leave that out."
 	}
+	for _, name := range f.Anew {
+		said += fmt.Sprintf("\n%q stands there and is only set anew. It is \"planned\" below as its plenum pressures are wanted, and not measured yet.", name)
+	}
+	for _, scale := range f.Scales {
+		said += "\n" + style.Say(scale)
+	}
 	fails := style.Say(strings.ReplaceAll(f.Fails, "\n", "; "))
 	switch {
 	case fails == "":
