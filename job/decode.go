@@ -1,12 +1,15 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"reflect"
 	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
+
+	q "leste/quantity"
 )
 
 // step is one step of a path; the path is only written out when there is something to say about it.
@@ -65,8 +68,8 @@ func (r *reader) count(n *yaml.Node, at *step) bool {
 }
 
 // entries returns the keys of a mapping in order, those that it merges from elsewhere ("<<") last, and
-// reports keys given twice.
-func (r *reader) entries(n *yaml.Node, at *step, depth int) []entry {
+// reports keys given twice. The keys may be those of a group.
+func (r *reader) entries(n *yaml.Node, g *group, at *step, depth int) []entry {
 	list := make([]entry, 0, len(n.Content)/2)
 	var merged []*yaml.Node
 	for i := 0; i+1 < len(n.Content); i += 2 {
@@ -83,7 +86,7 @@ func (r *reader) entries(n *yaml.Node, at *step, depth int) []entry {
 			continue
 		}
 		if text, parts := cutByCommas(n, i); parts > 0 {
-			r.problem(v.Line, v.Column, at.to(k.Value).String(), cutValue(k.Value, v.Value, text))
+			r.problem(v.Line, v.Column, at.to(k.Value).String(), cutValue(k.Value, v.Value, text, g.unitFor(k.Value, text)))
 			r.file.unread[at.to(k.Value).String()] = true
 			i += 2 * parts
 			continue
@@ -108,7 +111,7 @@ func (r *reader) entries(n *yaml.Node, at *step, depth int) []entry {
 				r.problem(m.Line, m.Column, at.String(), &fault{CodeAlias, "what is merged here is no group of keys", "write the keys themselves"})
 				break
 			}
-			for _, e := range r.entries(s, at, depth+1) {
+			for _, e := range r.entries(s, g, at, depth+1) {
 				if find(list, e.key.Value) == nil && r.count(e.key, at) {
 					list = append(list, e)
 				}
@@ -137,9 +140,25 @@ func cutByCommas(n *yaml.Node, i int) (text string, parts int) {
 	return text, parts
 }
 
-// cutValue says that a number was cut at its commas.
-func cutValue(key, read, text string) *fault {
+// unitFor is a unit for a number with a decimal comma that a key is given without any; "" where it needs none.
+func (g *group) unitFor(key, text string) string {
+	f := g.byKey[key]
+	if f == nil || f.form != quantityForm {
+		return ""
+	}
+	var wrong *q.ParseError
+	if _, err := f.kind.Parse(strings.Replace(text, ",", ".", 1)); errors.As(err, &wrong) && wrong.Code == q.CodeNoUnit {
+		return f.kind.Units()[0]
+	}
+	return ""
+}
+
+// cutValue says that a number was cut at its commas, and tells it with the unit that it lacks.
+func cutValue(key, read, text, unit string) *fault {
 	said := fmt.Sprintf("%s: inside { } a comma ends the value: of %q only %q is read", key, text, read)
+	if unit != "" {
+		text += " " + unit
+	}
 	quoted := fmt.Sprintf("write %q with its quotes", text)
 	_, after, _ := strings.Cut(text, ",")
 	const group = 3 // digits between commas of thousands, which quotes do not let through either
@@ -166,7 +185,7 @@ func find(list []entry, key string) *entry {
 // group reads the keys of a mapping into v.
 func (r *reader) group(n *yaml.Node, g *group, v reflect.Value, at *step) {
 	n = r.resolve(n)
-	entries := r.entries(n, at, 0)
+	entries := r.entries(n, g, at, 0)
 	for _, e := range entries {
 		if !r.count(e.value, at) {
 			return

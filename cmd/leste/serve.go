@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"sync"
 
+	q "leste/quantity"
 	"leste/web"
 )
 
@@ -43,12 +44,13 @@ func (c serveCommand) Run(ctx context.Context, p *program) error {
 	case err != nil:
 		return broken(err, "the desk cannot be opened")
 	}
-	if err := c.tell(p, s.URL); err != nil {
+	desk := deskAt(s.URL, p.options.Units)
+	if err := c.tell(p, s.URL, desk); err != nil {
 		return errors.Join(err, s.Close())
 	}
 	var browser sync.WaitGroup
 	if !c.NoBrowser {
-		browser.Go(func() { openBrowser(ctx, s.URL) })
+		browser.Go(func() { openBrowser(ctx, desk) })
 	}
 	err = s.Wait(ctx)
 	browser.Wait()
@@ -58,12 +60,20 @@ func (c serveCommand) Run(ctx context.Context, p *program) error {
 	return nil
 }
 
-// tell says where the desk is.
-func (c serveCommand) tell(p *program, url string) error {
+// deskAt is the address of the screens in units: those of SI are what they show unless told.
+func deskAt(url, units string) string {
+	if units == string(q.US) {
+		return url + "?units=" + units
+	}
+	return url
+}
+
+// tell says where the desk is; a program is told where its operations are.
+func (c serveCommand) tell(p *program, url, desk string) error {
 	if p.options.JSON {
 		return p.printJSON(map[string]any{"schema": "leste-serve-1", "url": url, "screens": web.HasScreens()})
 	}
-	text := fmt.Sprintf("The desk is open at %s (interrupt with Ctrl-C to close it).\n", url)
+	text := fmt.Sprintf("The desk is open at %s (interrupt with Ctrl-C to close it).\n", desk)
 	if !web.HasScreens() {
 		text += "This program was built without the screens: install Node 20 or later and run `make ui build`. The operations below /api work.\n"
 	}

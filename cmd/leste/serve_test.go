@@ -99,3 +99,17 @@ func TestLawServeSaysWhatIsWrongWithItsFlags(t *testing.T) {
 		t.Errorf("%v was written, %v", entries, err)
 	}
 }
+
+// The desk opened in SI whatever --units said.
+func TestLawTheDeskOpensInTheUnitsAskedFor(t *testing.T) {
+	for units, want := range map[string]string{"si": "http://127.0.0.1:1/", "us": "http://127.0.0.1:1/?units=us"} {
+		if got := deskAt("http://127.0.0.1:1/", units); got != want {
+			t.Errorf("in %s it is at %s", units, got)
+		}
+		var out strings.Builder
+		p := &program{out: &out, options: &options{Units: units}}
+		if err := (serveCommand{}).tell(p, "http://127.0.0.1:1/", deskAt("http://127.0.0.1:1/", units)); err != nil || !strings.Contains(out.String(), " "+want+" ") {
+			t.Errorf("%q, %v", out.String(), err)
+		}
+	}
+}
