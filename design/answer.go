@@ -17,7 +17,7 @@ func (s *search) study(ctx context.Context, interrupted bool) (*Study, error) {
 	st := &Study{
 		whole: s.options.Goal == GoalMet,
 		Job:   s.given.Name, Goal: s.state.Goal, Seed: s.options.Seed, Interrupted: interrupted, State: s.saved.clone(),
-		Allowed: s.allowed, Undrawn: s.undrawn, Quick: s.counts.Quick, Followed: s.counts.Followed, Looks: s.counts.Looks,
+		Notes: s.given.Notes, Allowed: s.allowed, Undrawn: s.undrawn, Quick: s.counts.Quick, Followed: s.counts.Followed, Looks: s.counts.Looks,
 	}
 	for i := range s.given.Stations {
 		st.asFound = max(st.asFound, s.given.Stations[i].Plenum.V)
@@ -140,7 +140,7 @@ func (s *search) found(concept int, ind *Individual) Found {
 	if !s.confirming {
 		f.Job.Line.Stops = s.given.Line.Stops
 	}
-	f.Job.Name = s.given.Name + ": " + p.Concept
+	f.Job.Name, f.Job.Notes = s.given.Name+": "+p.Concept, ""
 	told := a.laid(f.Job)
 	f.Settings, f.Changeovers = told.settings()
 	f.Scales, f.Anew = scales(j.concept.stations, f.Job), setAnew(j.concept.stations, f.Job)

@@ -361,6 +361,9 @@ func (a *arrangement) job(pressure float64) *job.Job {
 	for p := range frames {
 		j.Stations[p].Frames = frames[p]
 	}
+	for p := range a.concept.stations { // names are those that the job has
+		j.Stations[p].Search = a.concept.stations[p].Search
+	}
 	for i := range a.setups {
 		s := &a.setups[i]
 		st := &j.Stations[s.place]

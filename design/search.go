@@ -138,11 +138,12 @@ func newSearch(j *job.Job, o Options) (*search, error) {
 func bare(j *job.Job) *job.Job {
 	b := job.Clone(j)
 	if len(b.Stations) == 0 {
-		b.Stations = []job.Station{{Name: "station"}}
+		b.Stations = []job.Station{{Name: job.FoundStation}}
 	}
 	for i := range b.Stations {
 		st := &b.Stations[i]
 		st.Outlets, st.Frames, st.Plenum, st.State = nil, nil, q.Maybe[q.Gauge]{}, job.Planned
+		st.Search = true // what will stand there gets names by the search
 	}
 	b.Options = nil
 	return b
@@ -151,7 +152,7 @@ func bare(j *job.Job) *job.Job {
 // twice adds a place farther along the line; what followed the first station follows it.
 func twice(j *job.Job) *job.Job {
 	first := &j.Stations[0]
-	second := job.Station{Name: first.Name + ", second", State: job.Planned, At: q.Known(first.At.V + farther)}
+	second := job.Station{Name: first.Name + job.FoundSecond, State: job.Planned, Search: true, At: q.Known(first.At.V + farther)}
 	for i := range j.Next {
 		if j.Next[i].After == first.Name {
 			j.Next[i].After = second.Name

@@ -21,11 +21,11 @@ type Study struct {
 	Aside       string // what no station can meet, so that it was left out of the search; "" when there is nothing of the kind
 	Allowed     string // a limit that nobody gave and no air can keep, which was raised; "" when there is none
 	Undrawn     string // why what the job draws was not searched from; "" where it was, or where it draws nothing
-	Notes       []string
-	Candidates  int // judged
-	Quick       int // evaluations of the water by the quick method
-	Followed    int // and by transport
-	Looks       int // passes looked at
+	Notes       string // of the job as given: those that were found are without, as they tell of what it draws
+	Candidates  int    // judged
+	Quick       int    // evaluations of the water by the quick method
+	Followed    int    // and by transport
+	Looks       int    // passes looked at
 	State       State
 	Endings     []Ending // of each seed where several were searched from, in their order
 

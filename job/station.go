@@ -14,7 +14,14 @@ type Station struct {
 	Plenum  q.Maybe[q.Gauge]  `key:"plenum_pressure" doc:"Measured plenum pressure (gauge); stands in for the blower." min:"10 Pa" max:"700 kPa"`
 	Frames  []Frame           `key:"frames" doc:"What carries the outlets and moves them together."`
 	Outlets []Outlet          `key:"outlets" doc:"Air knives, nozzle manifolds and nozzles."`
+	Search  bool              `key:"by_search" doc:"A search named its outlets and frames, and papers tell them in their own language; leave it out where the names are yours."`
 }
+
+// What a search calls a station of a job that has none, and puts after the name of one for that of a second.
+const (
+	FoundStation = "station"
+	FoundSecond  = ", second"
+)
 
 // A Frame carries outlets and moves them together along its adjustable axes.
 type Frame struct {

@@ -54,7 +54,7 @@ func Input(a *quote.Archive, t quote.Template) (in *quote.Input, warnings []erro
 	filled := job.Clone(file.Job)
 	job.Fill(filled)
 	in = &quote.Input{
-		Job: filled, Result: &a.Result, Words: t.Words.Naming(quote.Names(file.Job)...), Offer: a.Terms.Offer().In(t.Words), Head: t.Head,
+		Job: filled, Result: &a.Result, Words: t.Words.Searched(quote.Found(file.Job)...).Naming(quote.Names(file.Job)...), Offer: a.Terms.Offer().In(t.Words), Head: t.Head,
 		Blowers: a.Blowers, Loads: a.Loads, Branches: a.Branches, Tolerances: a.Tolerances, Limits: a.Limits, Cards: relations().Get,
 	}
 	if in.Texts, err = t.Texts(filled, in.Result, in.Offer); err != nil {

@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"strings"
+	"unicode"
 
 	"leste/catalogue"
 	"leste/design"
@@ -211,7 +212,27 @@ func head(s *design.Study, f *design.Found, style text.Style) string {
 	default:
 		said += fmt.Sprintf("\nThe search sees it fail, on coarse cells, on this: %s. What assess finds counts.", fails)
 	}
+	if notes := commented(s.Notes); notes != "" {
+		said += "\nNotes of the job that was searched for:\n" + notes
+	}
 	return said
+}
+
+// commented are notes as lines of a comment: without those that are empty, and without what ends a line or cannot be shown.
+func commented(notes string) string {
+	var lines []string
+	for line := range strings.SplitSeq(notes, "\n") {
+		line = strings.TrimRight(strings.Map(func(r rune) rune {
+			if !unicode.IsPrint(r) {
+				return ' '
+			}
+			return r
+		}, line), " ")
+		if line != "" {
+			lines = append(lines, "  "+line)
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 // options are the flags as the search takes them, for a job file with a spelling.

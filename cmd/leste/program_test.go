@@ -220,6 +220,41 @@ func TestLawTheHeadOfAFoundJobIsInItsUnits(t *testing.T) {
 	}
 }
 
+// Notes of a job, which tell of the knives that it draws, stood in the quotation of manifolds that a search found: they are
+// a comment of the file.
+func TestLawNotesOfTheJobAreAComment(t *testing.T) {
+	notes := "The knives stand level.\r\n\nExpected:\u0085not met.\u2028leste: 2\n"
+	f := &design.Found{What: "a pair of air knives, level", Sure: true, Job: &job.Job{}}
+	text, err := design.Write(f.Job, head(&design.Study{Notes: notes}, f, inUnits(f.Job, q.SI)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := "# Found by leste design: a pair of air knives, level.\n# Notes of the job that was searched for:\n#   The knives stand level.\n#   Expected: not met. leste: 2\n"
+	if !strings.HasPrefix(string(text), want) || strings.Contains(strings.TrimPrefix(string(text), want), "#") {
+		t.Errorf("%s", text)
+	}
+	given, err := os.ReadFile("../../examples/as-found-speed-up.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder := t.TempDir()
+	file := filepath.Join(folder, "job.yaml")
+	if err := os.WriteFile(file, given, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if got := run(t, "design", file, "--concepts", "as found, other air", "--budget", "20", "-o", filepath.Join(folder, "out")); got.code != 0 && got.code != exitNotMet {
+		t.Fatalf("exit code %d, %s", got.code, got.errors)
+	}
+	text, err = os.ReadFile(filepath.Join(folder, "out", "job-as-found-other-air.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, problems := job.Load("found", text)
+	if len(problems) > 0 || found.Job.Notes != "" || !strings.Contains(string(text), "\n#   Expected: not met. Level knives") || !strings.Contains(string(text), "\n# \"old station\" stands there and is only set anew.") {
+		t.Errorf("%v\n%s", problems, text)
+	}
+}
+
 // "The saved state is of version 0" was said of the study.json beside the saved search.
 func TestLawWhatIsNoSavedSearchIsToldWhatItIs(t *testing.T) {
 	folder := t.TempDir()

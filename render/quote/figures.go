@@ -28,7 +28,7 @@ func (in *Input) drawn(d *document.Document) {
 	if text := in.Texts["scope"]; text != "" {
 		d.Add(document.Paragraph{Text: text})
 	}
-	for _, st := range s.Format.Stations {
+	for i, st := range s.Format.Stations {
 		s.Scene = st
 		if len(s.Format.Stations) > 1 {
 			d.Add(document.Heading{Level: 2, Text: w.Found(st.Name)})
@@ -38,7 +38,7 @@ func (in *Input) drawn(d *document.Document) {
 			key  string
 		}{{scene.Plan, "drawing.plan"}, {scene.Along, "drawn.along"}, {scene.Across, "drawn.across"}} {
 			f := s.Figure(v.view, figureWidth-4, 92, true)
-			d.Add(document.Figure{Drawing: f, Caption: w.T("drawn.caption", w.T(v.key), w.Found(st.Name), s.Format.Format.Name, s.Units(), w.Number(f.Scale, 3))})
+			d.Add(document.Figure{Drawing: f, Caption: w.T("drawn.caption", w.T(v.key), w.Station(st.Name, i), s.Format.Format.Name, s.Units(), w.Number(f.Scale, 3))})
 		}
 	}
 	d.Add(document.Paragraph{Text: w.T("drawn.sheets"), Tone: document.Muted})

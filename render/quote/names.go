@@ -1,6 +1,10 @@
 package quote
 
-import "leste/job"
+import (
+	"strings"
+
+	"leste/job"
+)
 
 // Names are the words of a job as it was given that its user chose: of the line, its machines, outlets, ducts. They are never
 // converted or translated as parts of a sentence.
@@ -35,4 +39,25 @@ func Names(j *job.Job) []string {
 		}
 	}
 	return kept
+}
+
+// Found are the names of a job that a search gave: of the outlets and frames of the stations that it named, and of those
+// themselves where it did. A user's own "left knife" is none.
+func Found(j *job.Job) (names []string) {
+	for i := range j.Stations {
+		s := &j.Stations[i]
+		if !s.Search {
+			continue
+		}
+		if s.Name == job.FoundStation || strings.HasSuffix(s.Name, job.FoundSecond) {
+			names = append(names, s.Name)
+		}
+		for k := range s.Outlets {
+			names = append(names, s.Outlets[k].Name)
+		}
+		for k := range s.Frames {
+			names = append(names, s.Frames[k].Name)
+		}
+	}
+	return names
 }

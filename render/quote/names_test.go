@@ -164,6 +164,7 @@ func TestLawNamesOfASearchAreTranslated(t *testing.T) {
 		return fmt.Sprintf("Qx%dz", i)
 	})
 	given.Name, given.Stations[0].Name, given.Stations[0].Frames[0].Name = "Qx: two stations", "station, second", "side frame"
+	given.Stations[0].Search = true
 	for i := range given.Next {
 		given.Next[i].After = ""
 	}
@@ -192,7 +193,7 @@ func TestLawNamesOfASearchAreTranslated(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		in.Words = w.Naming(Names(given)...)
+		in.Words = w.Searched(Found(given)...).Naming(Names(given)...)
 		var all []string
 		for _, d := range []*document.Document{Quotation(in), SetUp(in), Acceptance(in), Risk(in)} {
 			texts(reflect.ValueOf(d), &all)
@@ -253,5 +254,55 @@ func TestLawTheBlowerOfASearchIsTranslated(t *testing.T) {
 	}
 	if got := w.Naming("blower").Found("blower"); got != "Gebläse" {
 		t.Errorf("it is called %q", got)
+	}
+}
+
+// A user's own "left knife" became "Luftmesser links" in German papers, and a station called so was the "Station Station".
+func TestLawOwnNamesStayAndStationsAreToldOnce(t *testing.T) {
+	given := loaded(t, "../../examples/cans-three-sizes.yaml")
+	st := &given.Stations[0]
+	st.Name, st.Frames[0].Name = "station", "side frame"
+	st.Outlets[0].Name, st.Outlets[1].Name = "left knife", "right knife"
+	for i := range st.Outlets {
+		st.Outlets[i].Frame = "side frame"
+	}
+	for i := range given.Next {
+		given.Next[i].After = ""
+	}
+	r, err := leste.Assess(t.Context(), given, quickly)
+	if err != nil {
+		t.Fatal(err)
+	}
+	filled := job.Clone(given)
+	job.Fill(filled)
+	plan, problems := station.Resolve(filled, station.ResolveOptions{})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	w, err := words.New("de", words.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, searched := range []bool{false, true} {
+		st.Search = searched
+		in := &Input{Job: filled, Result: r, Plan: plan, Offer: Offer{Date: day}, Cards: cards(t), Words: w.Searched(Found(given)...).Naming(Names(given)...)}
+		var all []string
+		for _, d := range []*document.Document{Quotation(in), SetUp(in)} {
+			texts(reflect.ValueOf(d), &all)
+		}
+		for _, s := range scene.Sheets(filled, plan, scene.Options{Words: in.Words, Date: day}) {
+			texts(reflect.ValueOf(s.Drawing), &all)
+		}
+		text := strings.Join(all, "\n")
+		want, other := "left knife", "Luftmesser links"
+		if searched {
+			want, other = other, want
+		}
+		if !strings.Contains(text, want) || strings.Contains(text, other) {
+			t.Errorf("named by a search %v: %q is there: %v, %q: %v", searched, want, strings.Contains(text, want), other, strings.Contains(text, other))
+		}
+		if doubled := regexp.MustCompile("(?i)station station").FindString(text); doubled != "" || !strings.Contains(text, "der Station 1") {
+			t.Errorf("a caption has %q", doubled)
+		}
 	}
 }

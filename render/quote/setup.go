@@ -34,9 +34,9 @@ func SetUp(in *Input) *document.Document {
 func (in *Input) settings(d *document.Document) {
 	w := in.Words
 	d.Add(document.Heading{Level: 1, Text: w.T("setup.settings")})
-	for _, s := range in.Job.Stations {
+	for i, s := range in.Job.Stations {
 		for _, f := range s.Frames {
-			t := document.Table{Caption: w.T("setup.frame", w.Found(f.Name), w.Found(s.Name)), Columns: []document.Column{
+			t := document.Table{Caption: w.T("setup.frame", w.Found(f.Name), w.Station(s.Name, i)), Columns: []document.Column{
 				{Head: w.T("col.format")}, {Head: w.Term("height"), Right: true}, {Head: w.Term("stand-off"), Right: true}, {Head: w.Term("tilt"), Right: true}, {Head: w.Term("aim"), Right: true},
 			}, Note: axes(in, f)}
 			for _, x := range f.Settings {

@@ -213,7 +213,7 @@ func (s Subject) block(o Options, scale float64, number, total int) []drawing.Sh
 	fields := []field{
 		{0, 26, 120, 14, w.T("drawing.title"), title, 4, true},
 		{120, 26, 60, 14, w.T("drawing.by"), o.By, 3, true},
-		{0, 13, 60, 13, w.T("drawing.station"), w.Found(s.Scene.Name), 3.2, true},
+		{0, 13, 60, 13, w.T("drawing.station"), w.Station(s.Scene.Name, s.place()), 3.2, true},
 		{60, 13, 60, 13, w.T("drawing.format"), s.Format.Format.Name, 3.2, true},
 		{120, 13, 30, 13, w.T("drawing.date"), isoDate(o.Date), 2.8, false},
 		{150, 13, 30, 13, w.T("drawing.units"), units, 2.8, false},
@@ -324,4 +324,14 @@ func (s Subject) table(rows [][]string) []drawing.Shape {
 		shapes = append(shapes, line(y-1.2-lead*float64(i+1), row, typeface.Regular)...)
 	}
 	return append(shapes, rule(y-lead*float64(len(rows)+1)+1.6))
+}
+
+// place is where the station of a sheet stands among those of its format.
+func (s Subject) place() int {
+	for i := range s.Format.Stations {
+		if s.Format.Stations[i].Name == s.Scene.Name {
+			return i
+		}
+	}
+	return 0
 }

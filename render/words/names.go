@@ -2,6 +2,7 @@ package words
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -48,14 +49,43 @@ func (w Words) Name(name string) string {
 	return w.Term(name)
 }
 
-// Found returns a name that a search gives to what it places in the language of the words: of outlets, of what carries
-// them, of stations, and of jobs by what was found for them. Any other name is somebody's own and stays.
+// Searched returns the words with names that a search gave to what it placed: outlets, what carries them, stations.
+func (w Words) Searched(names ...string) Words {
+	searched := make(map[string]bool, len(w.searched)+len(names))
+	for name := range w.searched {
+		searched[name] = true
+	}
+	for _, name := range names {
+		searched[name] = true
+	}
+	w.searched = searched
+	return w
+}
+
+// Found returns a name that a search gave in the language of the words: one of Searched, of a job by what was found for
+// it, and of a blower that nobody named. Any other name is somebody's own and stays.
 func (w Words) Found(name string) string {
 	said, _ := w.found(name)
 	return said
 }
 
+// Station is the name of a station behind the word for one, where it stands in a list of them: one that is called station, as
+// by a search, is told by its number.
+func (w Words) Station(name string, place int) string {
+	said := w.Found(name)
+	if strings.EqualFold(said, w.T("found.station")) || strings.EqualFold(name, "station") {
+		return strconv.Itoa(place + 1)
+	}
+	return said
+}
+
 func (w Words) found(name string) (said string, ok bool) {
+	if at := strings.LastIndex(name, ": "); at > 0 && w.Has("concept."+name[at+2:]) {
+		return w.T("found.for", name[:at], w.T("concept."+name[at+2:])), true
+	}
+	if !w.searched[name] && name != "blower" {
+		return name, false
+	}
 	if key := "found." + name; w.Has(key) && verbs(w.words[key]) == 0 {
 		return w.T(key), true
 	}
@@ -63,10 +93,7 @@ func (w Words) found(name string) (said string, ok bool) {
 		return w.T("found.place", w.T("found."+of), place), true
 	}
 	if first, ok := strings.CutSuffix(name, ", second"); ok {
-		return w.T("found.second", w.Found(first)), true
-	}
-	if at := strings.LastIndex(name, ": "); at > 0 && w.Has("concept."+name[at+2:]) {
-		return w.T("found.for", name[:at], w.T("concept."+name[at+2:])), true
+		return w.T("found.second", w.Searched(first).Found(first)), true
 	}
 	return name, false
 }

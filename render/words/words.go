@@ -49,6 +49,7 @@ type Words struct {
 	names    []string // that look like quantities and are none, the longest first
 	odd      []string // names that hold what joins sentences, the longest first
 	given    map[string]bool
+	searched map[string]bool // names that a search gave, which are translated
 }
 
 // shipped reads the table that comes with the program, once.

@@ -160,7 +160,7 @@ func TestLawUnknownChoicesListTheKnown(t *testing.T) {
 
 func TestLawSentencesAreSaid(t *testing.T) {
 	plain := func(s string) string { return strings.ReplaceAll(s, nbsp, " ") }
-	de := language(t, "de", SI)
+	de := language(t, "de", SI).Searched("left knife")
 	for text, want := range map[string]string{
 		"Belts are not counted: their price is not known.":                                        "Riemen zählen nicht: Ihr Preis ist nicht bekannt.",
 		"belts are not counted: their price is not known":                                         "Riemen zählen nicht: Ihr Preis ist nicht bekannt",
