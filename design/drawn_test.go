@@ -164,3 +164,19 @@ func TestLawLengthsAreToldToTheTenthOfAMillimetre(t *testing.T) {
 		}
 	}
 }
+
+// The clearance of level knives 60 mm from a can was told as 60.2 mm, by the centres of the can's cells.
+func TestLawClearancesAreToldFromTheWall(t *testing.T) {
+	s, err := newSearch(example(t, "as-found-speed-up"), Options{quickOnly: true, Concepts: []string{"as found, moved"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.judges[0].concept
+	a := c.arrange(c.rule())
+	told := a.laid(s.finished(a.job(startPressure), ""))
+	for _, d := range c.departures(c.rule(), &told) {
+		if strings.HasPrefix(d.Variable, "clearance") && (d.Value != "60 mm" || d.Rule != "60 mm") {
+			t.Errorf("the %s is told as %s, drawn as %s", d.Variable, d.Value, d.Rule)
+		}
+	}
+}

@@ -274,7 +274,7 @@ func (c *concept) placing(k int) (group int, of *placing) {
 						return -s.height[f]
 					}
 					low, high := s.span(s.height[f])
-					return s.offset[f] - c.ground.formats[f].widest(low, high)
+					return s.offset[f] - c.ground.formats[f].reaches(low, high)
 				},
 			}
 		}
@@ -318,7 +318,7 @@ func (c *concept) ending(x []float64, a *arrangement, group int, of *placing) []
 	tell := func(format string, f int, value float64) Departure {
 		rule := v.Rule
 		if c.own {
-			if rule = of.where(ruled, f); asSet && math.Abs(rule-v.Rule) < of.step(ruled, f) {
+			if rule = of.where(ruled, f); asSet && !one && math.Abs(rule-v.Rule) < of.step(ruled, f) {
 				rule = v.Rule
 			}
 		}

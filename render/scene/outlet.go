@@ -120,27 +120,8 @@ func airFrom(p station.Placed) []float64 {
 }
 
 // Clearance returns the shortest distance from the outlet's lip to the container that stands abreast of
-// it [m]: what a block or a feeler measures. The wall is met at the centres of its cells, so that the
-// figure is too large by at most the square of half a cell over twice the distance.
-func Clearance(p station.Placed, b *station.Body) float64 {
-	if b == nil || b.Surface == nil || len(b.Surface.Pos) == 0 {
-		return math.NaN()
-	}
-	shift := station.Vec{X: p.Middle.X}
-	half := p.Length / 2
-	best := math.Inf(1)
-	for _, v := range b.Surface.Pos {
-		d := sub(add(v, shift), p.Middle)
-		t := min(max(dot(d, p.Line), -half), half)
-		d = sub(d, times(p.Line, t))
-		best = min(best, dot(d, d))
-	}
-	clear := math.Sqrt(best)
-	if p.StandOff > 0 { // the way of the air is one of the ways to the wall
-		clear = min(clear, p.StandOff)
-	}
-	return clear
-}
+// it [m]: what a block or a feeler measures.
+func Clearance(p station.Placed, b *station.Body) float64 { return b.Clearance(&p) }
 
 // Tilt returns the slope of the outlet line against travel as the job states it [rad]: positive when its
 // downstream end is lower, or further left above and below.
