@@ -61,7 +61,12 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 	if err != nil {
 		return err
 	}
-	plainNames(rows, expected)
+	searched, err := searchedIn(a)
+	if err != nil {
+		return err
+	}
+	w = w.Searched(searched...)
+	plainNames(rows, expected, searched)
 	rows, doubtful := expected.Kept(resultsName, rows)
 	if doubtful != nil {
 		fmt.Fprintf(p.errors, "%v\n", rowsWrong(w, doubtful))
@@ -92,13 +97,14 @@ func (c acceptCommand) Run(ctx context.Context, p *program) error {
 
 // plainNames writes zones, machines and blowers as the job does where a row has them as a paper in another language says
 // them.
-func plainNames(rows []accept.Row, e accept.Expected) {
+func plainNames(rows []accept.Row, e accept.Expected, searched []string) {
 	plain := map[string]string{}
 	for _, language := range words.Languages() {
 		w, err := words.New(language, words.SI)
 		if err != nil {
 			continue
 		}
+		w = w.Searched(searched...)
 		for _, name := range e.Names() {
 			if said := strings.ToLower(w.Term(name)); plain[said] == "" {
 				plain[said] = name
@@ -110,6 +116,15 @@ func plainNames(rows []accept.Row, e accept.Expected) {
 			rows[i].At = name
 		}
 	}
+}
+
+// searchedIn are the names that a search gave in the job of an archive, which papers translate.
+func searchedIn(a quote.Archive) ([]string, error) {
+	file, problems := job.Load(a.JobName, []byte(a.JobFile))
+	if len(problems) > 0 {
+		return nil, wrongInput(problems, "the job file cannot be read")
+	}
+	return quote.Found(file.Job), nil
 }
 
 // rowsWrong says what is wrong with rows in the language of the judgement.

@@ -147,7 +147,15 @@ func TestLawRowsMayNameZonesAsThePaperDoes(t *testing.T) {
 
 // A German paper calls "left knife" of a search "Luftmesser links", and a row that does so is of that outlet.
 func TestLawRowsMayNameOutletsAsThePaperDoes(t *testing.T) {
-	dir, _ := quoted(t, threeSizes)
+	given, err := os.ReadFile(threeSizes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := filepath.Join(t.TempDir(), "found.yaml")
+	if err := os.WriteFile(found, []byte(strings.Replace(string(given), "    outlets:", "    by_search: yes\n    outlets:", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	dir, _ := quoted(t, found)
 	got := run(t, "accept", filepath.Join(dir, keptName), results(t, "plenum,,Luftmesser links,,14 kPa,,,\n"), "--language", "de")
 	if got.errors != "" || !strings.Contains(got.out, "Luftmesser links") || strings.Contains(got.out, "left knife") {
 		t.Errorf("%s%s", got.out, got.errors)
