@@ -193,6 +193,36 @@ func (f *forecast) probe(told []forecast) probe {
 	return out
 }
 
+// resize looks at the best of a concept with each of its openings and spacings a size larger and a size smaller: what is
+// best in the rest goes with them, so that a model alone is slow to leave a size that it has begun with.
+func (s *search) resize(ctx context.Context, p *Population, j *judge) error {
+	c := j.concept
+	m := j.model(p, true, s.options.Workers)
+	told := m.tell(p)
+	if len(told) == 0 {
+		return nil
+	}
+	known := map[string]bool{}
+	for i := range p.Samples {
+		known[c.named(p.Samples[i].X)] = true
+	}
+	var list []probe
+	for k := range c.variables {
+		v := &c.variables[k]
+		for _, by := range []float64{-1, 1} {
+			x := slices.Clone(told[0].x)
+			if x[k] += by * v.stride(); len(v.Sizes) < 2 || x[k] < 0 || x[k] > 1 || known[c.named(x)] {
+				continue
+			}
+			if f := m.forecast(x, told[0].pressure, 0); f.score < misfits {
+				list = append(list, f.probe(told))
+			}
+		}
+	}
+	p.Round++
+	return s.probeAll(ctx, p, j, list)
+}
+
 // starts are where the best is looked for: the best samples, and the best of points anywhere.
 func (m *model) starts(told []forecast, wander int, hope float64, rng *rand.Rand) []forecast {
 	out := slices.Clone(told[:min(starts, len(told))])

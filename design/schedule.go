@@ -194,6 +194,11 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			if err := s.borrow(ctx, p, j, rank); err != nil {
 				return err
 			}
+			if s.state.Phase == phaseNarrower {
+				if err := s.resize(ctx, p, j); err != nil {
+					return err
+				}
+			}
 			return s.improve(ctx, p, j, s.scaled(narrowRounds))
 		}
 	case phaseGoal:
