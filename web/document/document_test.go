@@ -550,3 +550,26 @@ func FuzzEdits(f *testing.F) {
 		}
 	})
 }
+
+// An entry that was added to a file whose lines end in a return alone ended the operation with a panic.
+func TestLawEntriesAreAddedWhateverEndsLines(t *testing.T) {
+	for _, end := range []string{"\n", "\r\n", "\r", "\u0085", "\u2028", "\u2029"} {
+		text := "job: x" + end + "stations:" + end + "  - name: a" + end + "  - name: b" + end + "leste: 1" + end
+		for _, e := range []Edit{{Op: Add, Path: "/stations/1", Entry: map[string]any{"name": "n"}}, {Op: Add, Path: "/formats", Entry: map[string]any{"name": "n"}}, {Op: Remove, Path: "/stations/0"}} {
+			out, err := apply("f", []byte(text), []Edit{e})
+			if err != nil {
+				t.Errorf("%q: %s %s: %v", end, e.Op, e.Path, err)
+				continue
+			}
+			f, _ := job.Read("f", out)
+			var names []string
+			for i := range f.Job.Stations {
+				names = append(names, f.Job.Stations[i].Name)
+			}
+			want := map[string]string{"/stations/1": "a n b", "/formats": "a b", "/stations/0": "b"}[e.Path]
+			if strings.Join(names, " ") != want || f.Job.Name != "x" || (e.Path == "/formats") != (len(f.Job.Formats) == 1) {
+				t.Errorf("%q: %s %s made %q", end, e.Op, e.Path, out)
+			}
+		}
+	}
+}

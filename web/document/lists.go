@@ -27,13 +27,31 @@ func newLined(text []byte) *lined {
 	if bytes.Contains(text, []byte("\r\n")) {
 		l.end = "\r\n"
 	}
-	for line := range strings.Lines(string(text)) {
-		l.lines = append(l.lines, line)
-	}
+	l.lines = linesOf(string(text))
 	if n := len(l.lines); n > 0 && !strings.HasSuffix(l.lines[n-1], "\n") {
 		l.lines[n-1] += l.end
 	}
 	return l
+}
+
+// linesOf cuts a text where the reader of the file counts a line: at a return alone as well, and at the ends of lines and
+// paragraphs beyond ASCII.
+func linesOf(text string) (lines []string) {
+	ends := []string{"\r\n", "\n", "\r", "\u0085", "\u2028", "\u2029"}
+	start := 0
+	for i := 0; i < len(text); {
+		at := slices.IndexFunc(ends, func(end string) bool { return strings.HasPrefix(text[i:], end) })
+		if at < 0 {
+			i++
+			continue
+		}
+		i += len(ends[at])
+		lines, start = append(lines, text[start:i]), i
+	}
+	if start < len(text) {
+		lines = append(lines, text[start:])
+	}
+	return lines
 }
 
 func (l *lined) bytes() []byte { return []byte(strings.Join(l.lines, "")) }
