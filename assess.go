@@ -104,6 +104,8 @@ type assessment struct {
 	closed  *station.Plan // on the cells of the closed forms, which go before a method that follows the water; else plan
 	result  *Result
 	best    *binding
+
+	bearings []bearing // how the formats bear the air
 }
 
 func (a *assessment) assess(ctx context.Context) (*Result, error) {

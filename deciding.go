@@ -1,7 +1,5 @@
 package leste
 
-import "leste/station"
-
 // A Decider is the requirement that decides, with its format and its zone.
 type Decider struct {
 	Format *FormatResult
@@ -32,7 +30,7 @@ func Deciding(formats ...FormatResult) (d Decider, ok bool) {
 func (f *FormatResult) Falls() []Push {
 	var out []Push
 	for _, p := range f.Standing {
-		if (p.Way == station.Tip || p.Way == station.Lift) && p.Factor < pushMargin {
+		if p.falls() && p.Factor < pushMargin {
 			out = append(out, p)
 		}
 	}

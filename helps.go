@@ -1,6 +1,7 @@
 package leste
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -25,7 +26,8 @@ const (
 	leastNotAir = 2
 )
 
-// help tries every remedy on the binding requirement and lists those that help, best first.
+// help tries every remedy on the binding requirement and lists those that help, best first; those with which a container
+// gives way or a limit of the air is passed come after the others.
 func (a *assessment) help(ctx context.Context) error {
 	b, err := a.newBench(ctx)
 	if err != nil {
@@ -44,20 +46,26 @@ func (a *assessment) help(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	asIs, err := b.bear(ctx, variation{change: always})
+	if err != nil {
+		return err
+	}
 	var helps []Help
+	var tried []variation
 	for i, r := range all {
 		if ratios[i] <= helpsFrom {
-			helps = append(helps, Help{What: r.what, Ratio: ratios[i], Air: r.air})
+			helps, tried = append(helps, Help{What: r.what, Ratio: ratios[i], Air: r.air}), append(tried, r.try)
 		}
 	}
+	err = a.each(len(helps), func(i int) (err error) {
+		helps[i].Against, err = b.against(ctx, tried[i], asIs)
+		return err
+	})
+	if err != nil {
+		return err
+	}
 	slices.SortStableFunc(helps, func(x, y Help) int {
-		switch {
-		case x.Ratio < y.Ratio:
-			return -1
-		case x.Ratio > y.Ratio:
-			return 1
-		}
-		return 0
+		return cmp.Or(cmp.Compare(min(len(x.Against), 1), min(len(y.Against), 1)), cmp.Compare(x.Ratio, y.Ratio))
 	})
 	a.result.Helps = shortList(helps)
 	return nil

@@ -148,4 +148,8 @@ type Help struct {
 	What  string  // one sentence
 	Ratio float64 // water left after over before, at the requirement that binds
 	Air   bool    // false for a remedy that is not air
+
+	// Against says, in a few words each, which containers give way with it, or more easily than without it, and which
+	// limits of the air are passed: what keeps it from being a remedy as it stands.
+	Against []string
 }

@@ -54,21 +54,10 @@ func (a *assessment) newBench(ctx context.Context) (*bench, error) {
 // required; NaN where the variation does not apply or cannot be laid out.
 func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
 	nan := math.NaN()
-	given := job.Clone(b.a.given)
-	if !v.change(given) {
-		return nan, nil, nil
-	}
-	t := &assessment{
-		given: given, job: job.Clone(given), parts: b.a.parts, supply: b.a.supply, result: &Result{},
-		options: Options{Method: quickMethod, Cell: coarseCell},
-	}
-	t.result.Assumed = job.Fill(t.job)
-	if v.inPlace && b.base != nil && !b.a.options.layAgain {
-		t.plan = &station.Plan{Formats: []station.FormatPlan{b.replanned(t.job)}}
-	} else if err := t.layOut(); err != nil {
+	t := b.varied(v)
+	if t == nil {
 		return nan, nil, nil // a variation that does not fit is no remedy
 	}
-	t.scaleAir(b.a.job, v.pressure)
 	f := t.formatNamed(b.a.best.format.Format.Name)
 	if f == nil {
 		return nan, nil, nil
@@ -107,6 +96,26 @@ func (b *bench) try(ctx context.Context, v variation) (float64, *stage, error) {
 		b.fog = fog
 	}
 	return m * (fog + (1-fog)*b.scale), st, nil
+}
+
+// varied is the job with a variation laid out, and its air; nil where the variation does not apply or cannot be laid out.
+func (b *bench) varied(v variation) *assessment {
+	given := job.Clone(b.a.given)
+	if !v.change(given) {
+		return nil
+	}
+	t := &assessment{
+		given: given, job: job.Clone(given), parts: b.a.parts, supply: b.a.supply, result: &Result{},
+		options: Options{Method: quickMethod, Cell: coarseCell},
+	}
+	t.result.Assumed = job.Fill(t.job)
+	if v.inPlace && b.base != nil && !b.a.options.layAgain {
+		t.plan = &station.Plan{Formats: []station.FormatPlan{b.replanned(t.job)}}
+	} else if err := t.layOut(); err != nil {
+		return nil
+	}
+	t.scaleAir(b.a.job, v.pressure)
+	return t
 }
 
 // replanned is the plan of the binding format with the values of a job that is laid out as the one tried first.

@@ -80,12 +80,16 @@ func (a *assessment) decide(ctx context.Context, run *formatRun) error {
 		if err := stages[false].record(ctx, run.closed[false]); err != nil {
 			return err
 		}
-		if err := a.stands(ctx, f, stages[false], &r); err != nil {
+		b, err := a.bears(ctx, f, stages[false])
+		if err != nil {
 			return err
 		}
-		if err := a.limits(stages[false], &r); err != nil {
-			return err
+		for i := range run.closed[false].passes {
+			b.steps = append(b.steps, run.closed[false].passes[i].Seen.Step)
 		}
+		a.bearings = append(a.bearings, b)
+		a.stands(&b, &r)
+		a.limits(&b, &r)
 	}
 	r.Map = wallMap(f, shown.Map)
 	r.Strip = strip(f, shown.Frames)
@@ -294,43 +298,21 @@ func zoneResult(z drying.ZoneWater) ZoneResult {
 const pushMargin = 1.15
 
 // stands judges whether the container keeps its place at every station.
-func (a *assessment) stands(ctx context.Context, f *station.FormatPlan, st *stage, r *FormatResult) error {
-	options := a.standOptions()
-	worst := newWorstPushes()
-	for i, e := range st.exposers {
-		options.Record = st.records[i]
-		// A container that passes may slip or rock a little; one that stops under the air may not.
-		options.Speed = f.Speed
-		pushes, err := station.Stand(ctx, e, options)
-		if err != nil {
-			return err
-		}
-		worst.add(pushes, "")
-		if !a.job.Line.Stops.V {
-			continue
-		}
-		options.Speed = 0
-		if pushes, err = station.Stand(ctx, e, options); err != nil {
-			return err
-		}
-		worst.add(pushes, ", line stopped")
-	}
-	r.Standing = worst.found
+func (a *assessment) stands(b *bearing, r *FormatResult) {
+	r.Standing = b.pushes
 	for _, push := range r.Standing {
-		falls := push.Way == station.Tip || push.Way == station.Lift
 		switch {
 		case push.Factor >= pushMargin:
-		case falls && push.Factor < 1:
+		case push.falls() && push.Factor < 1:
 			r.Verdict = NotMet
-			a.caution(pushed(f.Format.Name+" does not stand", push))
-		case falls:
+			a.caution(pushed(r.Name+" does not stand", push))
+		case push.falls():
 			r.Verdict = worse(r.Verdict, Undecided)
-			a.caution(pushed(f.Format.Name+" may not stand", push))
+			a.caution(pushed(r.Name+" may not stand", push))
 		case push.Factor < 1:
-			a.caution(pushed("the air moves "+f.Format.Name, push))
+			a.caution(pushed("the air moves "+r.Name, push))
 		}
 	}
-	return nil
 }
 
 // worstPushes keeps the worst push of each way, in the order in which the ways were first met.
@@ -368,23 +350,16 @@ func pushed(what string, p Push) string {
 func (a *assessment) caution(text string) { a.result.Cautions = append(a.result.Cautions, text) }
 
 // limits judges what the air may do to the zones.
-func (a *assessment) limits(st *stage, r *FormatResult) error {
-	for i, e := range st.exposers {
-		found, err := st.records[i].Limits(e, a.job.Limits)
-		if err != nil {
-			return err
-		}
-		for _, l := range found {
-			if l.Exceeded {
-				r.Verdict = NotMet
-				value, limit := airValues(&l)
-				text := fmt.Sprintf("the %s of the air at the zone %s is %s, its limit is %s (%s)", l.Quantity, l.Zone, value, limit, l.Reason)
-				r.Exceeded = append(r.Exceeded, text)
-				a.caution(r.Name + ": " + text)
-			}
+func (a *assessment) limits(b *bearing, r *FormatResult) {
+	for i := range b.limits {
+		if l := &b.limits[i]; l.Exceeded {
+			r.Verdict = NotMet
+			value, limit := airValues(l)
+			text := fmt.Sprintf("the %s of the air at the zone %s is %s, its limit is %s (%s)", l.Quantity, l.Zone, value, limit, l.Reason)
+			r.Exceeded = append(r.Exceeded, text)
+			a.caution(r.Name + ": " + text)
 		}
 	}
-	return nil
 }
 
 // airValues write a pressure, speed or temperature of the air and its limit, with as many figures as tell them apart.

@@ -187,7 +187,7 @@ func failing(r *leste.Result, goal string) string {
 	for i := range r.Formats {
 		f := &r.Formats[i]
 		if push := givesAt(f, goal); push != nil {
-			words, _ := givesWay(push.Way, push.Case)
+			words, _ := leste.GivesWay(push.Way, push.Case)
 			return fmt.Sprintf("%s does not stand: it %s", f.Name, words)
 		}
 		if len(f.Exceeded) > 0 {

@@ -118,7 +118,7 @@ func (row *Row) fill(ctx context.Context, j *job.Job, o leste.Options) error {
 	for i := range r.Formats {
 		f := &r.Formats[i]
 		for _, p := range f.Standing {
-			if word, known := givesWay(p.Way, p.Case); known && p.Factor < row.Stands {
+			if word, known := leste.GivesWay(p.Way, p.Case); known && p.Factor < row.Stands {
 				row.Stands, row.Gives = p.Factor, f.Name+" "+word
 			}
 		}

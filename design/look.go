@@ -5,7 +5,6 @@ import (
 	"context"
 	"math"
 	"slices"
-	"strings"
 
 	leste "leste"
 	"leste/airsupply"
@@ -133,28 +132,6 @@ func (l *look) see(ctx context.Context) error {
 // that slips stays on the line; one that tips does not.
 const mustHold = 1.0
 
-// gives says what a container on a belt does when it gives way, gripped what one between side grips does, which touches
-// no belt.
-var (
-	gives = map[string]string{
-		station.Tip: "tips over", station.Lift: "is lifted", station.Slide: "slips on the belt", station.HeldBack: "is held back by the air",
-	}
-	gripped = map[string]string{station.Lift: "is pushed up out of the side grips", station.Slide: "slips in the side grips"}
-)
-
-// inGrips stands in the case of a push on a container that side grips hold.
-const inGrips = "held by the grips"
-
-// givesWay says what a container does under a push, in the case that it is told for.
-func givesWay(way, in string) (words string, known bool) {
-	if strings.Contains(in, inGrips) {
-		words, known = gripped[way]
-		return words, known
-	}
-	words, known = gives[way]
-	return words, known
-}
-
 // standing finds up to which plenum pressure the container keeps its place. Pushes go as the plenum pressure.
 func (l *look) standing(ctx context.Context, e *station.Exposer, r *station.Record) error {
 	f := &l.ground.formats[l.format]
@@ -177,7 +154,7 @@ func (l *look) standing(ctx context.Context, e *station.Exposer, r *station.Reco
 		default:
 			continue
 		}
-		words, _ := givesWay(p.Way, p.Case)
+		words, _ := leste.GivesWay(p.Way, p.Case)
 		l.hold(l.pressure*p.Factor/need, words)
 	}
 	limits, err := r.Limits(e, l.ground.given.Limits)
@@ -199,7 +176,7 @@ func (l *look) standing(ctx context.Context, e *station.Exposer, r *station.Reco
 				share = max(0, limit.Limit-room) / (limit.Value - room)
 			}
 		}
-		l.hold(l.pressure*share, "has too much "+limit.Quantity+" of the air at the "+limit.Zone)
+		l.hold(l.pressure*share, leste.TooMuchAir(limit.Quantity, limit.Zone))
 	}
 	return nil
 }

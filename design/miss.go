@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -37,20 +38,24 @@ func (s *search) miss(ctx context.Context, f *Found) (*Miss, error) {
 	}
 	m.Case = worst.Case
 	m.Out = s.outOfReach(worst)
-	m.Changes = s.remedies(r, worst)
-	for _, h := range r.Helps {
-		m.Changes = append(m.Changes, Remedy{What: h.What, Left: h.Ratio, IsAir: h.Air, Alone: h.Ratio*m.Over <= 1})
-	}
-	slices.SortStableFunc(m.Changes, func(a, b Remedy) int {
-		switch {
-		case a.Left < b.Left:
-			return -1
-		case a.Left > b.Left:
-			return 1
-		}
-		return 0
-	})
+	m.Changes = changes(s.remedies(r, worst), r, m.Over, s.state.Goal)
 	return m, nil
+}
+
+// changes are remedies with those of an assessment, the best first; those with which something gives way come after the
+// others. Nothing that concerns the water is enough alone where something gives way, with it or as it is.
+func changes(list []Remedy, r *leste.Result, over float64, goal string) []Remedy {
+	for _, h := range r.Helps {
+		list = append(list, Remedy{What: h.What, Left: h.Ratio, IsAir: h.Air, Alone: h.Ratio*over <= 1, Against: h.Against})
+	}
+	gives := !stands(r) || unsure(r, goal)
+	for i := range list {
+		list[i].Alone = list[i].Alone && !gives && len(list[i].Against) == 0
+	}
+	slices.SortStableFunc(list, func(a, b Remedy) int {
+		return cmp.Or(cmp.Compare(min(len(a.Against), 1), min(len(b.Against), 1)), cmp.Compare(a.Left, b.Left))
+	})
+	return list
 }
 
 // place is a requirement with the format and the zone that it belongs to.

@@ -32,9 +32,9 @@ func remarks(r *leste.Result) []Remark {
 	for i := range r.Formats {
 		f := &r.Formats[i]
 		for _, p := range f.Standing {
-			if word, known := givesWay(p.Way, p.Case); known && p.Factor < leste.PushMargin {
+			if word, known := leste.GivesWay(p.Way, p.Case); known && p.Factor < leste.PushMargin {
 				if p.Factor >= 1 {
-					word = nearly(word)
+					word = leste.Nearly(word)
 				}
 				brief := fmt.Sprintf("%s %s, resistance over push %s", f.Name, word, shownFactor(p.Factor))
 				out = append(out, Remark{brief + " (" + p.Case + ")", brief})
@@ -54,14 +54,6 @@ func remarks(r *leste.Result) []Remark {
 		}
 	}
 	return append(out, noted(r, relation.Info)...)
-}
-
-// nearly says of what a container does that it is near to it.
-func nearly(does string) string {
-	if suffers, is := strings.CutPrefix(does, "is "); is {
-		return "is nearly " + suffers
-	}
-	return "nearly " + does
 }
 
 // oversize is the relation whose note tells a motor that is far too large, which has a remark of its own.

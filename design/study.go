@@ -148,4 +148,6 @@ type Remedy struct {
 	Left  float64 // water left over what is left without it
 	IsAir bool
 	Alone bool // it would be enough by itself
+
+	Against []string // what gives way with it that does not without it, or does so sooner
 }

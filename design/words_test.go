@@ -33,7 +33,7 @@ func TestLawContainersInGripsGiveWayInTheGrips(t *testing.T) {
 			t.Errorf("%s: %q", name, told)
 		}
 	}
-	if words, _ := givesWay(station.Lift, "filled container, held by the grips, alone"); !strings.Contains(words, "out of the side grips") {
+	if words, _ := leste.GivesWay(station.Lift, "filled container, held by the grips, alone"); !strings.Contains(words, "out of the side grips") {
 		t.Errorf("what is lifted out of its grips %s", words)
 	}
 }

@@ -63,6 +63,8 @@ type help struct {
 	What  string `json:"what"`
 	Ratio number `json:"water_ratio"` // water left after over before
 	IsAir bool   `json:"air"`
+
+	Against []string `json:"against"` // what gives way with it that does not without it, or does so sooner
 }
 
 type note struct {
@@ -89,7 +91,7 @@ func Result(r *leste.Result) ([]byte, error) {
 			return caseJSON{c.Name, text(c.Format), string(c.Verdict), bandOf(c.Left, mg), number(c.Reserve), text(c.Note), text(c.Lacking)}
 		}),
 		Stops:     same(r.Stops),
-		Helps:     list(r.Helps, func(h leste.Help) help { return help{h.What, number(h.Ratio), h.Air} }),
+		Helps:     list(r.Helps, func(h leste.Help) help { return help{h.What, number(h.Ratio), h.Air, same(h.Against)} }),
 		Notes:     list(r.Notes, noteOf),
 		Cautions:  same(r.Cautions),
 		Relations: same(r.Relations),

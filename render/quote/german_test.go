@@ -217,6 +217,46 @@ func fieldsOfJobs(visit func(reflect.StructField)) {
 	walk(reflect.TypeFor[job.Job]())
 }
 
+// What a remedy costs stands beside it, in the language of the paper, whatever gives way.
+func TestLawTheQuotationTellsWhatARemedyCosts(t *testing.T) {
+	var against []string
+	for _, way := range []string{station.Tip, station.Lift, station.Slide, station.HeldBack} {
+		for _, in := range []string{"empty container, wet belt, alone", "empty container, held by the grips, alone"} {
+			if does, gives := leste.GivesWay(way, in); gives {
+				against = append(against, "with it can 0 "+does, "with it can 0 "+does+" even sooner")
+				if way == station.Tip || way == station.Lift {
+					against = append(against, "with it can 0 "+leste.Nearly(does))
+				}
+			}
+		}
+	}
+	for _, quantity := range []string{"pressure", "speed", "temperature"} {
+		for _, zone := range []string{"closure", job.ZoneAll} {
+			does := leste.TooMuchAir(quantity, zone)
+			against = append(against, "with it can 0 "+does, "with it can 0 "+does+" even sooner")
+		}
+	}
+	if len(against) < 20 {
+		t.Fatalf("only %d sentences", len(against))
+	}
+	plain := func(s string) string { return strings.ReplaceAll(s, "\u00a0", " ") }
+	for _, language := range words.Languages() {
+		r := result(1, short)
+		r.Helps[0].Against = against
+		in := input(t, r, language)
+		written := plain(every(t, in))
+		for _, text := range against {
+			said, ok := in.Words.Said(text)
+			if language != "en" && (!ok || strings.Contains(said, " the ") || strings.Contains(said, " is ")) {
+				t.Errorf("%s: %q is said as %q; add a row to render/words/sentences.csv", language, text, said)
+			}
+			if !strings.Contains(written, plain(said)) {
+				t.Errorf("%s: the papers lack %q", language, said)
+			}
+		}
+	}
+}
+
 func TestLawEveryPhraseOfJobsAndRelationsHasGerman(t *testing.T) {
 	w, err := words.New("de", words.SI)
 	if err != nil {

@@ -412,7 +412,15 @@ func (in *Input) helps(d *document.Document) {
 		if h.Air {
 			kind = w.T("helps.air")
 		}
-		t.Rows = append(t.Rows, document.Row(sentence(w.Say(h.What)), "× "+w.Two(h.Ratio), kind))
+		what := sentence(w.Say(h.What))
+		if len(h.Against) > 0 {
+			against := make([]string, len(h.Against))
+			for i, text := range h.Against {
+				against[i] = w.Say(text)
+			}
+			what += " " + sentence(w.T("helps.against", strings.Join(against, "; ")))
+		}
+		t.Rows = append(t.Rows, document.Row(what, "× "+w.Two(h.Ratio), kind))
 	}
 	d.Add(t)
 }

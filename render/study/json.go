@@ -114,6 +114,8 @@ type remedy struct {
 	Left  number `json:"water_ratio"`
 	IsAir bool   `json:"air"`
 	Alone bool   `json:"enough_alone"`
+
+	Against []string `json:"against"` // what gives way with it that does not without it, or does so sooner
 }
 
 // JSON writes a study as one document. files names the job file of each concept, by the concept's name. Sentences are
@@ -142,7 +144,9 @@ func JSON(s *design.Study, files map[string]string) ([]byte, error) {
 	if m := s.Miss; m != nil {
 		d.Miss = &miss{
 			m.Concept, style.Say(m.Binds), orNull(m.Case), orNull(m.Limit), orNull(m.Value), number(m.Over), orNull(style.Say(m.Out)),
-			list(m.Changes, func(r design.Remedy) remedy { return remedy{style.Say(r.What), number(r.Left), r.IsAir, r.Alone} }),
+			list(m.Changes, func(r design.Remedy) remedy {
+				return remedy{style.Say(r.What), number(r.Left), r.IsAir, r.Alone, list(r.Against, style.Say)}
+			}),
 		}
 	}
 	return written(d)

@@ -302,6 +302,9 @@ func missed(m *design.Miss, style text.Style) string {
 		if r.Alone {
 			alone = "enough alone"
 		}
+		if len(r.Against) > 0 {
+			alone = "but " + style.All(r.Against)
+		}
 		rows = append(rows, []string{style.Say(r.What), reserve(r.Left), kind, alone})
 	}
 	b.WriteString(text.Table(style, []string{"what would have to change", "water left", "", ""}, rows))

@@ -28,7 +28,7 @@ func studied() *design.Study {
 		Breaks: []design.Break{{Input: "stand-off of left", Kind: q.KindLength, Value: 0.04, Move: 0.01, Share: 0.2}, {Input: "product", Kind: q.KindTemperature, Value: 290, Move: 5, Share: 0.3}},
 		Miss: &design.Miss{
 			Concept: "tilted knives", Binds: "with more air than 25 kPa, can of 66 mm slips", Case: "winter", Limit: "100 um", Value: "5.2 mm", Over: 52, Out: "170 mg lie within 3 mm of the belt",
-			Changes: []design.Remedy{{What: "blow a second time, 0.6 m farther on", Left: 0.9}, {What: "have the product no colder than 25 degC", Left: 0.5}},
+			Changes: []design.Remedy{{What: "blow a second time, 0.6 m farther on", Left: 0.9, Against: []string{"with it can of 66 mm tips over"}}, {What: "have the product no colder than 25 degC", Left: 0.5}},
 		},
 	}
 }
@@ -40,6 +40,7 @@ func TestReferenceSentencesOfAStudyFollowItsUnits(t *testing.T) {
 	for _, want := range []string{
 		"line with 40 mm rails", "with more air than 3.63 psi, can of 66 mm slips on the belt", "(126 against 123.8 °F)", "surface-temperature 126 against 123.8 °F",
 		"0.0472 in", "0.0591 in", "knives work within 2.36 in", "0.00394 in is asked, 0.205 in stays", "170 mg lie within 0.118 in of the belt", "23.6 in farther on", "no colder than 77 °F",
+		"but with it can of 66 mm tips over",
 		"draws 4.1 kW.", "2.28 in", "2.68 in", "4.1 kW", "23.6 in", "9 °F", "may move by",
 	} {
 		if !strings.Contains(written, want) {
@@ -71,6 +72,7 @@ func TestLawSentencesOfTheJSONAreTypeset(t *testing.T) {
 	for _, want := range []string{
 		`"no_station_can": "70 mg of 0.3 g/m² condense on the can of 66 mm2"`, `"binds": "50 g/m² left"`, `"fails_on": "it is turned by 44°"`, `(52.2 against 51 °C)`,
 		`"value": "22 deg"`, `"rule_rests_on": "knives lean by 20°"`, `"what": "have the product no colder than 25 °C"`, `"limit": "100 um"`, `"as_designed": "22.9 deg"`,
+		`"with it can of 66 mm tips over"`,
 	} {
 		if !strings.Contains(string(data), want) {
 			t.Errorf("%s is not in\n%s", want, data)

@@ -196,6 +196,9 @@ func helps(r *leste.Result, s Style) string {
 		if h.Ratio > 0 && !math.IsInf(h.Ratio, 0) {
 			texts[i] = fmt.Sprintf("%s: %s times the water is left.", strings.TrimSuffix(texts[i], "."), amount.Two(h.Ratio))
 		}
+		if len(h.Against) > 0 {
+			texts[i] = fmt.Sprintf("%s, but %s.", strings.TrimSuffix(texts[i], "."), s.All(h.Against))
+		}
 	}
 	return s.bullets(texts)
 }

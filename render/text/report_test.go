@@ -52,7 +52,7 @@ func fixture() *leste.Result {
 		Cost:  leste.CostResult{Currency: "EUR", Energy: 2.1e4 * 3.6e6, Cost: 3360, CompressedEnergy: 1.1e5 * 3.6e6, CompressedCost: 17600, PowerRatio: 0.19, Band: q.Band{Likely: 0.19, Low: 0.14, High: 0.27}},
 		Sound: leste.SoundResult{Power: 98, At1m: 90, Low: 86, High: 96, Limit: 85, Verdict: leste.NotMet, Assessed: true},
 		Cases: []leste.CaseResult{{Name: "nominal", Format: "330 mL can", Verdict: leste.Met, Left: around(300e-6), Reserve: 2}, {Name: "surge", Format: "330 mL can", Verdict: leste.NotMet, Left: around(412e-6), Reserve: 0.235}},
-		Helps: []leste.Help{{What: "Blow from below into the seam.", Ratio: 0.4, Air: true}, {What: "Drain 5 s longer.", Ratio: 0.8}},
+		Helps: []leste.Help{{What: "Blow from below into the seam.", Ratio: 0.4, Air: true}, {What: "Drain 5 s longer.", Ratio: 0.8, Against: []string{"with it 330 mL can tips over", "with it 330 mL can slips on the belt"}}},
 		Notes: []relation.Note{
 			{Severity: relation.Info, Text: "worth knowing", Value: math.NaN(), Limit: math.NaN()},
 			{Severity: relation.Outside, Relation: "plane-jet", Text: "distance over gap is above the range", Value: 600, Limit: 500, Unit: "1"},
@@ -72,6 +72,7 @@ func TestLawTheVerdictComesFirstAndNothingIsLost(t *testing.T) {
 	for _, part := range []string{
 		"What decides is seam for the tray packer", "85 (34 to 210) mg of water where at most 20 mg is tolerated", "4.3 times too much",
 		"trapped water (under the seam)", "unproven until trials", "What would help most", "Blow from below into the seam: 0.40 times the water is left.",
+		"Drain 5 s longer: 0.80 times the water is left, but with it 330 mL can tips over; with it 330 mL can slips on the belt.",
 		"How wet do the cans arrive?", "Cases, the worst first", "120 (48 to 300) mg", "1.2 (0.48 to 3.0)", "will it stand", "barely stands", "moves", "no push", "The air moves the container: tip (resistance over push 0.80).",
 		"left knife", "0.92", "filter", "What limits the air supply first: the blower at its greatest speed.", "19 (14 to 27) % of the power that compressed air", "90 dB (86 to 96)",
 		"Assumed: 2 values", "3.1×", "outside: distance over gap", "(600, limit 500)", "[plane-jet]", "Measure the noise", "wiped-film",

@@ -58,6 +58,9 @@ func (s Style) Say(text string) string {
 	return plainSpaces(s.english().Say(text))
 }
 
+// All says sentences as parts of one.
+func (s Style) All(texts []string) string { return strings.Join(s.says(texts), "; ") }
+
 func (s Style) says(texts []string) []string {
 	out := make([]string, len(texts))
 	for i, text := range texts {

@@ -107,7 +107,7 @@ func (w Words) english(text string) string {
 // "closure" as a zone is.
 var ofZones = map[string]int{
 	"say.the-largest-part-of-the-water-left": 0, "say.the-largest-part-of-the-water-left-2": 0, "say.not-every-format-has-the-zone-the": 0,
-	"say.the-of-the-air-at-the-zone": 1,
+	"say.the-of-the-air-at-the-zone": 1, "say.with-it-has-too-much-of-the-air-at-the": 1, "say.with-it-has-too-much-of-the-air-at-the-even-sooner": 1,
 }
 
 // deepest is how many sentences may stand inside each other.

@@ -722,6 +722,7 @@ export interface components {
             zones: components["schemas"]["AnswerZone"][];
         };
         AnswerHelp: {
+            against: string[];
             air: boolean;
             water_ratio: number | null;
             what: string;
@@ -1397,6 +1398,7 @@ export interface components {
             reserve: number | null;
         };
         StudyRemedy: {
+            against: string[];
             air: boolean;
             enough_alone: boolean;
             water_ratio: number | null;
