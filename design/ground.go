@@ -171,9 +171,10 @@ func (f *formatGround) widest(low, high float64) float64 {
 }
 
 // reaches is widest as the wall is, for what is told: by the centres of cells, which a search counts from, cans are up to
-// 0.2 mm too narrow.
+// 0.2 mm too narrow. Beside what is above the container it is the top's.
 func (f *formatGround) reaches(low, high float64) float64 {
-	return f.plan.Body.HalfDepth(low-searchCell, high+searchCell)
+	top := f.plan.Body.Height
+	return f.plan.Body.HalfDepth(min(max(low, 0), top), min(max(high, 0), top))
 }
 
 // half is how far the container reaches from the line's centre at a height; 0 above and below it.

@@ -159,7 +159,7 @@ func TestLawDeparturesTellWhereTheLipsEndUp(t *testing.T) {
 					}
 					if k := u.clear.variable; k >= 0 {
 						if low, high := u.span(u.height[f]); u.side == beside {
-							ends[k] = u.offset[f] - format.widest(low, high)
+							ends[k] = u.offset[f] - format.reaches(low, high)
 						} else {
 							ends[k] = u.height[f] - body.Height
 						}

@@ -230,7 +230,7 @@ func TestLawStudiesTellLipsWhereTheJobPutsThem(t *testing.T) {
 					u := &laid.setups[k]
 					if v := u.clear.variable; v >= 0 && u.side != above && u.side != below {
 						low, high := u.span(u.height[0])
-						want := c.variables[v].text(u.offset[0] - c.ground.formats[0].widest(low, high))
+						want := c.variables[v].text(u.offset[0] - c.ground.formats[0].reaches(low, high))
 						if !slices.ContainsFunc(f.Departures, func(d Departure) bool { return d.Variable == c.variables[v].Name && d.Value == want }) {
 							t.Errorf("%s, %s: no clearance of %s in %+v", name, c.name, want, f.Departures)
 						}
