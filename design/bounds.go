@@ -98,10 +98,16 @@ func beyondTried(most q.Gauge) string {
 	return fmt.Sprintf("no more than %s is tried, the most that usual blowers hold", q.Format(most, q.SI))
 }
 
-// leastAir says what keeps a station that has clearly more in reserve than is asked from less air: blowers that do not
-// give as little or cost more when they do, or the lowest pressure that is tried; "" where nothing does.
+// leastAir says what keeps a station that has clearly more in reserve than is asked from less air: the lowest pressure that
+// is tried, blowers that do not give as little, or cost no less when they do; else how far down it was not proved. "" where
+// it has no more than a little to spare.
 func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, error) {
-	const spare, less = 0.93, 0.97 // of what is asked; of the pressure
+	const (
+		spare = 0.93 // of what is asked
+		less  = 0.97 // of the pressure
+		ratio = 0.94 // from one pressure to the next
+		worth = 0.99 // of the cost
+	)
 	if !(over > 0 && over < spare) {
 		return "", nil
 	}
@@ -112,21 +118,36 @@ func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, 
 	if lower < least {
 		return fmt.Sprintf("less than %s is not tried", q.Format(sizes.Pressure[0], q.SI)), nil
 	}
-	refusal, err := s.refused(ctx, f, lower)
-	if err != nil {
-		return "", err
-	}
-	if refusal != "" {
-		return "no blower gives it less air: " + refusal, nil
-	}
-	enough := math.Ceil(pressure*math.Pow(over, 1/waterExponent)/step) * step
+	enough := min(lower, max(least, math.Ceil(pressure*math.Pow(over, 1/waterExponent)/step)*step))
 	of := s.judges[f.concept].trial(f.ind.X)
-	ind := f.ind
-	if err := of.pay(ctx, setTo(&ind, max(enough, least))); err != nil || !ind.feasible() || ind.Cost <= f.Cost {
-		return "", err
+	best := Individual{Cost: math.Inf(1)}
+	for p := lower; ; p = max(enough, math.Floor(p*ratio/step)*step) {
+		ind := f.ind
+		if err := of.pay(ctx, setTo(&ind, p)); err != nil {
+			return "", err
+		}
+		if ind.feasible() && ind.Cost < best.Cost {
+			best = ind
+		}
+		if p <= enough {
+			break
+		}
 	}
-	return fmt.Sprintf("a blower that gives it as little air as it needs costs more: %s, about %.0f %s a year",
-		ind.Blower, ind.Cost, of.concept.ground.basis.Job().Cost.Currency), nil
+	if math.IsInf(best.Cost, 1) {
+		refusal, err := s.refused(ctx, f, lower)
+		return "no blower gives it less air: " + refusal, err
+	}
+	year := fmt.Sprintf("about %.0f %s a year", best.Cost, of.concept.ground.basis.Job().Cost.Currency)
+	at := q.KindGauge.FormatDigits(best.Pressure, q.SI, 3)
+	switch {
+	case best.Cost > f.Cost && best.Blower == "":
+		return "less air costs more, " + year, nil
+	case best.Cost > f.Cost:
+		return fmt.Sprintf("a blower that gives it less air costs more: %s, %s", best.Blower, year), nil
+	case best.Cost > worth*f.Cost:
+		return fmt.Sprintf("less air saves less than a hundredth: with %s it costs %s", at, year), nil
+	}
+	return fmt.Sprintf("with less it was not proved: by what is left %s may be enough, for %s", at, year), nil
 }
 
 // refused says why a station has no air at a plenum pressure: why its own blower does not give it, where no other does

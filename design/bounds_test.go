@@ -1,6 +1,8 @@
 package design
 
 import (
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -25,15 +27,36 @@ func TestLawStationsSayWhatBoundsTheirAir(t *testing.T) {
 		return &Found{Pressure: q.Gauge(pressure), ind: Individual{X: x, Pressure: pressure}}
 	}
 	for _, k := range []struct {
-		pressure, over float64
-		want           string // "" for nothing
+		pressure, over, cost float64 // the cost as a share of what it costs at that pressure
+		want                 string  // "" for nothing
 	}{
-		{lowest, 0.6, "no blower gives it less air"},
-		{lowest, 0.97, ""},
-		{2 * lowest, 0.6, ""},
-		{1000, 0.6, "less than 1 kPa is not tried"},
+		{lowest, 0.6, 1, "no blower gives it less air"},
+		{lowest, 0.97, 1, ""},
+		{2 * lowest, 0.97, 1, ""},
+		{2 * lowest, 0.6, 1, "with less it was not proved: by what is left "},
+		{2 * lowest, 0.05, 1, "with less it was not proved: by what is left "}, // no blower gives as little as it needs
+		{2 * lowest, 0.6, 0.1, "a blower that gives it less air costs more: "},
+		{2 * lowest, 0.6, math.NaN(), "less air saves less than a hundredth: with "},
+		{1000, 0.6, 1, "less than 1 kPa is not tried"},
 	} {
-		got, err := s.leastAir(t.Context(), at(k.pressure), k.over)
+		f := at(k.pressure)
+		of, ind := s.judges[0].trial(x), f.ind
+		if err := of.pay(t.Context(), setTo(&ind, k.pressure)); err != nil {
+			t.Fatal(err)
+		}
+		f.Cost = k.cost * ind.Cost
+		if math.IsNaN(k.cost) { // hardly more than the cheapest of less air
+			f.Cost = math.Inf(1)
+			told, err := s.leastAir(t.Context(), f, k.over)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := fmt.Sscanf(told[strings.LastIndex(told, "about "):], "about %f", &f.Cost); err != nil {
+				t.Fatal(told, err)
+			}
+			f.Cost *= 1.005
+		}
+		got, err := s.leastAir(t.Context(), f, k.over)
 		if err != nil || (k.want == "") != (got == "") || !strings.Contains(got, k.want) {
 			t.Errorf("from %.0f Pa with %g of what is asked: %q (%v), want %q", k.pressure, k.over, got, err, k.want)
 		}
