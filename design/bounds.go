@@ -106,7 +106,7 @@ func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, 
 		spare = 0.93 // of what is asked
 		less  = 0.97 // of the pressure
 		ratio = 0.94 // from one pressure to the next
-		worth = 0.99 // of the cost
+		worth = 0.97 // of the cost
 	)
 	if !(over > 0 && over < spare) {
 		return "", nil
@@ -145,7 +145,7 @@ func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, 
 	case best.Cost > f.Cost:
 		return fmt.Sprintf("a blower that gives it less air costs more: %s, %s", best.Blower, year), nil
 	case best.Cost > worth*f.Cost:
-		return fmt.Sprintf("less air saves less than a hundredth: with %s it costs %s", at, year), nil
+		return fmt.Sprintf("less air saves hardly anything: with %s it costs %s", at, year), nil
 	}
 	return fmt.Sprintf("with less it was not proved: by what is left %s may be enough, for %s", at, year), nil
 }
