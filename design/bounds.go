@@ -15,6 +15,12 @@ import (
 // bound says what keeps the stations of a study from other air: those that fail from more of it, and what works with
 // clearly more in reserve than is asked from less.
 func (s *search) bound(ctx context.Context, st *Study) error {
+	first := 0 // of the others less air is not told
+	for i := range st.Found {
+		if st.Found[i].ahead(&st.Found[first]) {
+			first = i
+		}
+	}
 	for i := range st.Found {
 		f := &st.Found[i]
 		if f.Result == nil || f.ind.Violation >= levelAir {
@@ -24,7 +30,9 @@ func (s *search) bound(ctx context.Context, st *Study) error {
 		var err error
 		switch {
 		case f.Works || f.Beside:
-			f.Spare, err = s.leastAir(ctx, f, over)
+			if i == first {
+				f.Spare, err = s.leastAir(ctx, f, over, st.Goal)
+			}
 		case over > 1 && stands(f.Result) && airLacks(f.Result) == "" && !unsure(f.Result, st.Goal):
 			var why string
 			if why, err = s.mostAir(ctx, f, over); why != "" {
@@ -99,9 +107,9 @@ func beyondTried(most q.Gauge) string {
 }
 
 // leastAir says what keeps a station that has clearly more in reserve than is asked from less air: the lowest pressure that
-// is tried, blowers that do not give as little, or cost no less when they do; else how far down it was not proved. "" where
-// it has no more than a little to spare.
-func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, error) {
+// is tried, blowers that do not give as little, or cost no less when they do; else what an assessment finds
+// of the cheapest of less air. "" where it has no more than a little to spare.
+func (s *search) leastAir(ctx context.Context, f *Found, over float64, goal string) (string, error) {
 	const (
 		spare = 0.93 // of what is asked
 		less  = 0.97 // of the pressure
@@ -147,7 +155,17 @@ func (s *search) leastAir(ctx context.Context, f *Found, over float64) (string, 
 	case best.Cost > worth*f.Cost:
 		return fmt.Sprintf("less air saves hardly anything: with %s it costs %s", at, year), nil
 	}
-	return fmt.Sprintf("with less it was not proved: by what is left %s may be enough, for %s", at, year), nil
+	cheaper := s.found(f.concept, &best)
+	r, refuse, err := s.assessJob(ctx, asRead(cheaper.Job, s.options.Spelling), leste.Options{})
+	switch {
+	case err != nil:
+		return "", err
+	case r == nil:
+		return fmt.Sprintf("with %s it has no answer: %s", at, strings.TrimSuffix(refuse, ".")), nil
+	case meets(r, goal) || s.aside != nil && keptBeside(r):
+		return fmt.Sprintf("less was not tried on it, though %s would do, for %s", at, year), nil
+	}
+	return fmt.Sprintf("with %s it fails on this: %s", at, strings.TrimSuffix(failing(r, goal), ".")), nil
 }
 
 // refused says why a station has no air at a plenum pressure: why its own blower does not give it, where no other does

@@ -477,7 +477,7 @@ func TestLawAnotherBlowerIsTakenWhereMoreAirCostsLess(t *testing.T) {
 	if !least.Works || !chosen.Works || !(chosen.Cost < least.Cost && chosen.Reserve > least.Reserve && chosen.ind.Blower != least.ind.Blower) {
 		t.Error("the dearer and wetter of two is kept")
 	}
-	why, err := s.leastAir(t.Context(), &chosen, s.overs(chosen.Result, GoalLikely))
+	why, err := s.leastAir(t.Context(), &chosen, s.overs(chosen.Result, GoalLikely), GoalLikely)
 	if err != nil || !strings.Contains(why, "costs more: "+least.ind.Blower) {
 		t.Errorf("why it keeps so much is told as %q, %v", why, err)
 	}
