@@ -94,7 +94,7 @@ func (s *search) leastChange(st *Study) *Found {
 	if len(rungs) < 2 {
 		return nil
 	}
-	st.stands = true
+	st.stands = slices.ContainsFunc(s.judges, func(j *judge) bool { return j.concept.own })
 	for _, r := range rungs {
 		for i := range st.Found {
 			if f := &st.Found[i]; f.Works && (f.Concept == r.name || slices.Contains(f.Also, r.name)) {

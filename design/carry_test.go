@@ -238,7 +238,7 @@ func TestLawWhatIsOtherwiseAboutFramesIsTold(t *testing.T) {
 	if got := scales(was, now); !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
-	st := &Study{Found: []Found{{Works: true, Own: true, Scales: want[:1]}}, Undrawn: `"left nozzle" is a single nozzle`}
+	st := &Study{Found: []Found{{Works: true, Own: true, Scales: want[:1]}}, Undrawn: `"left nozzle" is a single nozzle` + unvaried}
 	reasons := st.reasons("EUR")
 	for _, text := range []string{want[0], `What the job draws is not searched from, as "left nozzle" is a single nozzle, which a search does not vary.`} {
 		if !slices.Contains(reasons, text) {
@@ -271,6 +271,9 @@ func TestLawWhatIsNotVariedIsTold(t *testing.T) {
 	} {
 		j := example(t, "cans-three-sizes")
 		change(j)
+		if want != "" {
+			want += unvaried
+		}
 		s, err := newSearch(j, Options{quickOnly: true})
 		if err != nil {
 			t.Fatal(err)
@@ -282,5 +285,29 @@ func TestLawWhatIsNotVariedIsTold(t *testing.T) {
 		if _, err := newSearch(j, Options{quickOnly: true, Concepts: []string{asDrawn}}); want != "" && (err == nil || !strings.Contains(err.Error(), want)) {
 			t.Errorf("asked for it is refused by %v", err)
 		}
+	}
+}
+
+// Of a station that stands there, with a mistake in its file, a study said that no change to it worked of those that were
+// tried: none was, and nobody was told why.
+func TestLawWhatCannotBeLaidOutIsToldNotTried(t *testing.T) {
+	j := example(t, "cans-three-sizes")
+	j.Stations[0].State = job.AsFound
+	j.Stations[0].Outlets[0].Height = q.Known(q.Millimetres(400))
+	s, err := newSearch(j, Options{quickOnly: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := `the air of "left knife" misses the container`; !strings.HasPrefix(s.undrawn, want) {
+		t.Errorf("%q is told, not %q", s.undrawn, want)
+	}
+	st := &Study{Found: []Found{{Concept: "tilted knives", Works: true, Cost: 100}}, Undrawn: s.undrawn}
+	st.Least = s.leastChange(st)
+	if said := strings.Join(st.reasons("EUR"), " "); strings.Contains(said, "No change") || !strings.Contains(said, "misses the container") {
+		t.Error(said)
+	}
+	j.Stations[0].Outlets = nil
+	if s, err = newSearch(j, Options{quickOnly: true}); err != nil || s.undrawn != "" {
+		t.Errorf("without outlets %q is told: %v", s.undrawn, err)
 	}
 }

@@ -20,6 +20,9 @@ type rung struct {
 // asDrawn is the concept of the job's own outlets.
 const asDrawn = "as drawn"
 
+// unvaried is put behind what keeps the job's own outlets from being searched from.
+const unvaried = ", which a search does not vary"
+
 // ladder lists what is tried with the job's own outlets. Of a station that exists the least change is asked first.
 func ladder(j *job.Job) []rung {
 	all := []rung{{asDrawn, "the outlets that the job draws, with sizes and settings found anew", true, true, true}}
@@ -39,10 +42,13 @@ func ladder(j *job.Job) []rung {
 
 // drawn makes a concept of the outlets that the job draws: their kinds and sides stay, sizes and settings are free
 // around what is drawn as far as the rung allows. It returns nil where there is nothing to keep, or something that
-// cannot be varied, and then says what.
+// cannot be laid out or varied, and then says what.
 func drawn(j *job.Job, g *ground, r rung) (c *concept, why string) {
-	plan, ok := laidOut(j)
-	if !ok || len(j.Stations) != len(g.given.Stations) || len(plan.Formats) != len(g.formats) {
+	plan, wrong := lay(j)
+	if wrong != "" && slices.ContainsFunc(j.Stations, func(s job.Station) bool { return len(s.Outlets) > 0 }) {
+		return nil, wrong
+	}
+	if wrong != "" || len(j.Stations) != len(g.given.Stations) || len(plan.Formats) != len(g.formats) {
 		return nil, ""
 	}
 	filled := job.Clone(j)
@@ -70,11 +76,11 @@ func drawn(j *job.Job, g *ground, r rung) (c *concept, why string) {
 				}
 			}
 			if why := c.unvaried(p, o); why != "" {
-				return nil, why
+				return nil, why + unvaried
 			}
 			c.keep(p, side, o, j.Stations[p].Outlets, members)
 			if !c.stood(plan, p, i, o) {
-				return nil, fmt.Sprintf("the frame %q tilts or aims %q otherwise from format to format", o.Frame, o.Name)
+				return nil, fmt.Sprintf("the frame %q tilts or aims %q otherwise from format to format", o.Frame, o.Name) + unvaried
 			}
 			c.holdBack(r, &c.groups[len(c.groups)-1], o)
 		}

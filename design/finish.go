@@ -109,11 +109,20 @@ func standsIn(plan *station.Plan, place int, p *station.Placed) bool {
 }
 
 func laidOut(j *job.Job) (*station.Plan, bool) {
+	plan, wrong := lay(j)
+	return plan, wrong == ""
+}
+
+// lay is the layout of a job, and the first thing that is wrong with it; "" where nothing is.
+func lay(j *job.Job) (plan *station.Plan, wrong string) {
 	filled := job.Clone(j)
 	job.Fill(filled)
 	const cell = 20e-3
 	plan, problems := station.Resolve(filled, station.ResolveOptions{Cell: cell})
-	return plan, len(problems) == 0
+	if len(problems) > 0 {
+		return plan, problems[0].Text
+	}
+	return plan, ""
 }
 
 // laid is an arrangement as the job that it was finished as lays it out: stand-offs are rounded to what is measured on site,

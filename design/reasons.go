@@ -57,7 +57,7 @@ func (st *Study) reasons(currency string) []string {
 	out = append(out, departs(best)...)
 	out = append(out, best.Scales...)
 	if st.Undrawn != "" {
-		out = append(out, fmt.Sprintf("What the job draws is not searched from, as %s, which a search does not vary.", st.Undrawn))
+		out = append(out, fmt.Sprintf("What the job draws is not searched from, as %s.", st.Undrawn))
 	}
 	if l := st.Least; l != nil {
 		if l != best {

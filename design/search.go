@@ -117,7 +117,7 @@ func newSearch(j *job.Job, o Options) (*search, error) {
 	}
 	for _, name := range o.Concepts {
 		if name == asDrawn && why != "" {
-			return nil, fmt.Errorf("there is no concept %q for this job, as %s, which a search does not vary", name, why)
+			return nil, fmt.Errorf("there is no concept %q for this job, as %s", name, why)
 		}
 		if !slices.Contains(names(all), name) {
 			return nil, fmt.Errorf("there is no concept %q for this job; there are %s", name, strings.Join(names(all), ", "))
