@@ -148,7 +148,7 @@ func (g *group) unitFor(key, text string) string {
 	}
 	var wrong *q.ParseError
 	if _, err := f.kind.Parse(strings.Replace(text, ",", ".", 1)); errors.As(err, &wrong) && wrong.Code == q.CodeNoUnit {
-		return f.kind.Units()[0]
+		return f.unit()
 	}
 	return ""
 }

@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+
+	q "leste/quantity"
 )
 
 // isNotKnown reports whether a text says that a value is not known.
@@ -87,12 +89,29 @@ func (f *field) example() string {
 	return ""
 }
 
+// unit is one that values of a quantity are usually written in here: 250 is no altitude in millimetres. Masses are of drops
+// or of containers, as their least tells.
+func (f *field) unit() string {
+	usual := f.def
+	if usual == "" && f.kind == q.KindMass {
+		usual = f.least
+	}
+	if u := f.kind.UnitOf(usual); u != "" {
+		return u
+	}
+	return f.kind.Units()[0]
+}
+
 func (f *field) assignTo(v reflect.Value, text string) *fault {
 	switch f.form {
 	case quantityForm:
 		x, err := f.kind.Parse(text)
 		if err != nil {
-			return fromQuantity(err)
+			told := fromQuantity(err)
+			if told.code == q.CodeNoUnit {
+				told.want = fmt.Sprintf("write the unit, e.g. \"%s %s\"", text, f.unit())
+			}
+			return told
 		}
 		v.SetFloat(x)
 	case numberForm:
