@@ -35,10 +35,11 @@ const (
 const (
 	explorePoints = 3
 	exploreRounds = 2
-	narrowRounds  = 12
+	narrowRounds  = 9
+	narrower      = 8 // rounds, once sizes beside the best are known
 	goalRounds    = 3
-	followRounds  = 5
-	finishRounds  = 5
+	followRounds  = 9
+	finishRounds  = 9
 	repairRounds  = 2
 
 	elected  = 2 // judged when a model has learnt enough for a while
@@ -194,12 +195,13 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			if err := s.borrow(ctx, p, j, rank); err != nil {
 				return err
 			}
-			if s.state.Phase == phaseNarrower {
-				if err := s.resize(ctx, p, j); err != nil {
-					return err
-				}
+			if s.state.Phase == phaseNarrow {
+				return s.improve(ctx, p, j, s.scaled(narrowRounds))
 			}
-			return s.improve(ctx, p, j, s.scaled(narrowRounds))
+			if err := s.resize(ctx, p, j); err != nil {
+				return err
+			}
+			return s.improve(ctx, p, j, s.scaled(narrower))
 		}
 	case phaseGoal:
 		if rank == 0 && s.options.Goal == "" && p.Members[0].feasible() {
@@ -486,7 +488,7 @@ func (s *search) report() {
 	if s.options.Progress == nil {
 		return
 	}
-	weights := [phaseDone]float64{3, 14, 2, 6, 8, 3, 8, 4, 18} // of the CPU on the three sizes of can
+	weights := [phaseDone]float64{3, 9, 1, 3, 4, 1, 6, 15, 8} // of the CPU on the three sizes of can
 	done, total := 0.0, 0.0
 	for i, w := range weights {
 		total += w
