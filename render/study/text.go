@@ -109,7 +109,7 @@ func concepts(s *design.Study, style text.Style) string {
 		}
 	}
 	out := text.Table(style, []string{"concept", "verdict", "a year", "grid", "plenum", "reserve", "length", "scales"}, rows)
-	out += wrap("Verdict and reserve: what assess finds for the job file, in every case. Scales: how many are set anew between two formats.", style)
+	out += wrap("Verdict and reserve: what assess finds for the job file, in every case. Length: what the outlets take up along the line, with the bodies behind their lips. Scales: how many are set anew between two formats.", style)
 	for _, line := range same {
 		out += wrap(line, style)
 	}

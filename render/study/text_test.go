@@ -56,6 +56,13 @@ func TestReferenceSentencesOfAStudyFollowItsUnits(t *testing.T) {
 	}
 }
 
+// The length of a tilted outlet stood further down, and another one beside its concept without a word.
+func TestLawAStudySaysWhatItsLengthsAre(t *testing.T) {
+	if written := strings.Join(strings.Fields(Text(studied(), text.Style{})), " "); !strings.Contains(written, "Length: what the outlets take up along the line") {
+		t.Error(written)
+	}
+}
+
 // Sentences of the JSON had units as they are typed, "51 degC", which those of the text have not. Values that stand by
 // themselves are as a job file writes them.
 func TestLawSentencesOfTheJSONAreTypeset(t *testing.T) {
