@@ -54,19 +54,32 @@ func (in *Input) place(v float64) string {
 // shortly writes a move to two digits, with its unit: what is given writes the numbers, which it is told how to. A paper in
 // both units has it in both.
 func (in *Input) shortly(kind q.Kind, what func(number func(v float64) string) string) string {
-	in1 := func(per float64) string {
+	return in.inUnits(kind, func(per, _ float64) string {
 		return what(func(v float64) string { return in.Words.Two(v / per) })
-	}
-	const mm = 1e-3
+	})
+}
+
+// set writes what a scale is set to, with its unit and to the least that one is set by, and what stands before it.
+func (in *Input) set(sign string, v float64, kind q.Kind) string {
+	const all = 12 // digits
+	return in.inUnits(kind, func(per, steps float64) string {
+		return sign + in.Words.Number(math.Round(v/per*steps)/steps, all)
+	})
+}
+
+// inUnits writes a length or an angle in the units of the paper: what is given writes it in one, which is so much, and of
+// which a scale shows so many steps.
+func (in *Input) inUnits(kind q.Kind, in1 func(per, steps float64) string) string {
+	const mm, tenths, hundredths = 1e-3, 10, 100
 	switch {
 	case kind == q.KindAngle:
-		return in1(math.Pi/180) + "°"
+		return in1(math.Pi/180, tenths) + "°"
 	case in.inches():
-		return in1(inch) + unit + "in"
+		return in1(inch, hundredths) + unit + "in"
 	case in.Words.Units == words.Both:
-		return in1(mm) + unit + "mm" + " (" + in1(inch) + unit + "in)"
+		return in1(mm, tenths) + unit + "mm" + " (" + in1(inch, hundredths) + unit + "in)"
 	}
-	return in1(mm) + unit + "mm"
+	return in1(mm, tenths) + unit + "mm"
 }
 
 // cut is a length to cut, or a bore, as a number: to the thousandth.

@@ -101,13 +101,13 @@ func (in *Input) signed(v float64, kind q.Kind) string {
 	if v == 0 {
 		within := *in
 		within.Words.Units = in.oneSystem() // nothing is nothing in any units
-		return within.shortly(kind, func(number func(float64) string) string { return number(0) })
+		return within.set("", 0, kind)
 	}
 	sign := "+"
 	if v < 0 {
 		sign = "−"
 	}
-	return in.shortly(kind, func(number func(float64) string) string { return sign + number(math.Abs(v)) })
+	return in.set(sign, math.Abs(v), kind)
 }
 
 // readings tells what the instruments should read.

@@ -69,11 +69,25 @@ func TestReferenceAPaperInBothUnitsHasMovesAndChartsInBoth(t *testing.T) {
 		}
 	}
 	in.Words.Units = words.Both
-	if got := strings.ReplaceAll(in.signed(0.0254, q.KindLength), "\u00a0", " "); got != "+25 mm (+1.0 in)" {
+	if got := strings.ReplaceAll(in.signed(0.0254, q.KindLength), "\u00a0", " "); got != "+25.4 mm (+1 in)" {
 		t.Errorf("an inch reads %q", got)
 	}
 	if got := minus(in.Words.Say("-20 mm")); strings.Contains(got, "-") || strings.Count(got, "−") != 2 {
 		t.Errorf("the end of a scale reads %q", got)
+	}
+}
+
+// Settings on scales that read far more than nothing, as those of a job's own frames may, were told to two digits: of 192 mm,
+// with 1.2 mm to spare, the sheet had the technician set 190.
+func TestLawSettingsOfScalesAreToldAsTheyAreSet(t *testing.T) {
+	in := input(t, result(1, short), "en")
+	for v, want := range map[float64]string{0.192: "+192 mm", -0.1034: "−103.4 mm", 1.25: "+1250 mm", 0.0003: "+0.3 mm"} {
+		if got := strings.NewReplacer("\u00a0", " ", "\u202f", "").Replace(in.signed(v, q.KindLength)); got != want {
+			t.Errorf("%g m reads %q, not %q", v, got, want)
+		}
+	}
+	if got := in.signed(float64(q.Degrees(-12.5)), q.KindAngle); got != "−12.5°" {
+		t.Errorf("12.5 degrees down read %q", got)
 	}
 }
 
