@@ -197,7 +197,14 @@ func (a *arrangement) settings() (list []Setting, changes int) {
 			}
 		}
 		name := s.name
-		if s.place > 0 && s.given == nil { // those of the job have names of their own
+		switch {
+		case len(s.given) > 1: // those of the job have names of their own
+			names := make([]string, len(s.given))
+			for n := range s.given {
+				names[n] = s.given[n].Name
+			}
+			name = joined(names)
+		case s.place > 0 && s.given == nil:
 			name += " of station " + string(rune('1'+s.place))
 		}
 		for f := range a.concept.ground.formats {

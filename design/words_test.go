@@ -201,3 +201,22 @@ func TestLawOnlyAnAssessmentTellsThatItFails(t *testing.T) {
 		}
 	}
 }
+
+// The settings of a pair that stands there were told of one of the two alone, as though the other were set otherwise.
+func TestLawSettingsOfAPairNameBoth(t *testing.T) {
+	s, err := newSearch(example(t, "cans-three-sizes"), Options{quickOnly: true, Concepts: []string{asDrawn}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.judges[0].concept
+	a := c.arrange(c.rule())
+	list, _ := a.settings()
+	for i := range list {
+		if want := "left knife and right knife"; list[i].Group != want {
+			t.Errorf("%q is set, not %q", list[i].Group, want)
+		}
+	}
+	if len(list) != 3 {
+		t.Errorf("%d settings of three formats are told", len(list))
+	}
+}
