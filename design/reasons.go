@@ -35,7 +35,7 @@ func (st *Study) reasons(currency string) []string {
 		if best.Spare != "" {
 			out = append(out, fmt.Sprintf("It keeps a reserve of %s, more than is asked, as %s.", figures(best.Reserve, 3), best.Spare))
 		}
-		if st.Goal == GoalLikely && best.Verdict != leste.Met {
+		if st.Goal == GoalLikely && best.Verdict != leste.Met && !st.Interrupted {
 			out = append(out, st.undecided(currency))
 		}
 		if st.Goal == GoalMet && !st.whole {

@@ -220,3 +220,15 @@ func TestLawSettingsOfAPairNameBoth(t *testing.T) {
 		t.Errorf("%d settings of three formats are told", len(list))
 	}
 }
+
+// A study of a search that was interrupted, before whole bands were tried for and anything was assessed, said that no station
+// found brings them within their limits.
+func TestLawAnInterruptedSearchSaysNothingOfWholeBands(t *testing.T) {
+	const said = "the whole band within them"
+	for _, interrupted := range []bool{false, true} {
+		st := &Study{Goal: GoalLikely, Interrupted: interrupted, Found: []Found{{Concept: "tilted knives", Works: true, Cost: 100}}}
+		if got := strings.Contains(strings.Join(st.reasons("EUR"), " "), said); got == interrupted {
+			t.Errorf("interrupted: %v, told of whole bands: %v", interrupted, got)
+		}
+	}
+}
