@@ -12,24 +12,33 @@ const furthest = 2.0
 // the next kind that gives just enough, or be the only one there is.
 func (t *trial) thrifty(ctx context.Context, ind *Individual, most float64) error {
 	const (
-		ratio = 1.06 // from one pressure to the next
-		worth = 0.99 // of the cost, for more air than is needed
+		ratio  = 1.06 // from one pressure to the next
+		closer = 1.01
+		worth  = 0.99 // of the cost, for more air than is needed
 	)
 	step := float64(t.concept.ground.sizes.PressureStep)
 	best := *ind
 	if err := t.pay(ctx, setTo(&best, ind.Pressure)); err != nil {
 		return err
 	}
-	for p := ind.Pressure * ratio; ; p *= ratio {
+	try := func(p, worth float64) error {
 		at := *ind
-		if setTo(&at, roundUp(p, step)); at.Pressure > most {
-			break
-		}
-		if err := t.pay(ctx, &at); err != nil {
+		if err := t.pay(ctx, setTo(&at, roundUp(p, step))); err != nil {
 			return err
 		}
 		if at.feasible() && (!best.feasible() || at.Cost < worth*best.Cost) {
 			best = at
+		}
+		return nil
+	}
+	for p := ind.Pressure * ratio; roundUp(p, step) <= most; p *= ratio {
+		if err := try(p, worth); err != nil {
+			return err
+		}
+	}
+	for p := best.Pressure / ratio * closer; p > ind.Pressure && p < best.Pressure; p *= closer { // where it ends, closer
+		if err := try(p, 1); err != nil {
+			return err
 		}
 	}
 	*ind = best
