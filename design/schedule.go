@@ -38,8 +38,8 @@ const (
 	narrowRounds  = 9
 	narrower      = 8 // rounds, once sizes beside the best are known
 	goalRounds    = 3
-	followRounds  = 9
-	finishRounds  = 9
+	followRounds  = 8
+	finishRounds  = 7
 	repairRounds  = 2
 
 	elected  = 2 // judged when a model has learnt enough for a while
