@@ -166,7 +166,7 @@ func (s *search) settleForLikely(ctx context.Context) error {
 		if err := s.again(ctx, p, j); err != nil {
 			return err
 		}
-		if err := s.improve(ctx, p, j, s.scaled(followRounds)); err != nil {
+		if err := s.improve(ctx, p, j, s.roundsOf(followRounds)); err != nil {
 			return err
 		}
 	}

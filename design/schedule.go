@@ -2,15 +2,12 @@ package design
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
-	"hash/fnv"
 	"math"
 	"slices"
 	"strings"
 	"sync"
 
-	"leste/job"
 	"leste/parallel"
 )
 
@@ -35,11 +32,7 @@ const (
 const (
 	explorePoints = 3
 	exploreRounds = 2
-	narrowRounds  = 9
-	narrower      = 8 // rounds, once sizes beside the best are known
 	goalRounds    = 3
-	followRounds  = 8
-	finishRounds  = 7
 	repairRounds  = 2
 
 	elected  = 2 // judged when a model has learnt enough for a while
@@ -49,6 +42,26 @@ const (
 
 	contested = 12 // candidates of one format compared on the cells of an assessment; of several, which take longer, fewer
 )
+
+// Rounds of the models, of jobs with one format and with several. Of one format looks at coarse cells are cheap, and its valleys
+// many. Of several formats coarse cells and sure ones differ by up to a third between parts of the space, so that more of the
+// work is done on sure ones: ends depended on where the coarse ones had led.
+type rounds struct{ one, several int }
+
+var (
+	narrowRounds   = rounds{12, 9}
+	narrowerRounds = rounds{12, 8} // once sizes beside the best are known
+	followRounds   = rounds{5, 8}
+	finishRounds   = rounds{5, 7}
+)
+
+// roundsOf is a number of rounds at the budget given.
+func (s *search) roundsOf(r rounds) int {
+	if len(s.judges[0].concept.ground.formats) == 1 {
+		return s.scaled(r.one)
+	}
+	return s.scaled(r.several)
+}
 
 // scaled is a share of the usual budget at the budget given; where few concepts are tried, each gets more of it.
 func (s *search) scaled(n int) int {
@@ -196,12 +209,12 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 				return err
 			}
 			if s.state.Phase == phaseNarrow {
-				return s.improve(ctx, p, j, s.scaled(narrowRounds))
+				return s.improve(ctx, p, j, s.roundsOf(narrowRounds))
 			}
 			if err := s.resize(ctx, p, j); err != nil {
 				return err
 			}
-			return s.improve(ctx, p, j, s.scaled(narrower))
+			return s.improve(ctx, p, j, s.roundsOf(narrowerRounds))
 		}
 	case phaseGoal:
 		if rank == 0 && s.options.Goal == "" && p.Members[0].feasible() {
@@ -217,7 +230,7 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			if err := s.sightOf(ctx, concept); err != nil {
 				return err
 			}
-			if err := s.rounds(ctx, p, j, s.scaled(finishRounds)); err != nil {
+			if err := s.rounds(ctx, p, j, s.roundsOf(finishRounds)); err != nil {
 				return err
 			}
 			if err := s.final(ctx, p, j); err != nil {
@@ -288,7 +301,7 @@ func (s *search) followed(ctx context.Context, concept int) error {
 	if err := s.follow(ctx, p, j); err != nil {
 		return err
 	}
-	if err := s.rounds(ctx, p, j, s.scaled(followRounds)); err != nil {
+	if err := s.rounds(ctx, p, j, s.roundsOf(followRounds)); err != nil {
 		return err
 	}
 	return s.final(ctx, p, j)
@@ -519,47 +532,4 @@ func (s *search) bestWords() string {
 		return fmt.Sprintf("%s: %.0f a year", p.Concept, m.Cost)
 	}
 	return fmt.Sprintf("%s: %s", p.Concept, p.Members[0].Why)
-}
-
-// key identifies job and options, so that no state is resumed for another search.
-func (s *search) key() (string, error) {
-	filled := job.Clone(s.given)
-	job.Fill(filled)
-	o := s.options
-	h := fnv.New64a()
-	err := json.NewEncoder(h).Encode(struct {
-		Job      *job.Job
-		Seed     uint64
-		Budget   int
-		Concepts []string
-		Goal     string
-		Sizes    Sizes
-		Quick    bool
-		Blowers  int
-	}{filled, o.Seed, o.Budget, o.Concepts, o.Goal, o.Sizes, o.quickOnly, len(s.parts.Blowers)})
-	if err != nil {
-		return "", fmt.Errorf("the job cannot be told from others: %w", err)
-	}
-	return fmt.Sprintf("%016x", h.Sum64()), nil
-}
-
-func (s State) clone() State {
-	s.Order, s.Done, s.Lent = slices.Clone(s.Order), slices.Clone(s.Done), slices.Clone(s.Lent)
-	s.Confirmed, s.Failed, s.Assessed = slices.Clone(s.Confirmed), slices.Clone(s.Failed), slices.Clone(s.Assessed)
-	all := make([]Population, len(s.Populations))
-	for i := range all {
-		all[i] = s.Populations[i].clone()
-	}
-	s.Populations = all
-	return s
-}
-
-func (p Population) clone() Population {
-	p.Members, p.Samples = slices.Clone(p.Members), slices.Clone(p.Samples)
-	sights := make([][]sight, len(p.Sights))
-	for i := range sights {
-		sights[i] = slices.Clone(p.Sights[i])
-	}
-	p.Sights = sights
-	return p
 }

@@ -67,25 +67,6 @@ type search struct {
 	told       map[string]assessed        // jobs as they are written, with what an assessment tells of them
 }
 
-// A State is a search between two steps. It is resumed with the same job and options.
-type State struct {
-	Version     int          `json:"version"`
-	Key         string       `json:"key"` // of the job and the options it belongs to
-	Phase       int          `json:"phase"`
-	Order       []int        `json:"order"` // concepts, the best first as the phase began
-	Lent        []Individual `json:"lent"`  // the best of each concept then
-	Done        []int        `json:"done"`  // concepts whose step of the phase is done
-	Goal        string       `json:"goal"`
-	Populations []Population `json:"populations"`
-	Confirmed   []int        `json:"confirmed"` // concepts that a whole assessment has confirmed
-	Failed      []int        `json:"failed"`    // concepts that it has refuted
-	Whole       Whole        `json:"whole"`     // brings whole bands within their limits, for far more than the goal takes
-	InAll       float64      `json:"in_all"`    // what an assessment finds over its deciding case alone; 0 before it is known
-	Assessed    []string     `json:"assessed"`  // hashes of written jobs that were assessed: their plenum pressure is settled
-}
-
-const stateVersion = 14
-
 func newSearch(j *job.Job, o Options) (*search, error) {
 	s := &search{options: o, given: j, parts: catalogue.GenericParts(), told: map[string]assessed{}, rough: map[string]*leste.Result{}, onFine: map[string]*leste.Followed{}}
 	if o.Parts != nil {
