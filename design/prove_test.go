@@ -340,7 +340,7 @@ func TestLawWhatCondensesIsNotSearchedFor(t *testing.T) {
 	j := example(t, "glass-330-shoulder")
 	j.Line.Rate.V *= 0.5 // what else arrives is then easily blown off
 	o := small(3, 2)
-	o.Concepts, o.Budget = []string{"tilted knives"}, 900
+	o.Concepts, o.Budget = []string{"tilted knives"}, 1500
 	study, err := Search(t.Context(), j, o)
 	if err != nil {
 		t.Fatal(err)
