@@ -51,8 +51,8 @@ type rounds struct{ one, several int }
 var (
 	narrowRounds   = rounds{12, 9}
 	narrowerRounds = rounds{12, 8} // once sizes beside the best are known
-	followRounds   = rounds{5, 8}
-	finishRounds   = rounds{5, 7}
+	followRounds   = rounds{5, 9}
+	finishRounds   = rounds{5, 9}
 )
 
 // roundsOf is a number of rounds at the budget given.
