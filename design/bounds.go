@@ -107,8 +107,8 @@ func beyondTried(most q.Gauge) string {
 }
 
 // leastAir says what keeps a station that has clearly more in reserve than is asked from less air: the lowest pressure that
-// is tried, blowers that do not give as little, or cost no less when they do; else what an assessment finds
-// of the cheapest of less air. "" where it has no more than a little to spare.
+// is tried, blowers that do not give as little, or cost no less when they do; else what an assessment finds of the cheapest of
+// less air to fail. Where that works it is what is told from then on. "" where it has no more than a little to spare.
 func (s *search) leastAir(ctx context.Context, f *Found, over float64, goal string) (string, error) {
 	const (
 		spare = 0.93 // of what is asked
@@ -155,17 +155,19 @@ func (s *search) leastAir(ctx context.Context, f *Found, over float64, goal stri
 	case best.Cost > worth*f.Cost:
 		return fmt.Sprintf("less air saves hardly anything: with %s it costs %s", at, year), nil
 	}
-	cheaper := s.found(f.concept, &best)
-	r, refuse, err := s.assessJob(ctx, asRead(cheaper.Job, s.options.Spelling), leste.Options{})
+	next := s.found(f.concept, &best)
+	err := s.tell(ctx, &Study{Goal: goal}, &next)
 	switch {
 	case err != nil:
 		return "", err
-	case r == nil:
-		return fmt.Sprintf("with %s it has no answer: %s", at, strings.TrimSuffix(refuse, ".")), nil
-	case meets(r, goal) || s.aside != nil && keptBeside(r):
-		return fmt.Sprintf("less was not tried on it, though %s would do, for %s", at, year), nil
+	case next.Works || next.Beside:
+		next.trust = f.trust
+		*f = next
+		return s.leastAir(ctx, f, s.overs(f.Result, goal), goal)
+	case next.Result == nil:
+		return fmt.Sprintf("with %s it has no answer: %s", at, strings.TrimSuffix(next.Fails, ".")), nil
 	}
-	return fmt.Sprintf("with %s it fails on this: %s", at, strings.TrimSuffix(failing(r, goal), ".")), nil
+	return fmt.Sprintf("with %s it fails on this: %s", at, strings.TrimSuffix(next.Fails, ".")), nil
 }
 
 // refused says why a station has no air at a plenum pressure: why its own blower does not give it, where no other does

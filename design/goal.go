@@ -80,9 +80,9 @@ func (s *search) tryMet(ctx context.Context, concept int) error {
 	return nil
 }
 
-// promised says whether an assessment on the cells of the search finds the whole band of everything within its limits for
-// the best of a population: it at the plenum pressure that takes, without X where it does not. The drier it is, the wider the band over the likely value: where it reaches beyond, so much
-// more air is tried, and then another station by what was found.
+// promised is the best of a population at the plenum pressure at which an assessment on the cells of the search finds the
+// whole band of everything within its limits; without X where it finds none. The drier it is, the wider the band over the
+// likely value: where it reaches beyond, so much more air is tried, and then another station by what was found.
 func (s *search) promised(ctx context.Context, concept int, p *Population, j *judge) (best Individual, err error) {
 	const (
 		tries = 3

@@ -9,9 +9,9 @@ import (
 )
 
 // A tariff tells what the air of a concept costs a year by the opening of its outlets and their plenum pressure, at nodes
-// that are a few per cent apart: all but a per cent or two of what the year costs follows from these two. It is no smooth
-// curve, as the blowers of a catalogue end: what needs little air costs what the least blower does at its lowest speed.
-// An entry follows from its node alone: it does not matter who asked for it first.
+// that are a few per cent apart. Most candidates it tells within 7 %, those whose openings are shared otherwise between groups
+// or that lie where a blower ends by up to 15 % and more; models learn the rest from what was looked at. It is no smooth curve, as
+// the blowers of a catalogue end: what needs little air costs what the least blower does at its lowest speed. An entry follows from its node alone: it does not matter who asked for it first.
 type tariff struct {
 	lock  sync.Mutex
 	known map[node]float64 // logarithms of a yearly cost; infinite where no blower gives the air
@@ -76,30 +76,25 @@ func (t *tariff) at(c *concept, n node) float64 {
 // between is the logarithm of the yearly cost of an opening at a pressure of the tariff, from the openings on both sides.
 func (t *tariff) between(c *concept, opening float64, pressure int) float64 {
 	low := math.Floor(opening)
-	share := opening - low
-	a, b := t.at(c, node{int(low), pressure}), t.at(c, node{int(low) + 1, pressure})
-	if math.IsInf(a, 1) || math.IsInf(b, 1) { // blowers end between them
-		if share < 0.5 {
-			return a
-		}
-		return b
-	}
-	return a + share*(b-a)
+	return joint(t.at(c, node{int(low), pressure}), t.at(c, node{int(low) + 1, pressure}), opening-low)
 }
 
 // told is the logarithm of the yearly cost of an opening [m²] at a pressure [Pa]; infinite where no blower gives the air.
 func (t *tariff) told(c *concept, area, pressure float64) float64 {
 	opening, at := math.Log(area)/openingStride, math.Log(pressure)/pressureStride
 	low := math.Floor(at)
-	share := at - low
-	a, b := t.between(c, opening, int(low)), t.between(c, opening, int(low)+1)
-	if math.IsInf(a, 1) || math.IsInf(b, 1) {
-		if share < 0.5 {
-			return a
-		}
-		return b
+	return joint(t.between(c, opening, int(low)), t.between(c, opening, int(low)+1), at-low)
+}
+
+// joint is what lies between two nodes, at a share of the way; where blowers end between them, what the nearer one tells.
+func joint(a, b, share float64) float64 {
+	switch {
+	case !math.IsInf(a, 1) && !math.IsInf(b, 1):
+		return a + share*(b-a)
+	case share < 0.5:
+		return a
 	}
-	return a + share*(b-a)
+	return b
 }
 
 // least is the logarithm of the least yearly cost of an opening [m²] at a pressure [Pa] or at a higher one, up to another,

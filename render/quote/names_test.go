@@ -153,18 +153,9 @@ func TestLawNamesAreNeverTranslated(t *testing.T) {
 	}
 }
 
-// Outlets that a search named stayed English in German papers and drawings: "top manifold", "left knife of station 2".
-func TestLawNamesOfASearchAreTranslated(t *testing.T) {
-	given := loaded(t, "../../examples/cans-three-sizes.yaml")
-	names := []string{"left knife of station 2", "top manifold"}
-	named(given, func(i int) string {
-		if i < len(names) {
-			return names[i]
-		}
-		return fmt.Sprintf("Qx%dz", i)
-	})
-	given.Name, given.Stations[0].Name, given.Stations[0].Frames[0].Name = "Qx: two stations", "station, second", "side frame"
-	given.Stations[0].Search = true
+// assessedAs are the inputs of papers for a job that somebody has renamed the stations of.
+func assessedAs(t *testing.T, given *job.Job) *Input {
+	t.Helper()
 	for i := range given.Next {
 		given.Next[i].After = ""
 	}
@@ -178,7 +169,22 @@ func TestLawNamesOfASearchAreTranslated(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	in := &Input{Job: filled, Result: r, Plan: plan, Offer: Offer{Date: day}, Cards: cards(t)}
+	return &Input{Job: filled, Result: r, Plan: plan, Offer: Offer{Date: day}, Cards: cards(t)}
+}
+
+// Outlets that a search named stayed English in German papers and drawings: "top manifold", "left knife of station 2".
+func TestLawNamesOfASearchAreTranslated(t *testing.T) {
+	given := loaded(t, "../../examples/cans-three-sizes.yaml")
+	names := []string{"left knife of station 2", "top manifold"}
+	named(given, func(i int) string {
+		if i < len(names) {
+			return names[i]
+		}
+		return fmt.Sprintf("Qx%dz", i)
+	})
+	given.Name, given.Stations[0].Name, given.Stations[0].Frames[0].Name = "Qx: two stations", "station, second", "side frame"
+	given.Stations[0].Search = true
+	in := assessedAs(t, given)
 	supply, err := airsupply.Assess(t.Context(), given, catalogue.GenericParts())
 	if err != nil {
 		t.Fatal(err)
@@ -201,7 +207,7 @@ func TestLawNamesOfASearchAreTranslated(t *testing.T) {
 		for _, l := range Lists(in) {
 			texts(reflect.ValueOf(l), &all)
 		}
-		for _, s := range scene.Sheets(filled, plan, scene.Options{Words: in.Words, Date: day}) {
+		for _, s := range scene.Sheets(in.Job, in.Plan, scene.Options{Words: in.Words, Date: day}) {
 			texts(reflect.ValueOf(s.Drawing), &all)
 		}
 		text := strings.Join(all, "\n")
@@ -266,31 +272,19 @@ func TestLawOwnNamesStayAndStationsAreToldOnce(t *testing.T) {
 	for i := range st.Outlets {
 		st.Outlets[i].Frame = "side frame"
 	}
-	for i := range given.Next {
-		given.Next[i].After = ""
-	}
-	r, err := leste.Assess(t.Context(), given, quickly)
-	if err != nil {
-		t.Fatal(err)
-	}
-	filled := job.Clone(given)
-	job.Fill(filled)
-	plan, problems := station.Resolve(filled, station.ResolveOptions{})
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
+	in := assessedAs(t, given)
 	w, err := words.New("de", words.SI)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, searched := range []bool{false, true} {
 		st.Search = searched
-		in := &Input{Job: filled, Result: r, Plan: plan, Offer: Offer{Date: day}, Cards: cards(t), Words: w.Searched(Found(given)...).Naming(Names(given)...)}
+		in.Words = w.Searched(Found(given)...).Naming(Names(given)...)
 		var all []string
 		for _, d := range []*document.Document{Quotation(in), SetUp(in)} {
 			texts(reflect.ValueOf(d), &all)
 		}
-		for _, s := range scene.Sheets(filled, plan, scene.Options{Words: in.Words, Date: day}) {
+		for _, s := range scene.Sheets(in.Job, in.Plan, scene.Options{Words: in.Words, Date: day}) {
 			texts(reflect.ValueOf(s.Drawing), &all)
 		}
 		text := strings.Join(all, "\n")
