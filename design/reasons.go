@@ -3,6 +3,7 @@ package design
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	leste "leste"
@@ -29,7 +30,11 @@ func (st *Study) reasons(currency string) []string {
 		text := fmt.Sprintf("%s: %s. It costs %.0f %s a year and draws %s.", capital(best.Concept), best.What, best.Cost, currency, watts(float64(best.Power)))
 		if len(st.Found) > 1 && st.Found[1].Works {
 			next := &st.Found[1]
-			text += fmt.Sprintf(" The next, %s, costs %s times as much%s.", next.Concept, dearer(next.Cost/best.Cost), spares(next, best))
+			name := next.Concept
+			if next.Whole { // there is a comma in it
+				name = strconv.Quote(name)
+			}
+			text += fmt.Sprintf(" The next, %s, costs %s times as much%s.", name, dearer(next.Cost/best.Cost), spares(next, best))
 		}
 		out = append(out, text, "What decides it is "+best.Binds+".")
 		if best.Spare != "" {
