@@ -82,29 +82,19 @@ func (e *Exposer) meet(f *foot, s *source, o Vec, x float64) {
 	if !f.hit {
 		return
 	}
-	if s.round {
-		f.t = s.a.along(an, n)
-		if d := f.t.norm(); d > 1e-9 {
-			f.t = f.t.scale(1 / d)
-		} else {
-			f.t = s.l.along(-s.l.dot(n), n).unit()
-		}
-		f.cos = min(math.Sqrt(max(0, 1-an*an)), cosGrazing)
-	} else {
-		f.l = s.across.cross(n).unit()
-		if f.l.dot(s.l) < 0 {
-			f.l = f.l.scale(-1)
-		}
-		f.t = n.cross(f.l)
-		if f.t.dot(s.a) < 0 {
-			f.t = f.t.scale(-1)
-		}
-		f.al = s.a.dot(f.l)
-		f.perL = 1 / max(0.05, f.l.dot(s.l))
-		f.square = math.Sqrt(max(0, 1-f.al*f.al))
-		at := max(0, s.a.dot(f.t))
-		f.cos = min(at/math.Sqrt(an*an+at*at), cosGrazing)
+	f.l = s.across.cross(n).unit()
+	if f.l.dot(s.l) < 0 {
+		f.l = f.l.scale(-1)
 	}
+	f.t = n.cross(f.l)
+	if f.t.dot(s.a) < 0 {
+		f.t = f.t.scale(-1)
+	}
+	f.al = s.a.dot(f.l)
+	f.perL = 1 / max(0.05, f.l.dot(s.l))
+	f.square = math.Sqrt(max(0, 1-f.al*f.al))
+	at := max(0, s.a.dot(f.t))
+	f.cos = min(at/math.Sqrt(an*an+at*at), cosGrazing)
 	s.strengthen(f, h, an, o.sub(s.mid).dot(s.l)+x*s.l.X)
 }
 

@@ -20,14 +20,12 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 	if _, _, _, ok := e.window(s, o); !ok {
 		return
 	}
-	if cap(e.nozzles) < len(s.ports) {
-		e.nozzles = make([]nozzle, len(s.ports))
+	if most := mostRoundFeet * len(s.ports); cap(e.nozzles) < most {
+		e.nozzles = make([]nozzle, most)
 	}
 	n := 0
 	for _, z := range s.ports {
-		if e.aimNozzle(s, o.along(z, s.l), x, &e.nozzles[:n+1][n]) {
-			n++
-		}
+		n += e.aimNozzle(s, o.along(z, s.l), x, e.nozzles[n:n+mostRoundFeet])
 	}
 	if n == 0 {
 		return
@@ -42,36 +40,41 @@ func (e *Exposer) blowNozzles(s *source, x float64, f *Field) {
 	}
 }
 
-// aimNozzle finds what a nozzle with its lip at p does; false when nothing of it reaches the body.
-func (e *Exposer) aimNozzle(s *source, p Vec, x float64, n *nozzle) bool {
+// aimNozzle finds what a nozzle with its lip at p does, as several where its feet lie apart; none when nothing of it reaches
+// the body.
+func (e *Exposer) aimNozzle(s *source, p Vec, x float64, to []nozzle) (n int) {
 	// The nozzle's cone must meet the ball that holds the body.
 	h := e.body.shape
 	c := Vec{0, 0, (h.low + h.high) / 2}.sub(p)
 	along := c.dot(s.a)
 	ball := math.Hypot(h.radius, (h.high-h.low)/2)
 	if along+ball <= 0 || math.Sqrt(max(0, c.dot(c)-along*along)) > ball+nearJet*(along+ball) {
-		return false
+		return 0
 	}
-	e.meet(&n.foot, s, p, x)
-	if n.weight <= 0 && n.foot.free <= 0 {
-		return false
-	}
-	n.mix = 1
-	if s.row.Spacing > 0 && len(s.ports) > 1 {
-		d := max(along, 0)
-		if n.hit {
-			d = n.at.sub(p).dot(s.a)
+	var feet [mostRoundFeet]foot
+	for i := range e.strike(&feet, s, p, x) {
+		k := &to[n]
+		if k.foot = feet[i]; k.weight <= 0 && k.foot.free <= 0 {
+			continue
 		}
-		n.mix -= float64(s.row.Merged(q.Length(d)))
+		k.mix = 1
+		if s.row.Spacing > 0 && len(s.ports) > 1 {
+			d := max(along, 0)
+			if k.hit {
+				d = k.at.sub(p).dot(s.a)
+			}
+			k.mix -= float64(s.row.Merged(q.Length(d)))
+		}
+		if k.mix <= 0 {
+			continue
+		}
+		k.free = s.freeRound(p, &k.foot)
+		if k.weight > 0 {
+			k.wall = roundFoot(&k.foot)
+		}
+		n++
 	}
-	if n.mix <= 0 {
-		return false
-	}
-	n.free = s.freeRound(p, &n.foot)
-	if n.weight > 0 {
-		n.wall = roundFoot(&n.foot)
-	}
-	return true
+	return n
 }
 
 // seeRow adds what a nozzle does to a row of cells.

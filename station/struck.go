@@ -1,0 +1,163 @@
+package station
+
+import (
+	"math"
+	"slices"
+
+	"leste/physics/jet"
+)
+
+// A part is a ray through a round jet for an equal share of it, beside its axis over the distance. The pressure that the jet
+// brings falls as exp(-C (r/distance)2): a ring at distance/sqrt(C) has its second moment (Gauss and Laguerre with one point;
+// Abramowitz and Stegun, Handbook of Mathematical Functions, 1964, equation 25.4.45).
+type part struct{ l, c float64 } // along the outlet and across
+
+// parts mirror each other in groups of four, so that sums over them are the same bits on either side.
+var parts = func() (all [12]part) {
+	ring := 1 / math.Sqrt(jet.RoundShapeC)
+	for i := range 3 {
+		sin, cos := math.Sincos(float64(2*i+1) * math.Pi / 12)
+		for k := range 4 {
+			all[4*i+k] = part{ring * cos * float64(1-2*(k/2)), ring * sin * float64(1-2*(k%2))}
+		}
+	}
+	return all
+}()
+
+// amount is a number of each part, 0 of those that do not count.
+type amount [len(parts)]float64
+
+// sum adds up what mirrors each other first.
+func (a *amount) sum() float64 {
+	total := 0.0
+	for i := 0; i < len(a); i += 4 {
+		total += (a[i] + a[i+1]) + (a[i+2] + a[i+3])
+	}
+	return total
+}
+
+// struck is where the parts of a round jet meet the wall.
+type struck struct {
+	weight amount // 1 where the air meets the wall at 30 degrees or more, 0 where it misses
+	far    amount // along the air
+	n      [len(parts)]Vec
+	wide   float64 // distance that the width of the jet goes with
+}
+
+// mostRoundFeet are those of a round jet at most: amid all that it meets, and before and behind a step.
+const mostRoundFeet = 3
+
+// strike finds the feet of a round jet with its lip at o: none, one, or more where it spans a step of the wall. The jet is
+// wider than rims and seams are: read along its axis alone, what it does to all of the wall around would turn with every
+// edge that passes by.
+func (e *Exposer) strike(feet *[mostRoundFeet]foot, s *source, o Vec, x float64) int {
+	rays := s.aspect.rays
+	limit, _, ok := rays.ray(o)
+	if !ok {
+		// Nothing beyond the place abreast of the body's middle matters to it.
+		limit = Vec{0, 0, (e.body.shape.low + e.body.shape.high) / 2}.sub(o).dot(s.a)
+	}
+	sees := geometry{clear: e.block(o, rays, limit, x)}
+	feet[0] = foot{geometry: sees}
+	if sees.clear < limit {
+		return 0 // something else takes the jet: nothing arrives beyond it
+	}
+	all := struck{wide: max(limit, s.aspect.core)}
+	for i, k := range parts {
+		far, n, ok := rays.ray(o.along(k.l*all.wide, s.l).along(k.c*all.wide, s.across))
+		if ok {
+			const grazes = 0.5 // sine of 30 degrees: from there on all of it presses
+			all.far[i], all.n[i], all.weight[i] = far, n, max(0, min(1, -s.a.dot(n)/grazes))
+		}
+	}
+	at, apart := all.step()
+	e.stand(&feet[0], s, o, x, &all, math.Inf(-1), math.Inf(1))
+	feet[0].free = all.grazing()
+	if apart == 0 {
+		return 1
+	}
+	feet[0].weight *= 1 - apart
+	feet[1], feet[2] = foot{geometry: sees}, foot{geometry: sees}
+	e.stand(&feet[1], s, o, x, &all, math.Inf(-1), at)
+	e.stand(&feet[2], s, o, x, &all, at, math.Inf(1))
+	feet[1].weight *= apart
+	feet[2].weight *= apart
+	return mostRoundFeet
+}
+
+// grazing is the share of what meets the wall that does not press; all where nothing does.
+func (k *struck) grazing() float64 {
+	var square amount
+	for i, w := range k.weight {
+		square[i] = w * w
+	}
+	if sum := k.weight.sum(); sum > 0 {
+		return 1 - square.sum()/sum
+	}
+	return 1
+}
+
+// step is the distance in the middle of the deepest step of the wall that a jet spans, and how far it counts as two walls:
+// from not at all, where it is shallow beside the distance, to all, where that is much less behind it.
+func (k *struck) step() (at, apart float64) {
+	const shallow, deep = 0.3, 0.6 // of the distance
+	near, far := math.Inf(1), math.Inf(-1)
+	var sorted [len(parts)]float64
+	n := 0
+	for i, d := range k.far {
+		if k.weight[i] > 0 {
+			near, far = min(near, d), max(far, d)
+			sorted[n] = d
+			n++
+		}
+	}
+	if !(far-near > shallow*k.wide) {
+		return 0, 0
+	}
+	slices.Sort(sorted[:n])
+	deepest := 0.0
+	for i := 1; i < n; i++ {
+		if d := sorted[i] - sorted[i-1]; d > deepest {
+			deepest, at = d, (sorted[i]+sorted[i-1])/2
+		}
+	}
+	return at, max(0, min(1, (deepest/k.wide-shallow)/(deep-shallow)))
+}
+
+// stand sets the foot of the parts that meet the wall between two distances: amid them, by how much they press.
+func (e *Exposer) stand(f *foot, s *source, o Vec, x float64, k *struck, from, to float64) {
+	var weight, square, far, l, c, nx, ny, nz amount
+	for i, w := range k.weight {
+		if w == 0 || k.far[i] < from || k.far[i] >= to {
+			continue
+		}
+		n := &k.n[i]
+		weight[i], far[i], l[i], c[i] = w, w*k.far[i], w*parts[i].l*k.wide, w*parts[i].c*k.wide
+		nx[i], ny[i], nz[i] = w*n.X, w*n.Y, w*n.Z
+		square[i] = -w * s.a.dot(*n)
+	}
+	sum := weight.sum()
+	if f.hit = sum > 0; !f.hit {
+		return
+	}
+	h := far.sum() / sum
+	f.at = o.along(h, s.a).along(l.sum()/sum, s.l).along(c.sum()/sum, s.across)
+	f.n = Vec{nx.sum(), ny.sum(), nz.sum()}.unit()
+	f.leans(s)
+	// What each part of it brings square to the wall, not what all would to one that lies as the mean of theirs does.
+	an := -s.a.dot(f.n)
+	f.weight = square.sum() / (an * float64(len(parts)))
+	s.strengthen(f, h, an, o.sub(s.mid).dot(s.l)+x*s.l.X)
+}
+
+// leans sets the wall frame of a round jet's foot.
+func (f *foot) leans(s *source) {
+	an := -s.a.dot(f.n)
+	f.t = s.a.along(an, f.n)
+	if d := f.t.norm(); d > 1e-9 {
+		f.t = f.t.scale(1 / d)
+	} else {
+		f.t = s.l.along(-s.l.dot(f.n), f.n).unit()
+	}
+	f.cos = min(math.Sqrt(max(0, 1-an*an)), cosGrazing)
+}

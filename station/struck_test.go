@@ -1,0 +1,85 @@
+package station
+
+import (
+	"math"
+	"testing"
+)
+
+// pressed is what the pressures of the cells push with.
+func pressed(b *Body, f *Field) Vec {
+	var v Vec
+	for i, p := range f.P {
+		v = v.along(-p*b.Surface.Area[i], b.Surface.Normal[i])
+	}
+	return v
+}
+
+// A nozzle that moves over the seam of a can presses on its cells with the momentum that it brings there, as patch by patch of
+// the wall takes it: with one ray for the whole jet, which turned all of it with the seam, a tenth of that was left at places.
+func TestLawNozzleOverASeamKeepsItsMomentum(t *testing.T) {
+	b := familyBody(t, "can", "330 standard", 2e-3)
+	_, a := frame(left, 0, deg(45), 0)
+	const thrust, near = 2.0, 0.4 // of the force
+	for h := -14e-3; h <= 7e-3; h += 3.5e-3 {
+		mid := Vec{0, 33e-3, b.Height + h}.along(-60e-3, a)
+		e := exposed(b, roundSource(mid, a, thrust, 5e3))
+		var f Field
+		e.At(0, &f)
+		got, want := pressed(b, &f), e.thrust(0).Force
+		if d := got.along(-1, want).norm(); d > near*want.norm() || want.norm() < thrust/3 {
+			t.Errorf("aimed %.1f mm above the seam: the cells are pressed by %.2f N, the patches by %.2f N, apart %.2f N", h*1e3, got, want, d)
+		}
+	}
+}
+
+// What a nozzle does to a can changes evenly as its seam passes by: over half a step it changes by about half.
+func TestLawNozzleOverASeamChangesEvenly(t *testing.T) {
+	b := familyBody(t, "can", "330 standard", 2e-3)
+	_, a := frame(left, 0, deg(45), 0)
+	const thrust = 2.0
+	var f Field
+	for _, h := range []float64{-8e-3, 0, 5e-3} {
+		mid := Vec{0, 20e-3, b.Height + h}.along(-50e-3, a)
+		e := exposed(b, roundSource(mid, a, thrust, 5e3))
+		const step = 1e-3
+		last := Vec{X: math.NaN()}
+		for x := -40e-3; x <= 40e-3; x += step {
+			e.At(x, &f)
+			now := pressed(b, &f)
+			if d := now.along(-1, last).norm(); d > 0.15*thrust {
+				t.Errorf("aimed %.0f mm above the seam, axis at %.0f mm: the push on the cells changes by %.2f N in a millimetre", h*1e3, x*1e3, d)
+			}
+			last = now
+		}
+	}
+}
+
+// Over a step that is deep beside its distance a nozzle has a foot before and one behind, of shares that add up.
+func TestLawNozzleOverADeepStepHasTwoFeet(t *testing.T) {
+	b := familyBody(t, "can", "330 standard", 2e-3)
+	e := exposed(b, roundSource(Vec{b.Depth / 2, 0, b.Height + 20e-3}, Vec{0, 0, -1}, 2, 5e3))
+	o := e.sources[0].mid
+	k := struck{wide: 20e-3}
+	for i := range k.far {
+		k.weight[i], k.n[i] = 1, Vec{0, 0, 1}
+		if k.far[i] = 20e-3; parts[i].l > 0 {
+			k.far[i] = 40e-3
+		}
+	}
+	at, apart := k.step()
+	if at != 30e-3 || apart != 1 {
+		t.Fatalf("a step of 20 mm at 20 mm: cut at %.1f mm, %.2f apart", at*1e3, apart)
+	}
+	var upper, lower foot
+	e.stand(&upper, &e.sources[0], o, 0, &k, math.Inf(-1), at)
+	e.stand(&lower, &e.sources[0], o, 0, &k, at, math.Inf(1))
+	if math.Abs(upper.weight+lower.weight-1) > 1e-12 || math.Abs(upper.at.Z-b.Height) > 1e-12 || math.Abs(upper.at.Z-lower.at.Z-20e-3) > 1e-12 {
+		t.Errorf("feet at %.4f and %.4f m of %.2f and %.2f", upper.at.Z, lower.at.Z, upper.weight, lower.weight)
+	}
+	for i := range k.far {
+		k.far[i] = 20e-3 + 5e-3*float64(i%2)
+	}
+	if _, apart := k.step(); apart != 0 {
+		t.Errorf("a step of 5 mm at 20 mm counts %.2f as two walls", apart)
+	}
+}
