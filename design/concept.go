@@ -54,11 +54,12 @@ type stance struct {
 	sweeps            float64 // height that the lip spans, over that of the highest container
 	wide              bool    // with wide openings
 	shot              bool    // and with a short one above, turned, whose openings are wider still
+	dense             bool    // with nozzles a little less wide in a close row
 }
 
 // steepStances let the air come steeply down onto the upper part, which reaches what a rim holds: from where usual
-// openings are left some room, from nearer with wide ones, from close by, with short lips above the shoulder, and less
-// steeply after a few large nozzles above have blown the lid off. The power of air that pushes as hard goes with the root
+// openings are left some room, from nearer with wide ones, from close by, with short lips above the shoulder, less
+// steeply after a few large nozzles above have blown the lid off, and less steeply from long rows of nozzles close together. The power of air that pushes as hard goes with the root
 // of its plenum pressure, so that wide openings at a low pressure cost least as far as they do. It is where searches on
 // cans of several sizes end, as rounded as they bear; no other source.
 var steepStances = []stance{
@@ -67,6 +68,7 @@ var steepStances = []stance{
 	{tilt: 38 * degree, down: 59 * degree, clear: 20e-3, meets: 0.8, sweeps: 1, wide: true},
 	{tilt: 38 * degree, down: 62 * degree, along: 15 * degree, clear: 20e-3, meets: 1, sweeps: 0.65, wide: true},
 	{tilt: 46 * degree, down: 46 * degree, clear: 30e-3, meets: 0.65, sweeps: 1, wide: true, shot: true},
+	{tilt: 31 * degree, down: 44 * degree, clear: 31e-3, meets: 0.65, sweeps: 0.97, wide: true, dense: true},
 }
 
 const degree = math.Pi / 180
@@ -79,6 +81,8 @@ const (
 	shotTurn      = 45 * degree
 	shotWider     = 1.05 // length over the deepest container
 	closeTogether = 30e-3
+	denseBore     = 16e-3
+	dense         = 20e-3 // m, spacing
 )
 
 // stances are the points that the search starts from: that of the rules of thumb and the steep ones.
@@ -128,6 +132,10 @@ func (c *concept) stances() [][]float64 {
 				set(x, g.gap, wideGap)
 				set(x, g.bore, wideBore)
 				set(x, g.spacing, closeTogether)
+			}
+			if from.dense {
+				set(x, g.bore, denseBore)
+				set(x, g.spacing, dense)
 			}
 			if from.shot && g.side == above {
 				set(x, g.bore, shotBore)

@@ -193,8 +193,9 @@ func (f *forecast) probe(told []forecast) probe {
 	return out
 }
 
-// resize looks at the best of a concept with each of its openings and spacings a size larger and a size smaller: what is
-// best in the rest goes with them, so that a model alone is slow to leave a size that it has begun with.
+// resize looks at the best of a concept with the opening and the spacing of each group a size larger and smaller, both of
+// them, and the rest as the model has it best for those: what is best in the rest goes with them, so that a model alone is
+// slow to leave sizes that it has begun with.
 func (s *search) resize(ctx context.Context, p *Population, j *judge) error {
 	c := j.concept
 	m := j.model(p, true, s.options.Workers)
@@ -204,23 +205,63 @@ func (s *search) resize(ctx context.Context, p *Population, j *judge) error {
 	}
 	known := map[string]bool{}
 	for i := range p.Samples {
-		known[c.named(p.Samples[i].X)] = true
+		if j.rough() || !p.Samples[i].Rough {
+			known[c.named(p.Samples[i].X)] = true
+		}
 	}
+	taken := func(x []float64) bool { return known[c.named(x)] }
+	var rest []int
+	for _, k := range c.active(true) {
+		if len(c.variables[k].Sizes) == 0 {
+			rest = append(rest, k)
+		}
+	}
+	others := c.resized(told[0].x)
+	found, ok := make([]forecast, len(others)), make([]bool, len(others))
+	_ = parallel.Each(s.options.Workers, len(others), func(i int) error { // nothing in it fails
+		rng := random(s.options.Seed, p.Concept, "resize", p.Round, i)
+		at := m.forecast(others[i], told[0].pressure, 0)
+		if len(rest) == 0 {
+			found[i], ok[i] = at, at.score < misfits && !taken(at.x)
+			return nil
+		}
+		found[i], ok[i] = m.propose([]forecast{at}, 0, rest, rng, taken)
+		return nil
+	})
 	var list []probe
-	for k := range c.variables {
-		v := &c.variables[k]
-		for _, by := range []float64{-1, 1} {
-			x := slices.Clone(told[0].x)
-			if x[k] += by * v.stride(); len(v.Sizes) < 2 || x[k] < 0 || x[k] > 1 || known[c.named(x)] {
-				continue
-			}
-			if f := m.forecast(x, told[0].pressure, 0); f.score < misfits {
-				list = append(list, f.probe(told))
-			}
+	for i := range found {
+		if ok[i] {
+			list = append(list, found[i].probe(told))
 		}
 	}
 	p.Round++
 	return s.probeAll(ctx, p, j, list)
+}
+
+// resized are the neighbours of a point in the sizes of each of its groups; groups that share theirs are one.
+func (c *concept) resized(x []float64) (all [][]float64) {
+	done := map[int]bool{}
+	for i := range c.groups {
+		var sizes []int
+		for _, of := range [3]coordinate{c.groups[i].gap, c.groups[i].bore, c.groups[i].spacing} {
+			if k := of.variable; k >= 0 && len(c.variables[k].Sizes) > 1 && !done[k] {
+				sizes, done[k] = append(sizes, k), true
+			}
+		}
+		near := [][]float64{x}
+		for _, k := range sizes {
+			for _, y := range slices.Clone(near) {
+				for _, by := range [2]float64{-1, 1} {
+					z := slices.Clone(y)
+					if z[k] += by * c.variables[k].stride(); z[k] >= 0 && z[k] <= 1 {
+						near = append(near, z)
+					}
+				}
+			}
+		}
+		all = append(all, near[1:]...)
+	}
+	return all
 }
 
 // starts are where the best is looked for: the best samples, and the best of points anywhere.

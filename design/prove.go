@@ -189,7 +189,7 @@ func (s *search) provedAtLeast(ctx context.Context, st *Study, f *Found, least f
 	}
 	const (
 		tries = 3
-		near  = 0.95 // of the cost, where air is taken away
+		near  = 0.98 // of the cost, where air is taken away
 		short = 1.02 // of what is asked, where air is added although the limits are kept
 		most  = 1.8  // a change of pressure
 	)

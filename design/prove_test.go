@@ -97,7 +97,7 @@ func TestLawPressureIsSettledByTheAssessment(t *testing.T) {
 	if err := s.explore(t.Context(), p, j, 24, 14); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.improve(t.Context(), p, j, 10); err != nil {
+	if err := s.improve(t.Context(), p, j, 18); err != nil {
 		t.Fatal(err)
 	}
 	best := settled(t, s)
@@ -339,7 +339,7 @@ func TestLawRemarksNameWhatIsOutOfRange(t *testing.T) {
 func TestLawWhatCondensesIsNotSearchedFor(t *testing.T) {
 	j := example(t, "glass-330-shoulder")
 	j.Line.Rate.V *= 0.5 // what else arrives is then easily blown off
-	o := small(3, 2)
+	o := small(5, 2)
 	o.Concepts, o.Budget = []string{"tilted knives"}, 1500
 	study, err := Search(t.Context(), j, o)
 	if err != nil {

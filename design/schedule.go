@@ -230,6 +230,9 @@ func (s *search) step(ctx context.Context, concept, rank int) error {
 			if err := s.sightOf(ctx, concept); err != nil {
 				return err
 			}
+			if err := s.resize(ctx, p, j); err != nil {
+				return err
+			}
 			if err := s.rounds(ctx, p, j, s.roundsOf(finishRounds)); err != nil {
 				return err
 			}

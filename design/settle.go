@@ -42,7 +42,7 @@ func (s *search) settle(ctx context.Context, goal string, f *Found, least float6
 	if s.options.quickOnly {
 		return out, nil
 	}
-	const roughTries, roughNear, tries, near = 1, 0.03, 4, 0.012
+	const roughTries, roughNear, tries, near = 1, 0.03, 6, 0.005
 	var last *leste.Result // on the cells of the search, at the pressure of f
 	_, err := s.approach(ctx, f, &out, math.Inf(1), roughTries, roughNear, func(now *Found) (float64, error) {
 		r, err := s.assessRoughly(ctx, now.Job)
@@ -187,7 +187,7 @@ func (s *search) wettestFormats(r *leste.Result, goal string, share float64) (na
 
 // learn sets the exponent by what is found at two pressures.
 func (t *settling) learn(overA, overB, a, b float64) {
-	const least = 0.04 // water scatters by a per cent at neighbours
+	const least = 0.02 // water scatters by half a per cent or more at neighbours
 	if math.Abs(math.Log(b/a)) < least {
 		return
 	}
