@@ -59,9 +59,10 @@ type stance struct {
 
 // steepStances let the air come steeply down onto the upper part, which reaches what a rim holds: from where usual
 // openings are left some room, from nearer with wide ones, from close by, with short lips above the shoulder, less
-// steeply after a few large nozzles above have blown the lid off, and less steeply from long rows of nozzles close together. The power of air that pushes as hard goes with the root
-// of its plenum pressure, so that wide openings at a low pressure cost least as far as they do. It is where searches on
-// cans of several sizes end, as rounded as they bear; no other source.
+// steeply after a few large nozzles above have blown the lid off, and less steeply from long rows of nozzles close
+// together. The power of air that pushes as hard goes with the root of its plenum pressure, so that wide openings at a low
+// pressure cost least as far as they do. It is where searches on cans of several sizes end, as rounded as they bear; no
+// other source.
 var steepStances = []stance{
 	{tilt: 38 * degree, down: 55 * degree, clear: 40e-3, meets: 0.6, sweeps: 1.1},
 	{tilt: 35 * degree, down: 57 * degree, clear: 30e-3, meets: 0.7, sweeps: 1.05, wide: true},

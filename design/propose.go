@@ -141,12 +141,7 @@ func (s *search) proposals(m *model, p *Population, rough bool, hopes []float64)
 		wander = wandering
 	}
 	c := m.judge.concept
-	taken := map[string]bool{}
-	for i := range p.Samples {
-		if rough || !p.Samples[i].Rough {
-			taken[c.named(p.Samples[i].X)] = true
-		}
-	}
+	taken := p.looked(c, rough)
 	// What is next to a place that is known tells little more: cells err alike there.
 	near := func(x []float64) bool {
 		if taken[c.named(x)] {
@@ -193,6 +188,17 @@ func (f *forecast) probe(told []forecast) probe {
 	return out
 }
 
+// looked are the names of what was looked at, where the rough eye is not enough by a surer one.
+func (p *Population) looked(c *concept, rough bool) map[string]bool {
+	names := map[string]bool{}
+	for i := range p.Samples {
+		if rough || !p.Samples[i].Rough {
+			names[c.named(p.Samples[i].X)] = true
+		}
+	}
+	return names
+}
+
 // resize looks at the best of a concept with the opening and the spacing of each group a size larger and smaller, both of
 // them, and the rest as the model has it best for those: what is best in the rest goes with them, so that a model alone is
 // slow to leave sizes that it has begun with.
@@ -203,12 +209,7 @@ func (s *search) resize(ctx context.Context, p *Population, j *judge) error {
 	if len(told) == 0 {
 		return nil
 	}
-	known := map[string]bool{}
-	for i := range p.Samples {
-		if j.rough() || !p.Samples[i].Rough {
-			known[c.named(p.Samples[i].X)] = true
-		}
-	}
+	known := p.looked(c, j.rough())
 	taken := func(x []float64) bool { return known[c.named(x)] }
 	var rest []int
 	for _, k := range c.active(true) {

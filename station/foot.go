@@ -13,7 +13,7 @@ import (
 // Geometry is read from the nearest foot of a slot, the numbers below it by interpolation between two.
 type foot struct {
 	// What follows varies smoothly along a slot and is read between two feet.
-	weight float64 // 1 where the axis meets the wall at 30 degrees or more, 0 where it misses
+	weight float64 // share that presses: of a slot 1 where the axis meets the wall at 30 degrees or more, 0 where it misses
 	free   float64 // share of the jet that is treated as passing by
 	mix    float64 // share that has merged (a row as one jet) or has not (its nozzles alone)
 	peak   float64 // pressure on the impingement line
@@ -75,7 +75,7 @@ func (e *Exposer) meet(f *foot, s *source, o Vec, x float64) {
 		return
 	}
 	an := -s.a.dot(n)
-	f.weight = max(0, min(1, an/0.5))
+	f.weight = presses(an)
 	f.free = 1 - f.weight
 	f.hit = f.weight > 0
 	f.at, f.n = o.along(h, s.a), n
@@ -97,6 +97,10 @@ func (e *Exposer) meet(f *foot, s *source, o Vec, x float64) {
 	f.cos = min(at/math.Sqrt(an*an+at*at), cosGrazing)
 	s.strengthen(f, h, an, o.sub(s.mid).dot(s.l)+x*s.l.X)
 }
+
+// presses is the share of air that presses where it meets the wall, by the sine of the incidence: all from 30 degrees on,
+// nothing where it grazes.
+func presses(sine float64) float64 { return max(0, min(1, 2*sine)) }
 
 // impactOverWall is the ratio of impact velocity to that of the wall jet at the same thrust and distance, to the power
 // of the friction: (2 PlaneImpact/(1/2))^(1/2) everywhere.

@@ -38,7 +38,7 @@ func (a *amount) sum() float64 {
 
 // struck is where the parts of a round jet meet the wall.
 type struck struct {
-	weight amount // 1 where the air meets the wall at 30 degrees or more, 0 where it misses
+	weight amount // what presses; 0 where it misses
 	far    amount // along the air
 	n      [len(parts)]Vec
 	wide   float64 // distance that the width of the jet goes with
@@ -66,8 +66,7 @@ func (e *Exposer) strike(feet *[mostRoundFeet]foot, s *source, o Vec, x float64)
 	for i, k := range parts {
 		far, n, ok := rays.ray(o.along(k.l*all.wide, s.l).along(k.c*all.wide, s.across))
 		if ok {
-			const grazes = 0.5 // sine of 30 degrees: from there on all of it presses
-			all.far[i], all.n[i], all.weight[i] = far, n, max(0, min(1, -s.a.dot(n)/grazes))
+			all.far[i], all.n[i], all.weight[i] = far, n, presses(-s.a.dot(n))
 		}
 	}
 	at, apart := all.step()
