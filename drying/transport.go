@@ -363,7 +363,7 @@ var (
 	drainedSteps = growing{first: 5e-3, longest: 0.3, share: 0.05}
 	// blownSteps end within 1.2 % of steps of a millisecond under a jet, which moves more water than weight does: the
 	// steps of drainage were up to 10 % off there.
-	blownSteps = growing{first: 1e-3, longest: 0.3, share: 0.02}
+	blownSteps = growing{first: 1e-3, longest: 0.3, share: 0.007}
 )
 
 // drain moves the water by its weight alone.

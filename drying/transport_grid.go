@@ -96,6 +96,14 @@ func (g *wallGrid) left(c int) int {
 	return g.cols - 1
 }
 
+// column is column c of all around, from -around on: on the grid of a half, that of which it is the mirror image.
+func (g *wallGrid) column(c int) int {
+	if c = mod(c, g.around); c >= g.cols {
+		return g.around - 1 - c
+	}
+	return c
+}
+
 // pair is pair k of the m columns from c on that form one cell: from its two ends inwards. Sums over pairs are the same
 // for what mirrors the cell; of one that a half ends in, both columns are one and the same.
 func (g *wallGrid) pair(c, m, k int) (int, int) {

@@ -251,9 +251,11 @@ func (f *flow) exchange(t *team, w int, dt float64) {
 			f.drops.joinSeams(j, f.dropSteps-1)
 		}
 		for r, r1 := f.g.tier(j); r < r1; r++ {
-			f.merge(r, dt)
+			f.crowd(r)
 		}
 	})
+	t.meet(nil)
+	f.deal(t, w, func(r int) { f.merge(r, dt) })
 	t.meet(nil)
 	for left := f.draw; left > 0; left-- {
 		f.deal(t, w, func(r int) { f.weaken(r, dt/float64(f.draw)) })

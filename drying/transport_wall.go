@@ -34,6 +34,7 @@ type flow struct {
 	small   []float64 // share of loosened drops that stays behind as small ones; see smallShares
 	rest    []float64 // m0.5 per material: drops that a drawing edge leaves, over sqrt(h)
 
+	crowds    crowds
 	rims      *rims
 	reservoir []reservoir
 	recess    []recess
@@ -128,6 +129,7 @@ func flowOn(grid *wallGrid, p, whole *Problem) *flow {
 	}
 	f.rims = newRims(f)
 	copy(f.film.shut, f.rims.shut)
+	f.crowds = f.newCrowds()
 	f.film.refresh(0, g.rows)
 	f.film.drive(0, g.rows, f.drops.tauS, f.drops.tauA, f.drops.p)
 	f.fill()
