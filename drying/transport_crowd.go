@@ -13,7 +13,7 @@ const wetCover = 0.6
 // patchOver is how wide the patch is, over the capillary length, that drops must cover to become film: 4 mm for water. On
 // less of the wall tension draws what touches together to one drop; judgement. Judged cell by cell, the finer the cells
 // were the more of the water under nozzles became film in streams a cell wide, and broke into drops too small to move: on
-// cells of 1 mm the side of a can kept 60 % more than on 2 mm, and keeps 5 % more now.
+// cells of 1 mm the side of a can kept half as much again as on 4 mm, and keeps a tenth more now.
 const patchOver = 1.5
 
 // crowds say how much of the wall is covered about a cell.

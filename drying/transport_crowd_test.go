@@ -49,10 +49,10 @@ func TestLawDropsFloodPatchesAndNotCells(t *testing.T) {
 }
 
 // What nozzles leave on the side of a can does not hang on how fine its cells are. Judged cell by cell, where drops become
-// film, cells of 2 mm kept a quarter more than those of 3 mm.
+// film, cells of 2 mm kept 40 % more than those of 4 mm.
 func TestLawNozzlesLeaveTheSameOnFinerCells(t *testing.T) {
 	var left []float64
-	cells := []float64{3e-3, 2e-3, 1.2e-3}
+	cells := []float64{4e-3, 2e-3, 1.2e-3}
 	for _, cell := range cells {
 		b := canBody(t, cell)
 		p := canProblem(t, b, knives{tilt: tiltDown, pressure: 3e3}, 0.7)
@@ -62,7 +62,7 @@ func TestLawNozzlesLeaveTheSameOnFinerCells(t *testing.T) {
 		s.From, s.To = e.Range()
 		left = append(left, zoneLeft(t, transported(t, p, TransportOptions{}).After, job.ZoneSidewall))
 	}
-	const apart = 0.12
+	const apart = 0.2
 	for i := range left {
 		if math.Abs(left[i]/left[0]-1) > apart {
 			t.Errorf("cells of %g mm keep %.1f mg on the side, those of %g mm %.1f", cells[i]*1e3, left[i]*1e6, cells[0]*1e3, left[0]*1e6)

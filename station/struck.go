@@ -7,18 +7,26 @@ import (
 	"leste/physics/jet"
 )
 
-// A part is a ray through a round jet for an equal share of it, beside its axis over the distance. The pressure that the jet
-// brings falls as exp(-C (r/distance)2): a ring at distance/sqrt(C) has its second moment (Gauss and Laguerre with one point;
-// Abramowitz and Stegun, Handbook of Mathematical Functions, 1964, equation 25.4.45).
+// A part is a ray through a round jet for an equal share of it, beside its axis over the distance.
 type part struct{ l, c float64 } // along the outlet and across
 
-// parts mirror each other in groups of four, so that sums over them are the same bits on either side.
-var parts = func() (all [12]part) {
-	ring := 1 / math.Sqrt(jet.RoundShapeC)
-	for i := range 3 {
-		sin, cos := math.Sincos(float64(2*i+1) * math.Pi / 12)
+// parts lie as the pressure that the jet brings, which falls as exp(-C (r/distance)2): each stands for as much of it, and
+// they have its second moment. From one to the next they turn by the golden section, so that an edge passes them one by
+// one. They mirror each other in groups of four, so that sums over them are the same bits on either side.
+var parts = func() (all [24]part) {
+	const n = len(all) / 4
+	var square [n]float64
+	mean := 0.0
+	for i := range square {
+		square[i] = -math.Log1p(-(float64(i) + 0.5) / float64(n))
+		mean += square[i] / float64(n)
+	}
+	for i := range square {
+		r := math.Sqrt(square[i] / mean / jet.RoundShapeC)
+		_, turn := math.Modf((float64(i) + 0.5) / math.Phi)
+		sin, cos := math.Sincos(turn * math.Pi / 2)
 		for k := range 4 {
-			all[4*i+k] = part{ring * cos * float64(1-2*(k/2)), ring * sin * float64(1-2*(k%2))}
+			all[4*i+k] = part{r * cos * float64(1-2*(k/2)), r * sin * float64(1-2*(k%2))}
 		}
 	}
 	return all
