@@ -250,10 +250,9 @@ func (f *flow) exchange(t *team, w int, dt float64) {
 		if f.dropSteps > 0 {
 			f.drops.joinSeams(j, f.dropSteps-1)
 		}
-		for r, r1 := f.g.tier(j); r < r1; r++ {
-			f.crowd(r)
-		}
 	})
+	t.meet(nil)
+	f.deal(t, w, f.crowd)
 	t.meet(nil)
 	f.deal(t, w, func(r int) { f.merge(r, dt) })
 	t.meet(nil)
