@@ -4,6 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"leste/job"
 	q "leste/quantity"
 	"leste/station"
@@ -54,12 +57,7 @@ func TestLawNozzlesLeaveTheSameOnFinerCells(t *testing.T) {
 	var left []float64
 	cells := []float64{4e-3, 2e-3, 1.2e-3}
 	for _, cell := range cells {
-		b := canBody(t, cell)
-		p := canProblem(t, b, knives{tilt: tiltDown, pressure: 3e3}, 0.7)
-		s := &p.Passes[0]
-		e := manifolds(t, b)
-		s.Air = e
-		s.From, s.To = e.Range()
+		p := underNozzles(t, canBody(t, cell))
 		left = append(left, zoneLeft(t, transported(t, p, TransportOptions{}).After, job.ZoneSidewall))
 	}
 	const apart = 0.2
@@ -68,6 +66,27 @@ func TestLawNozzlesLeaveTheSameOnFinerCells(t *testing.T) {
 			t.Errorf("cells of %g mm keep %.1f mg on the side, those of %g mm %.1f", cells[i]*1e3, left[i]*1e6, cells[0]*1e3, left[0]*1e6)
 		}
 	}
+}
+
+// Streams under nozzles run across the tiers that the workers share out, and so do patches.
+func TestLawSameBitsUnderNozzlesOnAnyNumberOfWorkers(t *testing.T) {
+	b := canBody(t, 3.5e-3)
+	one := transported(t, underNozzles(t, b), TransportOptions{})
+	for _, n := range []int{2, 3} {
+		if diff := cmp.Diff(one, transported(t, underNozzles(t, b), TransportOptions{Workers: n}), cmpopts.EquateNaNs()); diff != "" {
+			t.Fatalf("%d workers:\n%s", n, diff)
+		}
+	}
+}
+
+// underNozzles is a can that passes between two manifolds.
+func underNozzles(t *testing.T, b *station.Body) *Problem {
+	t.Helper()
+	p := canProblem(t, b, knives{tilt: tiltDown, pressure: 3e3}, 0.7)
+	s, e := &p.Passes[0], manifolds(t, b)
+	s.Air = e
+	s.From, s.To = e.Range()
+	return p
 }
 
 // manifolds are two rows of nozzles, one on each side of the line, 31 mm from the wall: 16 of 16 mm every 20 mm that blow
