@@ -112,6 +112,7 @@ func (f *flow) become(t *flow) {
 	f.rims.become(t.rims, f)
 	f.scratch, f.ways, f.sheets = old.scratch, old.ways, old.sheets
 	f.age, f.first = like(old.age, t.age), like(old.first, t.first)
+	f.crowds.cover = like(old.crowds.cover, t.crowds.cover)
 	f.backS, f.backA, f.draws = like(old.backS, t.backS), like(old.backA, t.backA), like(old.draws, t.draws)
 	f.fog, f.lost, f.thick, f.costs = like(old.fog, t.fog), like(old.lost, t.lost), like(old.thick, t.thick), like(old.costs, t.costs)
 	f.filmCost, f.filmRate, f.dropRate = like(old.filmCost, t.filmCost), like(old.filmRate, t.filmRate), like(old.dropRate, t.dropRate)

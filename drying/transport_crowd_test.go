@@ -79,6 +79,18 @@ func TestLawSameBitsUnderNozzlesOnAnyNumberOfWorkers(t *testing.T) {
 	}
 }
 
+// Containers whose water was laid once for all share nothing that changes, whoever follows them at once.
+func TestLawWaterLaidOnceForSeveralWorkersIsEachOnesOwn(t *testing.T) {
+	p := underNozzles(t, canBody(t, 3.5e-3))
+	p.Laid = Lay(p)
+	one := p.Laid.whole.take(p, func(y *layer) { y.p = p.Laid.p; y.flow = newFlow(&y.p) })
+	other := p.Laid.whole.take(p, nil)
+	one.crowds.cover[0] = 7
+	if other.crowds.cover[0] == 7 {
+		t.Error("two flows write on one cover of the wall")
+	}
+}
+
 // underNozzles is a can that passes between two manifolds.
 func underNozzles(t *testing.T, b *station.Body) *Problem {
 	t.Helper()
