@@ -83,8 +83,7 @@ func TestLawSameBitsUnderNozzlesOnAnyNumberOfWorkers(t *testing.T) {
 func TestLawWaterLaidOnceForSeveralWorkersIsEachOnesOwn(t *testing.T) {
 	p := underNozzles(t, canBody(t, 3.5e-3))
 	p.Laid = Lay(p)
-	one := p.Laid.whole.take(p, func(y *layer) { y.p = p.Laid.p; y.flow = newFlow(&y.p) })
-	other := p.Laid.whole.take(p, nil)
+	one, other := laid(p, &TransportOptions{}), laid(p, &TransportOptions{})
 	one.crowds.cover[0] = 7
 	if other.crowds.cover[0] == 7 {
 		t.Error("two flows write on one cover of the wall")

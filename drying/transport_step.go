@@ -246,14 +246,12 @@ func (f *flow) anyMoving() bool {
 
 // exchange lets film, drops, rims, crevices and pools hand water to each other, after dt.
 func (f *flow) exchange(t *team, w int, dt float64) {
-	t.deal(w, func(j int) {
-		if f.dropSteps > 0 {
-			f.drops.joinSeams(j, f.dropSteps-1)
-		}
-	})
-	t.meet(nil)
-	f.deal(t, w, f.crowd)
-	t.meet(nil)
+	if f.dropSteps > 0 { // else none moves, and nothing is in another's way
+		t.deal(w, func(j int) { f.drops.joinSeams(j, f.dropSteps-1) })
+		t.meet(nil)
+		f.deal(t, w, f.crowd)
+		t.meet(nil)
+	}
 	f.deal(t, w, func(r int) { f.merge(r, dt) })
 	t.meet(nil)
 	for left := f.draw; left > 0; left-- {
