@@ -26,7 +26,7 @@ type State struct {
 	Assessed    []string     `json:"assessed"`  // hashes of written jobs that were assessed: their plenum pressure is settled
 }
 
-const stateVersion = 16
+const stateVersion = 17
 
 // key identifies job and options, so that no state is resumed for another search.
 func (s *search) key() (string, error) {

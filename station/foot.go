@@ -200,14 +200,23 @@ func (s *source) cap(m float64) float64 {
 // block is the distance at which something other than the body stands in a ray's way; limit or more when
 // nothing does before it.
 func (e *Exposer) block(o Vec, rays *beam, limit, x float64) float64 {
+	best := e.blockButRails(o, rays, limit, x)
+	for i := range e.scene.Rails {
+		if t := e.scene.Rails[i].ray(o, rays.d); t < best {
+			best = t
+		}
+	}
+	if best >= limit-1e-6 {
+		return math.Inf(1)
+	}
+	return best
+}
+
+// blockButRails is block of what is no rail.
+func (e *Exposer) blockButRails(o Vec, rays *beam, limit, x float64) float64 {
 	best, d := limit, rays.d
 	for _, dx := range e.scene.Neighbours {
 		best = rays.before(Vec{o.X - dx, o.Y, o.Z}, best)
-	}
-	for i := range e.scene.Rails {
-		if t := e.scene.Rails[i].ray(o, d); t < best {
-			best = t
-		}
 	}
 	for _, boxes := range [2][]job.Box{e.scene.Grips, e.scene.Obstacles} {
 		for i := range boxes {

@@ -218,7 +218,7 @@ func (g *roundPatch) touch(c *cell, sum *touch) bool {
 type freeRound struct {
 	s            *source
 	l, a, c      float64 // of the lip, as views have them
-	free, clear  float64
+	free         float64
 	core         float64
 	speed, heat  float64
 	press, shear float64
@@ -226,7 +226,7 @@ type freeRound struct {
 
 func (s *source) freeRound(p Vec, ft *foot) freeRound {
 	return freeRound{
-		s: s, l: p.dot(s.l), a: p.dot(s.a), c: p.dot(s.across), free: ft.free, clear: ft.clear,
+		s: s, l: p.dot(s.l), a: p.dot(s.a), c: p.dot(s.across), free: ft.free,
 		core: s.aspect.core, speed: s.aspect.speed, heat: s.aspect.heat, shear: s.aspect.shear,
 		press: ft.free * jet.RoundImpact * s.thrust * s.press,
 	}
@@ -235,7 +235,7 @@ func (s *source) freeRound(p Vec, ft *foot) freeRound {
 // pass adds the free jet to a cell that faces it; false when it is too far off.
 func (j *freeRound) pass(v *view, c *cell, sum *touch) bool {
 	along := v.a - j.a
-	if along <= minX || along >= j.clear {
+	if along <= minX {
 		return false
 	}
 	dl, dc := v.l-j.l, v.c-j.c

@@ -46,7 +46,8 @@ func (a *amount) sum() float64 {
 
 // struck is where the parts of a round jet meet the wall.
 type struck struct {
-	weight amount // what presses; 0 where it misses
+	open   amount // share that nothing else takes
+	weight amount // what presses of it; 0 where it misses
 	far    amount // along the air
 	n      [len(parts)]Vec
 	wide   float64 // distance that the width of the jet goes with
@@ -56,35 +57,28 @@ type struck struct {
 const mostRoundFeet = 3
 
 // strike finds the feet of a round jet with its lip at o: none, one, or more where it spans a step of the wall. The jet is
-// wider than rims and seams are: read along its axis alone, what it does to all of the wall around would turn with every
-// edge that passes by.
+// wider than rims, seams and rails are: read along its axis alone, what it does to all of the wall around would turn with
+// every edge that passes by, and stations would be found that thread a rail between two axes.
 func (e *Exposer) strike(feet *[mostRoundFeet]foot, s *source, o Vec, x float64) int {
-	rays := s.aspect.rays
-	limit, _, ok := rays.ray(o)
+	limit, _, ok := s.aspect.rays.ray(o)
 	if !ok {
 		// Nothing beyond the place abreast of the body's middle matters to it.
 		limit = Vec{0, 0, (e.body.shape.low + e.body.shape.high) / 2}.sub(o).dot(s.a)
 	}
-	sees := geometry{clear: e.block(o, rays, limit, x)}
-	feet[0] = foot{geometry: sees}
-	if sees.clear < limit {
-		return 0 // something else takes the jet: nothing arrives beyond it
-	}
 	all := struck{wide: max(limit, s.aspect.core)}
-	for i, k := range parts {
-		far, n, ok := rays.ray(o.along(k.l*all.wide, s.l).along(k.c*all.wide, s.across))
-		if ok {
-			all.far[i], all.n[i], all.weight[i] = far, n, presses(-s.a.dot(n))
-		}
+	arrives := e.shine(&all, s, o, limit, x)
+	if arrives == 0 {
+		return 0 // other things take all of it: nothing arrives beyond them
 	}
 	at, apart := all.step()
+	feet[0] = foot{}
 	e.stand(&feet[0], s, o, x, &all, math.Inf(-1), math.Inf(1))
-	feet[0].free = all.grazing()
+	feet[0].free = arrives * all.grazing()
 	if apart == 0 {
 		return 1
 	}
 	feet[0].weight *= 1 - apart
-	feet[1], feet[2] = foot{geometry: sees}, foot{geometry: sees}
+	feet[1], feet[2] = foot{}, foot{}
 	e.stand(&feet[1], s, o, x, &all, math.Inf(-1), at)
 	e.stand(&feet[2], s, o, x, &all, at, math.Inf(1))
 	feet[1].weight *= apart
@@ -92,11 +86,60 @@ func (e *Exposer) strike(feet *[mostRoundFeet]foot, s *source, o Vec, x float64)
 	return mostRoundFeet
 }
 
-// grazing is the share of what meets the wall that does not press; all where nothing does.
+// shine finds where the parts of a round jet with its lip at o meet the wall, and returns the share of it that nothing else
+// takes before it is there, or before limit where it misses. What a rail takes it takes straight behind it: that air comes
+// together again beyond is not counted.
+func (e *Exposer) shine(k *struck, s *source, o Vec, limit, x float64) (arrives float64) {
+	rays := s.aspect.rays
+	for i, p := range parts {
+		from := o.along(p.l*k.wide, s.l).along(p.c*k.wide, s.across)
+		far, n, ok := rays.ray(from)
+		if !ok {
+			far = limit
+		}
+		if e.blockButRails(from, rays, far, x) < far {
+			continue
+		}
+		k.open[i] = e.pastRails(from, rays.d, far, partWidth*k.wide)
+		if ok {
+			k.far[i], k.n[i], k.weight[i] = far, n, k.open[i]*presses(-s.a.dot(n))
+		}
+	}
+	return k.open.sum() / float64(len(parts))
+}
+
+// partWidth is how far a part of a round jet reaches to either side of its ray, over the distance: as wide as an equal share of
+// what presses is in the middle of the jet. Rails would otherwise take whole parts one by one.
+var partWidth = math.Sqrt(math.Pi / (jet.RoundShapeC * float64(len(parts))))
+
+// pastRails is the share of a ray from o with a half width that passes by the rails before a distance.
+func (e *Exposer) pastRails(o, d Vec, far, half float64) float64 {
+	open := 1.0
+	for i := range e.scene.Rails {
+		open *= 1 - e.scene.Rails[i].covers(o, d, far, half)
+	}
+	return open
+}
+
+// covers is the share of a ray with a half width that the bar takes before a distance.
+func (b *Bar) covers(o, d Vec, far, half float64) float64 {
+	y, z := o.Y-b.Y, o.Z-b.Z
+	square := d.Y*d.Y + d.Z*d.Z
+	at := -(y*d.Y + z*d.Z)
+	if square == 0 || at < 0 || at > far*square {
+		return 0
+	}
+	beside := math.Abs(y*d.Z-z*d.Y) / math.Sqrt(square)
+	return max(0, min(b.Radius, beside+half)-max(-b.Radius, beside-half)) / (2 * half)
+}
+
+// grazing is the share of what arrives at the wall that does not press; all where nothing does.
 func (k *struck) grazing() float64 {
 	var square amount
 	for i, w := range k.weight {
-		square[i] = w * w
+		if w > 0 {
+			square[i] = w * w / k.open[i]
+		}
 	}
 	if sum := k.weight.sum(); sum > 0 {
 		return 1 - square.sum()/sum

@@ -111,3 +111,31 @@ func TestLawNozzlesFromAllAroundKeepTheirMomentum(t *testing.T) {
 		t.Errorf("of %d nozzles the cells are off by %.2f in the middle, %.2f nine times of ten", n, off[n/2], off[n*9/10])
 	}
 }
+
+// A rail takes from a nozzle what lies behind it, as the patches of the wall find it one by one: no nozzle passes a rail with
+// all of its air because its axis does, nor loses all of it because its axis does not.
+func TestLawRailTakesItsShareOfANozzle(t *testing.T) {
+	b := familyBody(t, "can", "330 standard", 2e-3)
+	const thrust, rail, most = 2.0, 30e-3, 0.13 // N; m; of the thrust
+	_, a := frame(left, 0, deg(20), 0)
+	for _, radius := range []float64{3e-3, 6e-3, 10e-3} {
+		last := math.NaN()
+		for h := -25e-3; h <= 25e-3; h += 2.5e-3 {
+			at := Vec{0, b.Depth/2 + 3e-3 + radius, rail}
+			mid := Vec{0, at.Y, rail + h}.along(-70e-3, a)
+			e := &Exposer{body: b, sources: []source{roundSource(mid, a, thrust, 5e3)}}
+			e.scene.Outlets, e.scene.Rails = []Placed{{}}, []Bar{{Y: at.Y, Z: at.Z, Radius: radius}}
+			e.prepare()
+			var f Field
+			e.At(0, &f)
+			got, want := pressed(b, &f), e.thrust(0).Force
+			if d := got.along(-1, want).norm(); d > most*thrust {
+				t.Errorf("rail of %.0f mm, axis %.1f mm over it: the cells are pressed by %.2f N, the patches by %.2f N, apart %.2f N", 2e3*radius, h*1e3, got, want, d)
+			}
+			if d := math.Abs(got.Y - last); d > most*thrust {
+				t.Errorf("rail of %.0f mm, axis %.1f mm over it: the push changes by %.2f N in 2.5 mm", 2e3*radius, h*1e3, d)
+			}
+			last = got.Y
+		}
+	}
+}
