@@ -69,7 +69,7 @@ var steepStances = []stance{
 	{tilt: 38 * degree, down: 59 * degree, clear: 20e-3, meets: 0.8, sweeps: 1, wide: true},
 	{tilt: 38 * degree, down: 62 * degree, along: 15 * degree, clear: 20e-3, meets: 1, sweeps: 0.65, wide: true},
 	{tilt: 46 * degree, down: 46 * degree, clear: 30e-3, meets: 0.65, sweeps: 1, wide: true, shot: true},
-	{tilt: 31 * degree, down: 44 * degree, clear: 31e-3, meets: 0.65, sweeps: 0.97, wide: true, dense: true},
+	{tilt: 40 * degree, down: 48 * degree, clear: 32e-3, meets: 0.75, sweeps: 0.87, wide: true, dense: true},
 }
 
 const degree = math.Pi / 180

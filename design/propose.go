@@ -61,7 +61,7 @@ func (m *model) propose(from []forecast, hope float64, active []int, rng *rand.R
 // leads to a best of its own, and a model that has seen one alone knows little of the others.
 var (
 	hopesRough = []float64{0, 0.5, 1, 1}
-	hopesFine  = []float64{0, 0.5, 1}
+	hopesFine  = []float64{0, 0.5, 1, 1}
 )
 
 // caution is by how many standard deviations the water is thought wetter than told where the best is chosen: of many

@@ -49,10 +49,10 @@ const (
 type rounds struct{ one, several int }
 
 var (
-	narrowRounds   = rounds{12, 9}
-	narrowerRounds = rounds{12, 8} // once sizes beside the best are known
-	followRounds   = rounds{5, 9}
-	finishRounds   = rounds{5, 9}
+	narrowRounds   = rounds{12, 7}
+	narrowerRounds = rounds{12, 6} // once sizes beside the best are known
+	followRounds   = rounds{4, 5}
+	finishRounds   = rounds{4, 7}
 )
 
 // roundsOf is a number of rounds at the budget given.
