@@ -16,8 +16,9 @@ import (
 
 // Sizes of the wall's cells while searching [m]. Searching wide takes the rough ones, and what is kept is judged on the
 // fine ones. From one station to its neighbours, half a degree or a millimetre beside it, what manifolds leave on a can
-// scatters by 0.4 to 1 % on cells of 2 mm. For manifolds the rough ones find what cells of 2 mm do
-// within 4 % or so, and the fine ones 2 % less to 2 % more, by the format, 1.5 to 4 % more or less from station to station; for knives the rough ones find 15 to 30 % more and the fine ones 10 %.
+// scatters by 0.4 to 1 % on cells of 2 mm. For manifolds the rough ones find what those do within 4 % or so, and the fine
+// ones 2 % less to 2 % more by the format, and 1.5 to 4 % beside that from station to station; for knives the rough ones
+// find 15 to 30 % more and the fine ones 10 %.
 const (
 	searchCell = 6.5e-3
 	roughCell  = 10e-3
