@@ -16,9 +16,8 @@ import (
 )
 
 // breaks finds how far each setting and condition of a station may move before the requirement that decides is no
-// longer met, in proportion to what the whole assessment found; what breaks first comes first. The water is followed on
-// coarse cells: a hundredth of it changes by where the cells lie, where the quick method scatters by a tenth, and what
-// moves by nothing at all would be told to break it.
+// longer met, in proportion to what the whole assessment found; what breaks first comes first. The water is followed, as
+// the quick method scatters by a tenth, and what moves by nothing at all would be told to break it.
 func (s *search) breaks(ctx context.Context, f *Found) ([]Break, error) {
 	j := job.Clone(f.Job)
 	job.Fill(j)
@@ -115,8 +114,10 @@ func (s *search) breakOf(ctx context.Context, j *job.Job, one accept.Setting, ba
 	return out, nil
 }
 
-// breakCell is the size of the cells for it [m]: one station is held against itself a little moved.
-const breakCell = 10e-3
+// breakCell is the size of the cells for it [m]. On coarser ones a station stands on a peak or in a pit of its cells, and
+// the plenum pressure does half of what it does on cells of 2 mm: of rows of nozzles beside cans 10 mm told four times the
+// tilt, and twice the pressure, that they bear.
+const breakCell = 4e-3
 
 // reservesOf are the least reserves of formats of a job in the nominal case, of all where none is named: none where no
 // air can be had for it.

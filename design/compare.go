@@ -194,6 +194,9 @@ func ends(at float64, p *station.Placed) (from, to float64) {
 	return at + from, at + to
 }
 
+// equalCell is the size of the cells on which air is found that leaves the same water [m].
+const equalCell = 10e-3
+
 // tried is what a job leaves with all its plenum pressures times a factor: over what is asked, or in kg where nothing
 // is. It is NaN where there is no answer.
 func tried(ctx context.Context, j *job.Job, o leste.Options, factor float64) (left float64, r *leste.Result, err error) {
@@ -209,7 +212,7 @@ func tried(ctx context.Context, j *job.Job, o leste.Options, factor float64) (le
 			scale(&j.Stations[s].Outlets[i].Pressure)
 		}
 	}
-	r, why, err := answered(ctx, j, leste.Options{Method: "quick", Cell: breakCell, Nominal: true, NoRanking: true, Parts: o.Parts})
+	r, why, err := answered(ctx, j, leste.Options{Method: "quick", Cell: equalCell, Nominal: true, NoRanking: true, Parts: o.Parts})
 	if err != nil || why != "" {
 		return math.NaN(), nil, err
 	}

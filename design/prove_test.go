@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	leste "leste"
+	"leste/accept"
 	"leste/airsupply"
 	"leste/catalogue"
 	"leste/job"
@@ -422,6 +423,44 @@ func TestLawNothingBreaksByNotMoving(t *testing.T) {
 	}
 	if len(found) < 8 || broken < 2 {
 		t.Errorf("%d moves were examined, %d break it", len(found), broken)
+	}
+}
+
+// What a station is told to bear it bears on the cells of an assessment: on cells of 10 mm its plenum pressure did half of
+// what it does there, and rows of nozzles beside a can were told to bear twice what they do.
+func TestLawLessPressureIsBorneAsTold(t *testing.T) {
+	const reserve, scatter = 1.03, 1.02
+	j := testJob(t, "can-two-manifolds")
+	s := &search{given: j, parts: catalogue.GenericParts(), options: Options{Workers: 2}}
+	assessed := func(j *job.Job) *leste.Result {
+		r, err := leste.Assess(t.Context(), j, leste.Options{NoRanking: true, Nominal: true, LikelyWater: true, Workers: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	r := assessed(j)
+	was := leastReserve(r)
+	for z := range r.Formats[0].Zones { // as if an assessment of every case had found so much
+		for k := range r.Formats[0].Zones[z].Requirements {
+			r.Formats[0].Zones[z].Requirements[k].Reserve = reserve
+		}
+	}
+	found, err := s.breaks(t.Context(), &Found{Job: j, Result: r})
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(found, func(b Break) bool { return strings.HasPrefix(b.Input, accept.PlenumGiven) && !b.More })
+	if i < 0 || found[i].Free {
+		t.Fatalf("no pressure is told that it lacks: %v", found)
+	}
+	b := &found[i]
+	moved := job.Clone(j)
+	for i := range moved.Stations[0].Outlets {
+		moved.Stations[0].Outlets[i].Pressure.V *= q.Gauge(1 - b.Move/b.Value)
+	}
+	if now := leastReserve(assessed(moved)); was/now > reserve*scatter {
+		t.Errorf("%.0f Pa of %.0f may be lacking, as it is told; the reserve falls by %.3f then", b.Move, b.Value, was/now)
 	}
 }
 
