@@ -55,14 +55,11 @@ func (m *model) propose(from []forecast, hope float64, active []int, rng *rand.R
 	return best, false
 }
 
-// Hopes are by how many standard deviations the candidates that are looked at together may turn out better than told:
-// the first is the best as told, the others try where little is known. More of the rough eye are tried, as it costs
-// little; for the last of them sizes and one more variable are drawn: each size, and either way of sloping an outlet,
-// leads to a best of its own, and a model that has seen one alone knows little of the others.
-var (
-	hopesRough = []float64{0, 0.5, 1, 1}
-	hopesFine  = []float64{0, 0.5, 1, 1}
-)
+// hopes are by how many standard deviations the candidates that are looked at together may turn out better than told: the
+// first is the best as told, the others try where little is known. For the last of the rough eye's sizes and one more
+// variable are drawn: each size, and either way of sloping an outlet, leads to a best of its own, and a model that has seen
+// one alone knows little of the others.
+var hopes = []float64{0, 0.5, 1, 1}
 
 // caution is by how many standard deviations the water is thought wetter than told where the best is chosen: of many
 // that are told about, the best is likelier to be told too well than not.
@@ -118,11 +115,7 @@ func (s *search) rounds(ctx context.Context, p *Population, j *judge, n int) err
 	for range n {
 		const renew = 4
 		m := j.model(p, p.Round%renew == 0, s.options.Workers)
-		hopes := hopesFine
-		if rough {
-			hopes = hopesRough
-		}
-		list := s.proposals(m, p, rough, hopes)
+		list := s.proposals(m, p, rough)
 		if len(list) == 0 {
 			return nil
 		}
@@ -135,7 +128,7 @@ func (s *search) rounds(ctx context.Context, p *Population, j *judge, n int) err
 }
 
 // proposals are what a model would look at next, one for each hope.
-func (s *search) proposals(m *model, p *Population, rough bool, hopes []float64) []probe {
+func (s *search) proposals(m *model, p *Population, rough bool) []probe {
 	wander := 0
 	if rough {
 		wander = wandering
@@ -160,7 +153,7 @@ func (s *search) proposals(m *model, p *Population, rough bool, hopes []float64)
 	_ = parallel.Each(s.options.Workers, len(hopes), func(i int) error { // nothing in it fails
 		rng := random(s.options.Seed, p.Concept, "propose", p.Round, i)
 		from, active := m.starts(told, wander, hopes[i], rng), c.active(true)
-		if rough && i == len(hopesRough)-1 {
+		if rough && i == len(hopes)-1 {
 			active = m.draw(from, active, rng)
 		}
 		found[i], ok[i] = m.propose(from, hopes[i], active, rng, near)

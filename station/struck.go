@@ -108,8 +108,9 @@ func (e *Exposer) shine(k *struck, s *source, o Vec, limit, x float64) (arrives 
 	return k.open.sum() / float64(len(parts))
 }
 
-// partWidth is how far a part of a round jet reaches to either side of its ray, over the distance: as wide as an equal share of
-// what presses is in the middle of the jet. Rails would otherwise take whole parts one by one.
+// partWidth is how far a part of a round jet reaches to either side of its ray, over the distance: by the edge of a square that
+// an equal share of what presses fills in the middle of the jet, so that parts overlap. Rails would otherwise take them one by
+// one; judgement.
 var partWidth = math.Sqrt(math.Pi / (jet.RoundShapeC * float64(len(parts))))
 
 // pastRails is the share of a ray from o with a half width that passes by the rails before a distance.
